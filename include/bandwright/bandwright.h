@@ -1,0 +1,13 @@
+/* bandwright.h - everything of libbandwright. */
+#ifndef BANDWRIGHT_H
+#define BANDWRIGHT_H
+
+#include "base.h"
+#include "curve.h"
+#include "limits.h"
+#include "marks.h"
+#include "moves.h"
+#include "plan.h"
+#include "values.h"
+
+#endif

@@ -1,0 +1,67 @@
+/* desk/desk.h - one open layout: its text, the edits made to it, and the plan, always fresh.
+ *
+ * Every change goes text -> values -> plan in one full recompute. Undo without limit, also past a save.
+ */
+#ifndef DESK_DESK_H
+#define DESK_DESK_H
+
+#include "shop/shop.h"
+
+typedef struct desk desk;
+
+/* Opens a file, or with bytes not NULL a new layout that will be saved to file (may be NULL: not named yet).
+ * inventory_file NULL: the usual place, which need not exist. NULL with problems if the layout cannot be read. */
+desk *desk_open(const char *file, const char *inventory_file, shop_problems *problems, shop_status *status);
+desk *desk_new(const char *file, const char *bytes, size_t length, const char *inventory_file, shop_problems *problems,
+               shop_status *status);
+void desk_close(desk *d);
+
+const shop_project *desk_project(const desk *d);
+const bw_plan *desk_plan(const desk *d);
+const shop_inventory *desk_inventory(const desk *d); /* NULL if there is none */
+const char *desk_file(const desk *d);                /* NULL if not named yet */
+const char *desk_bytes(const desk *d, size_t *length);
+bool desk_unsaved(const desk *d);
+
+/* One undo step made of one or more edits; all or none. new_text NULL takes the value out. False with a problem (why
+ * not, what is allowed) and nothing changed. */
+bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *problems);
+bool desk_edit_many(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems);
+/* False if there is nothing to undo or redo. *title: what was changed, in words ("width 18 mm -> 17.75 mm"), valid
+ * until the next call. */
+bool desk_undo(desk *d, const char **title);
+bool desk_redo(desk *d, const char **title);
+/* The last step that could be undone, in words; NULL if none. */
+const char *desk_last(const desk *d);
+
+shop_status desk_save(desk *d, shop_problems *problems);
+shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problems *problems);
+bool desk_reload(desk *d, shop_problems *problems); /* from disk; an undo step */
+
+/* Path of a band's value by index: "bands.weave.width"; malloc'ed. */
+char *desk_band_path(const desk *d, size_t band, const char *key);
+
+/* Whole bands. */
+bool desk_band_add(desk *d, size_t at, const char *flow_text, shop_problems *problems);
+bool desk_band_copy(desk *d, size_t band, shop_problems *problems);
+bool desk_band_move(desk *d, size_t band, int by, shop_problems *problems); /* towards the edge < 0 */
+bool desk_band_remove(desk *d, size_t band, shop_problems *problems);
+
+/* Chooses tools[tool] of desk_project for a band; copies it into the project if it is only in the inventory. */
+bool desk_choose_tool(desk *d, size_t band, int tool, shop_problems *problems);
+
+/* Suggestions: the moves of the maths as lists of edits. Computed when asked for, kept until the layout changes. */
+typedef struct desk_suggestion {
+    bw_move move;
+    shop_edit *edits;
+    size_t edit_count;
+    char *words; /* "guide 10.5 mm -> 10.75 mm: gap 0.12 mm left" */
+} desk_suggestion;
+
+const desk_suggestion *desk_suggestions(desk *d, size_t *count); /* of all bands; .move.band tells which */
+bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems);
+
+/* The stamps that suit a band, best first; valid until the layout changes. */
+const bw_rank *desk_ranks(desk *d, size_t band, size_t *count);
+
+#endif

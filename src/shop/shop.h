@@ -1,0 +1,210 @@
+/* shop/shop.h - what is kept: the text of a file with the place of every value, the one table of fields that binds it
+ * to the maths values, projects, the inventory, and the safe write.
+ *
+ * bytes -> shop_text (spans) -> field table -> bw_layout. The only change is the edit: path, old text, new text.
+ */
+#ifndef SHOP_SHOP_H
+#define SHOP_SHOP_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+#include "bandwright/bandwright.h"
+
+/* Exit status of the program, after sysexits.h. */
+typedef enum shop_status {
+    SHOP_OK = 0,
+    SHOP_BAD_FILE = 65,    /* what it holds is not a project or inventory */
+    SHOP_NO_FILE = 66,     /* not there, a folder, or not readable */
+    SHOP_CANNOT_MAKE = 73, /* cannot be created */
+    SHOP_CANNOT_WRITE = 74,
+    SHOP_NO_MEMORY = 70
+} shop_status;
+
+/* ---- problems: everything that is wrong with a file, in one go ---- */
+
+typedef struct shop_problem {
+    size_t line, column; /* from 1, column in bytes; 0 = the whole file */
+    bool note;           /* an unknown key kept, say: not an error */
+    char *text;          /* may hold hostile bytes from the file: shop_clean before showing */
+} shop_problem;
+
+typedef struct shop_problems {
+    char *file;
+    shop_problem *list;
+    size_t count, room;
+    size_t errors; /* how many are not notes */
+} shop_problems;
+
+void shop_problems_init(shop_problems *problems, const char *file);
+void shop_problems_free(shop_problems *problems);
+__attribute__((format(printf, 5, 6))) void shop_problem_add(shop_problems *problems, bool note, size_t line,
+                                                            size_t column, const char *format, ...);
+/* `FILE:LINE:COLUMN: error: ...`, a line each, cleaned. */
+void shop_problems_print(const shop_problems *problems, FILE *to);
+
+/* ---- text that is safe to show ---- */
+
+/* Writes bytes (length given; may hold NUL) into out as UTF-8 without control, bidirectional, zero-width or broken
+ * bytes: each becomes a visible escape such as \x1B or \u202E. Always terminated. Returns the length that would have
+ * been needed. */
+size_t shop_clean(const char *bytes, size_t length, char *out, size_t room);
+
+/* ---- values as text ---- */
+
+typedef enum shop_unit { SHOP_MM, SHOP_INCH } shop_unit;
+
+typedef enum shop_type {
+    SHOP_TYPE_FORMAT, /* the format number */
+    SHOP_TYPE_TEXT,   /* any text (shop_string) */
+    SHOP_TYPE_NAME,   /* 1-40 characters, unique (const char *) */
+    SHOP_TYPE_WORD,   /* one of `words` (int) */
+    SHOP_TYPE_YES_NO, /* bool */
+    SHOP_TYPE_NUMBER, /* whole number (int) */
+    SHOP_TYPE_LENGTH, /* mm (double) */
+    SHOP_TYPE_WEIGHT, /* a length that may be in oz (double) */
+    SHOP_TYPE_SHARE,  /* fraction (double) */
+    SHOP_TYPE_ANGLE,  /* degrees in files, radians in values (double) */
+    SHOP_TYPE_PLACE,  /* bw_place */
+    SHOP_TYPE_PLACES, /* list of bw_place */
+    SHOP_TYPE_GUIDE,  /* share or length with its unit */
+    SHOP_TYPE_COUNT,  /* auto, number or a list of them */
+    SHOP_TYPE_LOSE,   /* even, last K, straights, anchored */
+    SHOP_TYPE_CORNER, /* length or four of them */
+    SHOP_TYPE_PATHS,  /* list of paths (fixed) */
+    SHOP_TYPE_TOOL,   /* id of a tool of a kind that fits */
+    SHOP_TYPE_LIST    /* a list kept as it is (struck, strips, rounds) */
+} shop_type;
+
+/* What a field belongs to; offsets are into the structure named. */
+typedef enum shop_owner {
+    SHOP_OF_PROJECT, /* shop_project */
+    SHOP_OF_BAND,    /* bw_band (shop_band for texts) */
+    SHOP_OF_TOOL,    /* bw_tool */
+    SHOP_OF_RATES    /* shop_rates */
+} shop_owner;
+
+/* One row a field: loading, range errors, get and set, forms, completion and the man page all come from it. */
+typedef struct shop_field {
+    const char *path;  /* "outline.diameter", "bands[].width", "tools[].length" */
+    const char *label; /* on screen: "width" */
+    shop_owner owner;
+    shop_type type;
+    double least, most;       /* in the value's inner unit (mm, fraction, radians, number) */
+    double step;              /* what one key changes, mm, share or number; 0 = none. In an inch file 1/64 in steps */
+    const char *const *words; /* NULL-terminated, for words */
+    const char *fallback;     /* the default as text; NULL = must be given or depends */
+    const char *help;         /* one plain sentence */
+    unsigned
+        kinds; /* tools: bits 1u << bw_kind that have it. bands: bits 1u << bw_fill. outline: 1u << bw_shape. 0 = all */
+    size_t offset;
+} shop_field;
+
+const shop_field *shop_fields(size_t *count);
+/* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "tools.x.bar"), NULL if none. */
+const shop_field *shop_field_find(const char *path);
+
+/* A length of the file format ("18", "3/4 in", "1 1/8\"", "1.2 cm"; "8 oz" only with weight) to mm. False with a reason
+ * that says what is allowed. Locale plays no part. */
+bool shop_parse_length(const char *text, size_t length, shop_unit bare, bool weight, double *mm, char reason[160]);
+bool shop_parse_share(const char *text, size_t length, double *share, char reason[160]);
+/* mm as a maker reads it: "18.5 mm", "3/4 in", rounded to what a hand can set (0.01 mm, or 1/64 in with the remainder
+ * kept out). */
+void shop_show_length(double mm, shop_unit unit, char *out, size_t room);
+/* mm as text for a file in this unit, shortest that reads back the same: "18.5", "0.75". */
+void shop_write_length(double mm, shop_unit unit, char *out, size_t room);
+
+/* ---- a project or inventory, read ---- */
+
+typedef struct shop_string {
+    const char *bytes; /* may hold NUL and anything else */
+    size_t length;
+} shop_string;
+
+typedef struct shop_rates {
+    double per_hour, strikes_per_minute; /* NAN = none */
+    shop_string currency;
+} shop_rates;
+
+/* What a band has beside its maths values. */
+typedef struct shop_band {
+    shop_string note;
+} shop_band;
+
+typedef struct shop_tool {
+    shop_string name, note;
+    bool from_inventory; /* the project has no copy of its own */
+    bool differs;        /* both have one, and they say different things */
+} shop_tool;
+
+typedef struct shop_text shop_text;
+
+typedef struct shop_inventory {
+    shop_text *text;
+    shop_unit units;
+    bw_tool *tools;
+    shop_tool *about;
+    size_t tool_count;
+    shop_rates rates;
+} shop_inventory;
+
+typedef struct shop_project {
+    shop_text *text;
+    shop_string piece;
+    shop_unit units;
+    bw_layout layout; /* ready for bw_plan_create; points into the members below */
+    bw_band *bands;
+    shop_band *band_about;
+    bw_tool *tools; /* the project's own first, then the inventory's others */
+    shop_tool *tool_about;
+    size_t own_tools;
+    int dividers; /* index into tools, -1 = none */
+    shop_rates rates;
+    shop_string *fixed;
+    size_t fixed_count;
+} shop_project;
+
+/* Reads a whole file: *bytes is malloc'ed. SHOP_NO_FILE with a problem if it cannot be read; over 16 MiB is
+ * SHOP_BAD_FILE. */
+shop_status shop_read(const char *file, char **bytes, size_t *length, shop_problems *problems);
+
+/* Takes a copy of bytes. file gives `piece` its default. inventory may be NULL. NULL with errors in problems if
+ * anything is wrong; notes may stand in problems although a project comes back. */
+shop_project *shop_project_read(const char *bytes, size_t length, const char *file, const shop_inventory *inventory,
+                                shop_problems *problems);
+void shop_project_free(shop_project *project);
+shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems);
+void shop_inventory_free(shop_inventory *inventory);
+/* $XDG_DATA_HOME/bandwright/inventory.yaml or the home folder's; relative XDG paths do not count. malloc'ed. */
+char *shop_inventory_place(void);
+
+/* The bytes of the text, as they are (not terminated by NUL within length). */
+const char *shop_text_bytes(const shop_text *text, size_t *length);
+
+/* ---- edits ---- */
+
+/* The only way in which a layout changes. NULL text = the value is not in the file. For a whole list item (path
+ * "bands[2]", "bands.weave", "tools.x") the text is its YAML in flow style; "bands[N+1]" with old NULL adds one at the
+ * end, and "bands[i]" with old NULL inserts one before the i-th. */
+typedef struct shop_edit {
+    char *path;
+    char *old_text;
+    char *new_text;
+} shop_edit;
+
+void shop_edit_free(shop_edit *edit);
+
+/* The text of the value at a path as it stands in the file, quotes undone; NULL if it is not there. malloc'ed. */
+char *shop_text_get(const shop_text *text, const char *path);
+
+/* New bytes with the one value changed and every other byte kept; read again, and everything but the intended change
+ * must be the same, else a problem says so. Fills edit->old_text. *bytes is malloc'ed. */
+bool shop_text_edit(const shop_text *text, shop_edit *edit, char **bytes, size_t *length, shop_problems *problems);
+
+/* ---- the safe write ---- */
+
+/* New file beside, fsync, read back and compare, rename over (through symbolic links), fsync the folder; mode bits are
+ * kept. With must_not_exist a file that is there is an error. errno is kept and named in problems. */
+shop_status shop_save(const char *file, const char *bytes, size_t length, bool must_not_exist, shop_problems *problems);
+
+#endif

@@ -1,0 +1,62 @@
+/* show/show.h - what is seen, pure: views drawn into cells, and writers of yaml, csv and words. */
+#ifndef SHOW_SHOW_H
+#define SHOW_SHOW_H
+
+#include <stdio.h>
+
+#include "shop/shop.h"
+#include "show/grid.h"
+
+/* ---- writers: false if writing failed (errno) ---- */
+
+bool show_plan_yaml(FILE *to, const shop_project *project, const bw_plan *plan);
+bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan);
+bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan); /* what goes to the bench */
+bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
+
+/* ---- words: each fills out (always terminated) and returns it ---- */
+
+typedef struct show_words {
+    char text[512];
+} show_words;
+
+/* "yes: it works, legs overlap by 0.8 mm on the outer row" / "no: legs miss each other by 0.4 mm on the outer row" */
+const char *show_verdict_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band);
+/* A warning in one sentence with a number and where it is. */
+const char *show_warning_sentence(show_words *out, const shop_project *project, const bw_plan *plan,
+                                  const bw_warning *warning);
+/* "vanishing gap: each of 40 steps 0.03 mm longer than usual" */
+const char *show_closure_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                                  size_t run);
+/* How to lose the difference, for the hand. */
+const char *show_lose_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                               size_t run);
+
+/* Warnings as listed: the plan's and `tool-differs`, which only the shop knows. malloc'ed. */
+bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count);
+/* The word of a warning in files: "legs-short", "bare-strip". */
+const char *show_warning_word(const bw_plan *plan, const bw_warning *warning);
+
+/* ---- views ---- */
+
+typedef struct show_view {
+    const shop_project *project;
+    const bw_plan *plan;
+    size_t band;        /* the selected one */
+    double cell_aspect; /* height of a cell / its width, usually 2 */
+} show_view;
+
+/* The piece from above with its bands, the selected one standing out, the start mark and the tightest and widest place
+ * marked; says so when impressions are too small to draw. */
+void show_preview(show_grid *grid, show_rect where, const show_view *view);
+/* The seam large: last impressions meeting the first, legs and overlap to be seen. */
+void show_seam(show_grid *grid, show_rect where, const show_view *view);
+/* The spacing table: a row a weave line (step, overlap, mm to spare) and the rows with cover and lean; first = rows
+ * scrolled away. Returns the number of rows the whole table has. */
+int show_table(show_grid *grid, show_rect where, const show_view *view, int first);
+/* Count, gap and step-change: the largest things on the screen. */
+void show_closure(show_grid *grid, show_rect where, const show_view *view);
+/* Warnings of the whole piece, worst first, the selected band's before the others. Returns how many there are. */
+int show_warning_list(show_grid *grid, show_rect where, const show_view *view, int first);
+
+#endif
