@@ -1,0 +1,114 @@
+/* verbs.c - the table of verbs and of options, and the choice among them. */
+#include "verbs/verbs.h"
+
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define BIT(id) (1u << (id))
+
+static const verb_option options[VERB_OPTION_COUNT] = {
+    [VERB_HELP] = {"help", 'h', NULL, "say what can be given, and stop"},
+    [VERB_VERSION] = {"version", 'V', NULL, "say which version this is, and stop"},
+    [VERB_COMPLETIONS] = {"completions", 0, NULL, "write the completion script for bash, and stop"},
+    [VERB_INVENTORY] = {"inventory", 'i', "FILE",
+                        "the shop's tools; usually $XDG_DATA_HOME/bandwright/inventory.yaml, else "
+                        "~/.local/share/bandwright/inventory.yaml"},
+    [VERB_FORMAT] = {"format", 'f', "FORMAT", "text (usual), yaml or csv"},
+    [VERB_KEYS] = {"keys", 0, "FILE", "replay these keys in place of a terminal"},
+    [VERB_SCREEN] = {"screen", 0, "FILE", "write the last screen there as text"},
+    [VERB_SIZE] = {"size", 0, "WxH", "columns and lines of that screen, 80x24 if not given"},
+};
+
+static const verb verbs[] = {
+    {NULL, "[FILE]", "open the workbench",
+     "Without FILE it shows what was open last, the examples and how to begin. A FILE that does not exist begins a "
+     "new\n"
+     "piece. A file named like a verb is given as ./plan.\n",
+     0, 1,
+     BIT(VERB_VERSION) | BIT(VERB_COMPLETIONS) | BIT(VERB_INVENTORY) | BIT(VERB_KEYS) | BIT(VERB_SCREEN) |
+         BIT(VERB_SIZE),
+     verb_workbench},
+    {"plan", "FILE", "write the plan: settings, counts, steps, warnings",
+     "text is the page to take to the bench; yaml holds every figure in full; csv holds every single impression.\n"
+     "Exit status 0: every band closes and fits. 1: some band does not.\n",
+     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT), verb_plan},
+    {"fit", "FILE [BAND]", "rank the stamps for a band, with the reason for each verdict",
+     "Without BAND, for every band that has a tool.\n"
+     "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",
+     1, 2, BIT(VERB_INVENTORY), verb_fit},
+    {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
+     "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
+     "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",
+     1, -1, BIT(VERB_INVENTORY), verb_get},
+    {"set", "FILE PATH=VALUE...", "change values in the file, and nothing else in it",
+     "All of the changes are made or none. An empty VALUE takes the value out, so that its default holds.\n", 2, -1,
+     BIT(VERB_INVENTORY), verb_set},
+    {"new", "FILE [PATH=VALUE...]", "make a new file",
+     "Bands and tools that a PATH names are made in that order. A FILE that exists is left alone.\n"
+     "For example: bandwright new lid.yaml outline.diameter=120 tools.b9.length=9 bands.weave.width=20\n"
+     "bands.weave.fill=basket bands.weave.tool=b9\n",
+     1, -1, BIT(VERB_INVENTORY), verb_new},
+};
+
+const verb *verb_table(size_t *count) {
+    *count = sizeof verbs / sizeof verbs[0];
+    return verbs;
+}
+
+const verb_option *verb_options(void) {
+    return options;
+}
+
+const verb *verb_find(const char *name) {
+    for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
+        if (verbs[i].name != NULL && strcmp(verbs[i].name, name) == 0) {
+            return &verbs[i];
+        }
+    }
+    return NULL;
+}
+
+int verb_complain(const char *format, ...) {
+    char raw[1024], clean[4096];
+    va_list values;
+    va_start(values, format);
+    vsnprintf(raw, sizeof raw, format, values);
+    va_end(values);
+    shop_clean(raw, strlen(raw), clean, sizeof clean);
+    fprintf(stderr, "bandwright: %s\n", clean);
+    return VERB_USAGE;
+}
+
+static int run(const verb *which, const verb_args *args) {
+    if (args->given[VERB_HELP] != NULL) {
+        verb_help(stdout, which->name == NULL ? NULL : which);
+        return 0;
+    }
+    if (args->given[VERB_VERSION] != NULL) {
+        puts("bandwright " BW_VERSION);
+        return 0;
+    }
+    if (args->given[VERB_COMPLETIONS] != NULL) {
+        verb_completions(stdout);
+        return 0;
+    }
+    if (args->operand_count < which->least || (which->most >= 0 && args->operand_count > which->most)) {
+        const char *name = which->name != NULL ? which->name : "", *blank = name[0] != '\0' ? " " : "";
+        return verb_complain("too %s given; usage: bandwright%s%s %s (more with --help)",
+                             args->operand_count < which->least ? "little is" : "much is", blank, name,
+                             which->operands);
+    }
+    return which->run(args);
+}
+
+int verb_main(int argc, char **argv) {
+    verb_args args = {.operands = NULL};
+    const verb *which = NULL;
+    int status = VERB_USAGE;
+    if (verb_parse(argc, argv, &args, &which)) {
+        status = run(which, &args);
+    }
+    free(args.operands);
+    return status;
+}

@@ -1,0 +1,100 @@
+#!/bin/bash
+# What `make check` runs. Every stage ends with `N passed, N failed`; one that does not is itself a failure.
+set -u
+cd "$(dirname "$0")/.."
+logs=build/check
+rm -rf "$logs"
+mkdir -p "$logs"
+total_passed=0
+total_failed=0
+started=$SECONDS
+
+note() { printf '%4d s  %s\n' $((SECONDS - started)) "$*"; }
+
+# finish NAME STATUS: reads the stage's last line and adds it up
+finish() {
+    local log=$logs/$1.log last passed failed
+    last=$(tail -n 1 "$log")
+    if [[ $last =~ ^([0-9]+)\ passed,\ ([0-9]+)\ failed$ ]]; then
+        passed=${BASH_REMATCH[1]} failed=${BASH_REMATCH[2]}
+        [ "$2" -eq 0 ] || [ "$failed" -gt 0 ] || failed=1
+    else
+        passed=0 failed=1
+    fi
+    if [ "$failed" -gt 0 ] || [ "$passed" -eq 0 ]; then
+        [ "$failed" -gt 0 ] || failed=1
+        echo "---- $1"
+        grep -v '^ok ' "$log" | tail -n 60
+        echo "---- $1: exit $2, all of it in $log"
+    fi
+    note "$1: $passed passed, $failed failed"
+    total_passed=$((total_passed + passed))
+    total_failed=$((total_failed + failed))
+}
+
+# stage NAME COMMAND...
+stage() {
+    local name=$1
+    shift
+    "$@" >"$logs/$name.log" 2>&1
+    finish "$name" $?
+}
+
+# build BUILD CC CFLAGS TARGET...: a failed build is a failed stage
+build() {
+    local folder=$1 cc=$2 flags=$3 log=$logs/build-${1##*/}.log
+    shift 3
+    if make -j2 --no-print-directory "BUILD=$folder" "CC=$cc" "CFLAGS=$flags" "$@" >>"$log" 2>&1; then
+        return 0
+    fi
+    echo "---- building $folder failed"
+    grep -E 'error|warning|Error|undefined' "$log" | head -n 40
+    total_failed=$((total_failed + 1))
+    return 1
+}
+
+sanitize="-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"
+export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0:allocator_may_return_null=1
+export UBSAN_OPTIONS=print_stacktrace=1
+export LSAN_OPTIONS=suppressions=tests/leaks.txt:print_suppressions=0
+export LC_ALL=C.UTF-8
+unset XDG_DATA_HOME XDG_CONFIG_HOME XDG_STATE_HOME XDG_CACHE_HOME NO_COLOR POSIXLY_CORRECT
+# Nothing that the tests run may read or write the maker's own files.
+export HOME=$PWD/$logs/home
+mkdir -p "$HOME"
+
+runner() {
+    local folder=$1
+    shift
+    BW_PROGRAM=$folder/bandwright BW_BUILD=$folder "$folder/runner" "$@"
+}
+quick="published/ maths/ shop/ desk/ show/"
+
+if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
+    note "built build/gcc-O2"
+    stage suite-gcc-O2 runner build/gcc-O2
+    stage outside env BW_PROGRAM=build/gcc-O2/bandwright build/gcc-O2/runner_outside
+    stage terminal tests/terminal/smoke.sh build/gcc-O2/bandwright
+    stage faults tests/faults/faults.sh build/gcc-O2/bandwright
+    stage install tests/install.sh
+fi
+if build build/clang-asan clang "-O1 -g $sanitize" all tests; then
+    note "built build/clang-asan"
+    stage suite-clang-asan env CK_FORK=no bash -c "$(declare -f runner); runner build/clang-asan"
+fi
+if build build/gcc-debug gcc "-O0 -g" all tests; then
+    note "built build/gcc-debug"
+    stage quick-gcc-debug runner build/gcc-debug $quick
+fi
+if build build/clang-O2 clang "-O2 -g" all tests; then
+    note "built build/clang-O2"
+    stage quick-clang-O2 runner build/clang-O2 $quick
+fi
+if build build/clang-fuzz clang "-O1 -g $sanitize -fsanitize=fuzzer-no-link" fuzzers; then
+    note "built build/clang-fuzz"
+    stage fuzz tests/fuzz/fuzz.sh build/clang-fuzz 60
+fi
+
+note "logs in $logs"
+echo "$total_passed passed, $total_failed failed"
+[ "$total_failed" -eq 0 ]
