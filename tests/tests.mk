@@ -34,42 +34,6 @@ $(BUILD)/runner_suites.c: FORCE
 
 $(BUILD)/outside_suites.c: FORCE
 	$(call write_suites,$(filter tests/outside/check_%,$(OUTSIDE)))
-# How the tests are built and run. Every tests/ROOM/check_SUBJECT.c exports `Suite *ROOM_SUBJECT_suite(void)`; the runner
-# is written from the file names. Other .c files of those folders are helpers and linked in too. tests/outside needs
-# GEOS and GSL and is a runner of its own.
-
-APART = outside fuzz speed faults terminal
-FOLDERS = $(filter-out $(APART),$(notdir $(patsubst %/,%,$(wildcard tests/*/))))
-SUITES = $(sort $(foreach folder,$(FOLDERS),$(wildcard tests/$(folder)/*.c)))
-OUTSIDE = $(sort $(wildcard tests/outside/*.c) $(wildcard tests/maths/measure*.c))
-FUZZERS = $(sort $(wildcard tests/fuzz/fuzz_*.c))
-SPEED = $(sort $(wildcard tests/speed/*.c))
-
-suite_name = $(subst /check_,_,$(patsubst tests/%.c,%,$(1)))_suite
-TEST_CFLAGS = -Itests
-TEST_LIBS = $(shell pkg-config --libs check) $(LIBS)
-PROGRAM_O = $(ROOMS_O) $(BUILD)/libbandwright.a
-
-$(BUILD)/tests/%.o: tests/%.c
-	@mkdir -p $(@D)
-	$(COMPILE) $(TEST_CFLAGS) -c $< -o $@
-
-# $(1) = the check_*.c files: a C file that knows every suite among them.
-define write_suites
-	@mkdir -p $(@D)
-	@{ echo '#include "runner.h"'; \
-	$(foreach file,$(1),echo 'Suite *$(call suite_name,$(file))(void);';) \
-	echo 'const runner_suite runner_suites[] = {'; \
-	$(foreach file,$(1),echo '    {"$(file)", $(call suite_name,$(file))},';) \
-	echo '    {NULL, NULL}};'; } > $@.new
-	@cmp -s $@.new $@ || mv $@.new $@; rm -f $@.new
-endef
-
-$(BUILD)/runner_suites.c: FORCE
-	$(call write_suites,$(filter $(foreach f,$(FOLDERS),tests/$(f)/check_%),$(SUITES)))
-
-$(BUILD)/outside_suites.c: FORCE
-	$(call write_suites,$(filter tests/outside/check_%,$(OUTSIDE)))
 
 $(BUILD)/%_suites.o: $(BUILD)/%_suites.c
 	$(COMPILE) $(TEST_CFLAGS) -c $< -o $@
