@@ -22,6 +22,7 @@ typedef struct bw_change {
 typedef struct bw_move {
     size_t band;           /* the band whose warning goes */
     bool closes;           /* no warning: it brings the closure gap nearer to nothing */
+    bool whole_rows;       /* no warning: after it every row of the band is whole, none is leaned */
     bw_warning_kind cures; /* else this warning is gone after it */
     bw_change changes[BW_MOVE_CHANGES];
     int change_count;

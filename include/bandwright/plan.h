@@ -174,8 +174,7 @@ typedef struct bw_plan {
     size_t band_count;
     bw_warning *warnings;
     size_t warning_count;
-    bw_allocator allocator;
-    void *memory;
+    void *memory; /* the library's own */
 } bw_plan;
 
 bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan);
@@ -214,8 +213,8 @@ bw_status bw_guide_create(const bw_layout *layout, const bw_plan *plan, size_t b
 typedef struct bw_rank {
     int tool; /* index into the layout's tools */
     bw_verdict verdict;
-    double least_margin, change, bare; /* least margin, |step-change| / usual, mm of bare strip */
-    bw_band_plan *band;                /* NULL; for callers that keep the whole answer */
+    double least_margin, change, bare; /* least margin, |step-change| / usual, mm of bare strip on both sides */
+    bw_fit fit;                        /* all of the judgement, for the reason */
 } bw_rank;
 
 /* Ranks every unretired tool of the layout that suits the band's fill, best first. Each is judged by a plan of that

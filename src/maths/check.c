@@ -1,0 +1,101 @@
+/* What a layout must hold so that it can be planned. */
+#include <math.h>
+
+#include "bandwright/limits.h"
+#include "bandwright/values.h"
+
+static bool within(double value, double least, double most) {
+    return value >= least - BW_EPS && value <= most + BW_EPS; /* false for NAN */
+}
+
+static bool absent_or_within(double value, double least, double most) {
+    return isnan(value) || within(value, least, most);
+}
+
+static bool rectangle_ok(const bw_outline *o) {
+    double half = fmin(o->length, o->width) / 2;
+    for (int i = 0; i < 4; i++)
+        if (!within(o->corner[i], BW_CORNER_LEAST, half)) return false;
+    return within(o->length, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(o->width, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
+}
+
+static bool outline_ok(const bw_outline *o) {
+    double diameter;
+    switch (o->shape) {
+    case BW_CIRCLE:
+        diameter = bw_outline_diameter(o);
+        return isfinite(diameter) && diameter > BW_EPS;
+    case BW_RECTANGLE:
+        return rectangle_ok(o);
+    case BW_LINE:
+        return within(o->length, BW_OUTLINE_LEAST, BW_LINE_MOST);
+    case BW_ARC:
+        return within(o->radius, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(fabs(o->sweep), BW_EPS, BW_SWEEP_MOST);
+    }
+    return false;
+}
+
+/* closest < usual < widest among those given. */
+static bool steps_ok(const bw_tool *t) {
+    const double steps[] = {t->closest, t->usual, t->widest};
+    double last = 0;
+    for (int i = 0; i < 3; i++) {
+        if (isnan(steps[i])) continue;
+        if (!(steps[i] > last && isfinite(steps[i]))) return false;
+        last = steps[i];
+    }
+    return true;
+}
+
+static bool basket_ok(const bw_tool *t) {
+    bw_face face = bw_tool_face(t);
+    return within(t->length, BW_BASKET_LEAST, BW_BASKET_MOST) && face.width > 0 && isfinite(face.width) &&
+           face.bar > 0 && face.bar < face.length && face.rail > 0 && face.rail < face.width / 2 &&
+           absent_or_within(t->overlap, 0, 1);
+}
+
+static bool tool_ok(const bw_tool *t) {
+    if (!steps_ok(t)) return false;
+    switch (t->kind) {
+    case BW_BASKET:
+        return basket_ok(t);
+    case BW_BORDER:
+        return within(t->length, BW_BORDER_LEAST, BW_BORDER_MOST) &&
+               within(t->width, BW_BORDER_LEAST, BW_BORDER_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST);
+    case BW_IRON:
+        return within(t->pitch, BW_PITCH_LEAST, BW_PITCH_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) &&
+               t->teeth >= 1 && t->teeth <= BW_TEETH_MOST;
+    case BW_BEVELER:
+    case BW_DIVIDERS:
+    case BW_KNIFE:
+    case BW_MAUL:
+        break;
+    }
+    return true;
+}
+
+static bool counts_ok(const bw_band *b) {
+    if (b->count < 0 || b->count > BW_COUNT_MOST) return false;
+    for (size_t i = 0; b->counts != NULL && i < b->count_runs; i++)
+        if (b->counts[i] < 0 || b->counts[i] > BW_COUNT_MOST) return false;
+    return true;
+}
+
+static bool band_ok(const bw_layout *layout, const bw_band *b) {
+    bw_kind kind;
+    if (!within(b->space, 0, BW_BAND_MOST) || !within(b->width, 0, BW_BAND_MOST) || !counts_ok(b)) return false;
+    if (!within(b->guide, 0, b->guide_is_length ? b->width : 1) || !absent_or_within(b->overlap, 0, 1)) return false;
+    if (b->group < 1 || b->group > BW_GROUP_MOST || (b->lose == BW_LOSE_LAST && b->lose_last < 1)) return false;
+    if (!bw_fill_kind(b->fill, &kind)) return true;
+    return b->tool >= 0 && (size_t)b->tool < layout->tool_count && layout->tools[b->tool].kind == kind &&
+           tool_ok(&layout->tools[b->tool]);
+}
+
+bw_status bw_layout_check(const bw_layout *layout) {
+    if (!outline_ok(&layout->outline) || !within(layout->growth, 0, BW_GROWTH_MOST) || !(layout->grid > 0) ||
+        !isfinite(layout->grid) || layout->band_count > BW_BANDS_MOST)
+        return BW_BAD_VALUE;
+    for (size_t i = 0; i < layout->band_count; i++)
+        if (!band_ok(layout, &layout->bands[i])) return BW_BAD_VALUE;
+    return BW_OK;
+}

@@ -1,0 +1,66 @@
+/* Lays: every way of striking comes down to a range of steps. */
+#include "maths/lay.h"
+
+#include <math.h>
+
+/* Half of a leg on its neighbour's leaves room to open and to close; on a flat guide legs go up to the bar. Common
+ * practice. */
+#define USUAL_OVERLAP 0.5
+#define FLAT_OVERLAP 1.0
+
+static double or_else(double value, double otherwise) {
+    return isnan(value) ? otherwise : value;
+}
+
+/* The range of steps in a straight lay. */
+static void basket_range(maths_lay *lay, const bw_band *band, const bw_tool *tool, bool turns) {
+    double l = lay->face.length, e = lay->face.leg;
+    lay->least = or_else(tool->closest, l - e);
+    lay->most = or_else(tool->widest, l);
+    double span = lay->most - lay->least;
+    if (!isnan(band->overlap))
+        lay->overlap = band->overlap;
+    else if (!isnan(tool->usual))
+        lay->overlap = (lay->most - tool->usual) / span;
+    else
+        lay->overlap = or_else(tool->overlap, turns ? USUAL_OVERLAP : FLAT_OVERLAP);
+    lay->usual = isnan(tool->usual) || !isnan(band->overlap) ? lay->most - lay->overlap * span : tool->usual;
+}
+
+static void basket(maths_lay *lay, const bw_band *band, const bw_tool *tool, bool turns) {
+    const bw_face *face = &lay->face;
+    basket_range(lay, band, tool, turns);
+    lay->apart = face->width - face->rail;
+    lay->along = face->length;
+    if (!lay->angled) return;
+    /* The turn at which a leg lies exactly on its neighbour's leg. */
+    lay->turn = atan((face->width - face->rail) / lay->usual);
+    double c = cos(lay->turn), s = sin(lay->turn);
+    lay->least /= c;
+    lay->usual /= c;
+    lay->most /= c;
+    lay->apart = 2 * (face->width - face->rail) * c;
+    lay->along = face->length * c + face->width * s;
+    lay->half_height = (face->length * s + face->width * c) / 2;
+}
+
+maths_lay maths_lay_make(const bw_band *band, const bw_tool *tool, bool turns) {
+    maths_lay lay = {.fill = band->fill, .face = bw_tool_face(tool)};
+    lay.measured = !isnan(tool->closest) || !isnan(tool->usual) || !isnan(tool->widest);
+    lay.slant = band->slant == BW_SLANT_OUTWARD ? -1 : 1;
+    if (band->fill == BW_FILL_BASKET) {
+        lay.angled = band->lay == BW_LAY_ANGLED;
+        basket(&lay, band, tool, turns);
+        return lay;
+    }
+    double l = lay.face.length;
+    lay.least = or_else(tool->closest, l * (1 - tool->give));
+    lay.usual = or_else(tool->usual, l);
+    lay.most = or_else(tool->widest, l * (1 + tool->give));
+    lay.along = band->fill == BW_FILL_STITCH ? 0 : l;
+    return lay;
+}
+
+double maths_share(const maths_lay *lay, double step) {
+    return (lay->most - step) / (lay->most - lay->least);
+}

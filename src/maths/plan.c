@@ -1,0 +1,129 @@
+/* The whole plan: edge, bands, lines in the order in which dividers are set, warnings. */
+#include <math.h>
+
+#include "bandwright/plan.h"
+#include "maths/band.h"
+#include "maths/warn.h"
+
+/* A plan and the arena that holds all of it. */
+typedef struct whole {
+    bw_plan plan;
+    maths_arena arena;
+} whole;
+
+double bw_on_grid(double length, double grid) {
+    return floor(length / grid + 0.5 + BW_EPS) * grid;
+}
+
+static void add_line(bw_plan *plan, bw_line_plan line) {
+    size_t i = plan->line_count++;
+    for (; i > 0 && plan->lines[i - 1].from_edge > line.from_edge + BW_EPS; i--) /* equal ones keep their order */
+        plan->lines[i] = plan->lines[i - 1];
+    plan->lines[i] = line;
+}
+
+static void add_border_line(bw_plan *plan, bw_line_plan line, const bw_border_line *how, double grid) {
+    if (how->line == BW_MARK_NONE) return;
+    line.what = how->line == BW_MARK_CUT ? BW_DO_CUT : BW_DO_SCRIBE;
+    line.bevel = how->bevel;
+    line.set_to = bw_on_grid(line.from_edge, grid);
+    add_line(plan, line);
+}
+
+static void add_lines(bw_plan *plan, const maths_worked *work, size_t band, double grid) {
+    const bw_band *b = work->band;
+    const maths_strip *strip = &work->strip;
+    add_border_line(plan,
+                    (bw_line_plan){.band = band,
+                                   .which = BW_OUTER,
+                                   .from_edge = strip->outer,
+                                   .length = work->outer_length,
+                                   .loops = work->outer_loops},
+                    &b->outer, grid);
+    if (b->fill != BW_FILL_PLAIN)
+        add_line(plan, (bw_line_plan){.band = band,
+                                      .which = BW_GUIDE,
+                                      .from_edge = strip->guide,
+                                      .length = bw_curve_length(work->guide.curve),
+                                      .loops = bw_curve_loops(work->guide.curve),
+                                      .what = b->fill == BW_FILL_STITCH ? BW_DO_STITCH : BW_DO_SCRIBE,
+                                      .set_to = bw_on_grid(strip->guide, grid)});
+    add_border_line(plan,
+                    (bw_line_plan){.band = band,
+                                   .which = BW_INNER,
+                                   .from_edge = strip->inner,
+                                   .length = work->inner_length,
+                                   .loops = work->inner_loops},
+                    &b->inner, grid);
+}
+
+static bool plan_band(bw_plan *plan, const bw_layout *layout, const maths_edge *edge, size_t band, maths_arena *arena) {
+    maths_worked work;
+    bool made =
+        maths_band_make(&work, layout, edge, band, arena) && maths_band_report(&plan->bands[band], &work, arena);
+    if (made) {
+        add_lines(plan, &work, band, layout->grid);
+        maths_warn(plan, layout, &work, band);
+    }
+    maths_band_free(&work);
+    return made;
+}
+
+static bw_status fill(bw_plan *plan, const bw_layout *layout, maths_arena *arena) {
+    enum { LINES_A_BAND = 3 };
+    maths_edge edge;
+    bw_status status = maths_edge_make(&edge, layout, arena);
+    plan->edge = edge.curve;
+    if (status != BW_OK) return status;
+    plan->start_along = edge.start;
+    plan->length = bw_curve_length(edge.curve);
+    plan->turning = bw_curve_turning(edge.curve);
+    plan->least_radius = bw_curve_least_radius(edge.curve);
+    plan->band_count = layout->band_count;
+    plan->bands = maths_take(arena, layout->band_count, sizeof *plan->bands);
+    plan->lines = maths_take(arena, layout->band_count * LINES_A_BAND, sizeof *plan->lines);
+    plan->warnings = maths_take(arena, layout->band_count * MATHS_WARNINGS_A_BAND, sizeof *plan->warnings);
+    for (size_t i = 0; i < layout->band_count && !arena->failed; i++)
+        plan_band(plan, layout, &edge, i, arena);
+    return arena->failed ? BW_NO_MEMORY : BW_OK;
+}
+
+bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan) {
+    *plan = NULL;
+    bw_status status = bw_layout_check(layout);
+    if (status != BW_OK) return status;
+    bw_allocator a = maths_allocator(allocator);
+    whole *made = maths_alloc(&a, 1, sizeof *made);
+    if (made == NULL) return BW_NO_MEMORY;
+    maths_arena_init(&made->arena, &a);
+    made->plan.memory = made;
+    status = fill(&made->plan, layout, &made->arena);
+    if (status != BW_OK) {
+        bw_plan_destroy(&made->plan);
+        return status;
+    }
+    *plan = &made->plan;
+    return BW_OK;
+}
+
+void bw_plan_destroy(bw_plan *plan) {
+    if (plan == NULL) return;
+    whole *made = plan->memory;
+    bw_allocator a = made->arena.allocator;
+    bw_curve_destroy(plan->edge);
+    maths_arena_free(&made->arena);
+    maths_release(&a, made);
+}
+
+bool bw_plan_works(const bw_plan *plan) {
+    for (size_t i = 0; i < plan->band_count; i++)
+        if (plan->bands[i].fit.verdict < BW_TIGHT) return false;
+    return true;
+}
+
+bw_status bw_guide_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
+                          bw_curve **guide) {
+    (void)layout;
+    *guide = maths_guide_curve(plan->edge, plan->start_along, plan->bands[band].guide_from_edge, allocator);
+    return *guide == NULL ? BW_NO_MEMORY : BW_OK;
+}
