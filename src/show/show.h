@@ -44,7 +44,17 @@ typedef struct show_view {
     const bw_plan *plan;
     size_t band;        /* the selected one */
     double cell_aspect; /* height of a cell / its width, usually 2 */
+    int impression;     /* the impression in hand, 1 .. show_impressions; 0 = none (the seam) */
 } show_view;
+
+/* How many impressions the guide's round of a band has, all its runs together: what one steps along by hand. */
+int show_impressions(const bw_plan *plan, size_t band);
+/* The placing of one of them (1 .. show_impressions, through the runs in order). False if there is none. */
+bool show_impression_place(const shop_project *project, const bw_plan *plan, size_t band, int impression,
+                           bw_placing *placing);
+/* The impression nearest to the tightest and the widest place of a band; 0 if there is none. */
+int show_tightest(const bw_plan *plan, size_t band);
+int show_widest(const bw_plan *plan, size_t band);
 
 /* The piece from above with its bands, the selected one standing out, the start mark and the tightest and widest place
  * marked; says so when impressions are too small to draw. */

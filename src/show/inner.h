@@ -1,0 +1,76 @@
+/* show/inner.h - what the views and writers share among themselves; no other room includes it. */
+#ifndef SHOW_INNER_H
+#define SHOW_INNER_H
+
+#include "show/show.h"
+
+/* ---- characters ---- */
+
+#define SHOW_BROKEN 0xFFFFFFFFu
+/* The next character of text, which must not be at its end; SHOW_BROKEN after one byte that is no UTF-8. */
+uint32_t show_decode(const char **text);
+int show_encode(uint32_t code, char out[5]); /* bytes written, without the NUL */
+int show_code_width(uint32_t code);          /* cells: 0, 1 or 2 */
+int show_text_width(const char *text);       /* cells of clean text */
+
+/* ---- figures ---- */
+
+/* Returned by value, so that a figure can stand inside one printf. */
+typedef struct show_figure_text {
+    char text[48];
+} show_figure_text;
+
+/* Full precision for files: shortest of 15, 16, 17 digits that reads back, always with a point; ".inf". */
+show_figure_text show_number(double value);
+/* A length in the maker's unit, as precise as a hand can set it: "18.5 mm". */
+show_figure_text show_length(const shop_project *project, double mm);
+/* A small difference, without its sign, finer than a hand can set: "0.03 mm", "0.001 in". */
+show_figure_text show_difference(const shop_project *project, double mm);
+/* A share: "2.5 %", "50 %". */
+show_figure_text show_percent(double share);
+/* What the dividers can be set to for a step: 0.1 mm or 1/64 in. */
+double show_step_grid(const shop_project *project);
+
+/* A text value as YAML: plain where nothing else could be read, else quoted with escapes. */
+void show_yaml_text(FILE *to, const char *bytes, size_t length);
+
+/* ---- sentences ---- */
+
+void show_start(show_words *out);
+/* Appends; what does not fit is cut at a whole character. */
+__attribute__((format(printf, 2, 3))) void show_say(show_words *out, const char *format, ...);
+
+const char *show_band_name(const shop_project *project, size_t band);
+/* The tool of a band, NULL if it has none. */
+const bw_tool *show_band_tool(const shop_project *project, size_t band);
+const char *show_fill_word(bw_fill fill);
+const char *show_lose_word(bw_lose lose);
+const char *show_impressions_word(bw_fill fill); /* "impressions", "stitches" */
+/* The same rounded up or down to what steps can be set to, for "this much would do". */
+show_figure_text show_length_up(const shop_project *project, double mm);
+show_figure_text show_length_down(const shop_project *project, double mm);
+/* "from 0 mm to 25.6 mm: " where a band has several runs. */
+void show_say_run(show_words *out, const shop_project *project, const bw_band_plan *band, size_t run);
+int show_run_steps(const bw_run_plan *run);
+/* "on the outer row" for a weave line; "at the guide" for line 0. */
+const char *show_line_place(int line);
+/* The weave line of this number, NULL if it is not counted. */
+const bw_weave_line *show_line_find(const bw_band_plan *band, int line);
+
+/* ---- views ---- */
+
+show_rect show_inside(const show_grid *grid, show_rect where); /* cut to the grid; may be empty */
+/* What remains under the first lines of a rectangle. */
+show_rect show_from_line(show_rect where, int lines);
+/* Run (from 0, -1 = none) and number within it of an impression that is counted through all runs. */
+int show_impression_run(const bw_band_plan *band, int impression, int *within);
+/* Row and number in it of the guide's impression `within` a run. */
+void show_impression_row(const bw_band_plan *band, bool straight, int within, int *row, int *number);
+/* The line with the least or the greatest step; NULL if none is counted. */
+const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest);
+/* The character that stands for a band in the preview. */
+char show_band_mark(size_t band, size_t selected);
+/* The band of a view, NULL if it has none. */
+const bw_band_plan *show_view_band(const show_view *view);
+
+#endif

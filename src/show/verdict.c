@@ -1,0 +1,304 @@
+/* Does it work? One sentence with a number, and where it does not: the nearest that would. */
+#include <math.h>
+
+#include "show/inner.h"
+
+typedef struct telling {
+    show_words *out;
+    const shop_project *project;
+    const bw_plan *plan;
+    const bw_band *band;
+    const bw_band_plan *made;
+} telling;
+
+#define LEN(mm) (show_length(t->project, mm).text)
+#define UP(mm) (show_length_up(t->project, mm).text)
+#define DOWN(mm) (show_length_down(t->project, mm).text)
+#define DIFF(mm) (show_difference(t->project, mm).text)
+
+/* How far from the edge the piece goes, at most; INFINITY on a straight edge. */
+static double depth_of(const bw_plan *plan, const bw_outline *outline) {
+    if (outline->shape == BW_LINE) return INFINITY;
+    if (outline->shape == BW_ARC) return outline->sweep > 0 ? plan->least_radius : INFINITY;
+    if (outline->shape == BW_CIRCLE || !plan->edge) return plan->least_radius;
+    bw_box box = bw_curve_box(plan->edge);
+    double across = fmin(box.right - box.left, box.top - box.bottom);
+    return across / 2;
+}
+
+static void no_room(const telling *t) {
+    const bw_band_plan *b = t->made;
+    bool gone = b->outer_gone || b->inner_gone || b->guide_gone;
+    if (!gone) {
+        const bw_run_plan *run = NULL;
+        for (size_t i = 0; i < b->run_count && (!run || run->count > 0); i++)
+            run = &b->runs[i];
+        double length = run ? run->to - run->from : 0;
+        show_say(t->out, "no: no room: a run of %s is shorter than the %s that a face takes along the line",
+                 LEN(length), LEN(b->along_line));
+        show_say(t->out, "; a face of %s at most would do", DOWN(length));
+        return;
+    }
+    double from = b->outer_gone ? b->outer : b->guide_gone ? b->guide_from_edge : b->inner;
+    double depth = depth_of(t->plan, &t->project->layout.outline);
+    show_say(t->out, "no: no room: the %s would lie %s from the edge",
+             b->outer_gone   ? "band's outer line"
+             : b->guide_gone ? "guide"
+                             : "band's inner line",
+             LEN(from));
+    if (!isfinite(depth)) return;
+    double grid = t->project->layout.grid > 0 ? t->project->layout.grid : BW_GRID_MM;
+    double less = (floor((b->inner - depth) / grid + BW_EPS) + 1) * grid;
+    show_say(t->out, ", but the piece closes up at %s", LEN(depth));
+    if (less > 0) show_say(t->out, "; bands and spaces %s less in all would do", LEN(less));
+}
+
+static void too_narrow(const telling *t) {
+    const bw_band_plan *b = t->made;
+    const bw_face *f = &b->face;
+    if (t->band->lay == BW_LAY_ANGLED) {
+        double high = f->length * sin(b->turn) + f->width * cos(b->turn);
+        show_say(t->out,
+                 "no: the band of %s holds less than a quarter of the row on its guide, which is %s high; "
+                 "a band of %s with the guide in its middle would hold it whole",
+                 LEN(b->inner - b->outer), LEN(high), UP(high));
+        return;
+    }
+    double outside = b->guide_from_edge - b->outer, inside = b->inner - b->guide_from_edge;
+    double leaned = b->rows_apart / 4 + f->rail / 2, whole = b->rows_apart + f->rail / 2;
+    bool outer = outside < inside;
+    show_say(t->out,
+             "no: the band has %s %s the guide, and a row there needs %s even when leaned; "
+             "a band of %s with the guide in its middle would hold whole rows",
+             LEN(outer ? outside : inside), outer ? "outside" : "inside", UP(leaned), UP(2 * whole));
+}
+
+static void too_sharp(const telling *t) {
+    const bw_band_plan *b = t->made;
+    double worst = 0, radius = 0, deep = 0;
+    for (size_t r = 0; r < b->run_count; r++) {
+        for (size_t i = 0; i < b->line_count; i++) {
+            double delta = b->lines[i].from_edge - b->guide_from_edge;
+            double kappa = delta > 0 ? b->runs[r].kappa_convex : b->runs[r].kappa_concave;
+            if (kappa * delta <= worst) continue;
+            worst = kappa * delta;
+            radius = 1 / fabs(kappa);
+            deep = fabs(delta);
+        }
+    }
+    show_say(t->out,
+             "no: the bend is too sharp: rows key %s from the guide, but there the guide bends at a radius of %s; "
+             "a bend of more than %s, or fewer rows, would do",
+             LEN(deep), LEN(radius), UP(deep));
+}
+
+/* Bend: the margin is 1 - (what happens)/(what is allowed), whichever of two is worse. */
+static void legs_long(const telling *t) {
+    const bw_band_plan *b = t->made;
+    const bw_face *f = &b->face;
+    double over = 1 - b->fit.bend;
+    const bw_weave_line *line = show_line_find(b, b->fit.bend_line);
+    double rise = 0, half = f->length / 2;
+    for (size_t r = 0; line && r < b->run_count; r++) {
+        double delta = line->from_edge - b->guide_from_edge;
+        const double bends[] = {b->runs[r].kappa_convex, b->runs[r].kappa_concave};
+        for (size_t i = 0; i < 2; i++) {
+            if (bends[i] == 0) continue;
+            double radius = fabs(1 / bends[i] - delta);
+            rise = fmax(rise, sqrt(radius * radius + half * half) - radius);
+        }
+    }
+    bool tips = rise >= over * f->rail / 2 * 0.999;
+    show_say(t->out, "no: legs long for this bend: %s by %s %s, %s is the most",
+             tips ? "the tips stand off the line" : "rails cross", DIFF(over * f->rail / (tips ? 2 : 4)),
+             show_line_place(b->fit.bend_line), DIFF(f->rail / (tips ? 2 : 4)));
+    /* Both grow with the square of the face's length and shrink with the rail: in proportion, with the length. */
+    show_say(t->out, "; a stamp of these proportions about %s long would do", DOWN(f->length / over));
+}
+
+static void feet_collide(const telling *t) {
+    const bw_band_plan *b = t->made;
+    double over = 1 - b->fit.bend, turn = b->line_count ? b->lines[0].turn_most : 0;
+    double step = b->line_count ? b->lines[0].step_least : b->usual;
+    double feet = b->face.length - step + turn * b->face.width / 2;
+    bool are_feet = feet >= over * 0.1 * b->face.length * 0.999;
+    double allowed = (are_feet ? 0.1 : 0.25) * b->face.length;
+    show_say(t->out, "no: on the bend %s by %s, %s is the most",
+             are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape", DIFF(over * allowed),
+             DIFF(allowed));
+    double narrow = b->face.width - 2 * (over - 1) * allowed / (turn > 0 ? turn : 1);
+    if (turn > 0 && narrow > 0.5) show_say(t->out, "; a stamp %s wide would do", DOWN(narrow));
+}
+
+static void say_feasible(const telling *t) {
+    const bw_band_plan *b = t->made;
+    size_t at = b->fit.run >= 0 && (size_t)b->fit.run < b->run_count ? (size_t)b->fit.run : 0;
+    if (b->run_count == 0) return;
+    const bw_run_plan *run = &b->runs[at];
+    if (run->feasible_most == 0) return;
+    bool within = run->count >= run->feasible_least && run->count <= run->feasible_most;
+    if (within)
+        show_say(t->out, "; spread evenly it would do");
+    else if (run->feasible_least == run->feasible_most)
+        show_say(t->out, "; %d %s would do", run->feasible_least, show_impressions_word(b->fill));
+    else
+        show_say(t->out, "; %d to %d %s would do", run->feasible_least, run->feasible_most,
+                 show_impressions_word(b->fill));
+}
+
+/* What is wrong between neighbours, in mm: legs that miss or ride, or steps out of the stamp's range. */
+static void say_misfit(const telling *t, bool opens) {
+    const bw_band_plan *b = t->made;
+    int number = opens ? b->fit.reach_line : b->fit.crowd_line;
+    const bw_weave_line *line = show_line_find(b, number);
+    if (b->fill == BW_FILL_BASKET) {
+        double by = opens ? b->fit.reach_mm : b->fit.crowd_mm;
+        show_say(t->out, opens ? "legs miss each other by %s" : "legs ride on the bars by %s", DIFF(by));
+        show_say(t->out, " %s", show_line_place(number));
+    } else if (line) {
+        show_say(t->out, "a step of %s is %s than this %s takes (%s)", LEN(opens ? line->step_most : line->step_least),
+                 opens ? "longer" : "shorter", b->fill == BW_FILL_STITCH ? "iron" : "stamp",
+                 LEN(opens ? b->most : b->least));
+    }
+    if (!line || line->step_most - line->step_least < 0.01) return;
+    const bw_extreme *where = opens ? &line->widest : &line->tightest;
+    show_say(t->out, ", worst at %s along", LEN(where->along));
+    if (where->impression > 0) show_say(t->out, " near impression %d", where->impression);
+}
+
+static void legs_short(const telling *t) {
+    const bw_fit *fit = &t->made->fit;
+    show_say(t->out, "no: ");
+    say_misfit(t, fit->reach <= fit->crowd);
+    show_say(t->out, ", and no other step mends it; legs of %s would do (these have %s)", UP(fit->needed_leg),
+             LEN(t->made->face.leg));
+}
+
+static void too_wide(const telling *t) {
+    const bw_band_plan *b = t->made;
+    double outer = 0, inner = INFINITY;
+    int rows = 0;
+    for (size_t i = 0; i < b->line_count; i++) {
+        outer = fmax(outer, b->lines[i].step_most);
+        inner = fmin(inner, b->lines[i].step_least);
+    }
+    for (size_t i = 0; i < b->row_count; i++)
+        if (b->rows[i].row > rows) rows = b->rows[i].row;
+    show_say(t->out,
+             "no: the band is too wide for this bend: steps go from %s inside to %s outside, a stamp of this "
+             "length takes %s to %s",
+             LEN(inner), LEN(outer), LEN(b->least), LEN(b->most));
+    /* Lines up to this far from the guide keep within most/least where the guide has its least radius. */
+    double ratio = b->most / b->least, span = b->guide_least_radius * (ratio - 1) / (ratio + 1);
+    int fit = (int)fmin(1000, floor(span / b->rows_apart)) + (t->band->lay == BW_LAY_ANGLED ? 0 : 1);
+    if (fit > 0 && fit < rows) show_say(t->out, "; %d row%s each side of the guide would do", fit, fit == 1 ? "" : "s");
+}
+
+static void no_whole_count(const telling *t) {
+    const bw_band_plan *b = t->made;
+    size_t at = b->fit.run >= 0 && (size_t)b->fit.run < b->run_count ? (size_t)b->fit.run : 0;
+    if (b->run_count == 0) return;
+    const bw_run_plan *run = &b->runs[at];
+    const char *what = show_impressions_word(b->fill);
+    bool basket = b->fill == BW_FILL_BASKET;
+    int multiple = basket && t->band->lay == BW_LAY_STRAIGHT && run->closed ? 2
+                   : b->fill == BW_FILL_BORDER                              ? t->band->group
+                                                                            : 1;
+    if (run->given && multiple > 1 && run->count % multiple != 0) {
+        int below = run->count / multiple * multiple;
+        show_say(t->out, "no: %d %s do not come out even: it takes a multiple of %d", run->count, what, multiple);
+        if (below > 0) show_say(t->out, ", %d or %d", below, below + multiple);
+        return;
+    }
+    if (run->given && run->count < 2) {
+        show_say(t->out, "no: %d %s make no row between two ends; it takes 2 at least", run->count, what);
+        return;
+    }
+    show_say(t->out, "no: no whole count: some step would fit, but %s%d %s leave %s %s",
+             multiple > 1 ? "of the even counts the nearest, " : "the nearest, ", run->count, what,
+             DIFF(run->closure_gap), run->closure_gap > 0 ? "over" : "lacking");
+    if (run->has_even_at)
+        show_say(t->out, "; the guide %s farther %s would do", DIFF(run->guide_shift),
+                 run->guide_shift > 0 ? "in" : "out");
+}
+
+static void works(const telling *t, bool tight) {
+    const bw_band_plan *b = t->made;
+    show_say(t->out, tight ? "just: it works with little to spare: " : "yes: it works: ");
+    if (b->fill != BW_FILL_BASKET) {
+        const bw_weave_line *line = b->line_count ? &b->lines[0] : NULL;
+        bool same = line && line->step_most - line->step_least < 0.005;
+        if (!line) return;
+        show_say(t->out, "steps of %s", LEN(line->step_least));
+        if (!same) show_say(t->out, " to %s", LEN(line->step_most));
+        show_say(t->out, ", and this %s takes %s to %s", b->fill == BW_FILL_STITCH ? "iron" : "stamp", LEN(b->least),
+                 LEN(b->most));
+        if (tight && b->fit.bend < fmin(b->fit.reach, b->fit.crowd)) show_say(t->out, "; the bend is near its limit");
+        return;
+    }
+    if (tight && b->fit.bend < fmin(b->fit.reach, b->fit.crowd)) {
+        show_say(t->out, "the bend comes near to what its rails can hide, %s to spare", show_percent(b->fit.bend).text);
+        return;
+    }
+    bool reach = b->fit.reach <= b->fit.crowd || !b->turns;
+    show_say(t->out, "legs overlap by %s%s %s", tight && reach ? "only " : "", DIFF(b->fit.reach_mm),
+             show_line_place(b->fit.reach_line));
+    if (b->turns)
+        show_say(t->out, ", and keep %s%s off the bars %s", tight && !reach ? "only " : "", DIFF(b->fit.crowd_mm),
+                 show_line_place(b->fit.crowd_line));
+}
+
+#undef LEN
+#undef UP
+#undef DOWN
+#undef DIFF
+
+const char *show_verdict_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band) {
+    show_start(out);
+    if (band >= plan->band_count || band >= project->layout.band_count) {
+        show_say(out, "there is no band yet");
+        return out->text;
+    }
+    const telling t = {out, project, plan, &project->bands[band], &plan->bands[band]};
+    if (t.made->fill == BW_FILL_PLAIN && t.made->fit.verdict != BW_NO_ROOM) {
+        show_say(out, "plain leather: nothing is struck here");
+        return out->text;
+    }
+    switch (t.made->fit.verdict) {
+    case BW_NO_ROOM:
+        no_room(&t);
+        break;
+    case BW_BAND_TOO_NARROW:
+        too_narrow(&t);
+        break;
+    case BW_EDGE_TOO_SHARP:
+        too_sharp(&t);
+        break;
+    case BW_LEGS_LONG:
+        legs_long(&t);
+        break;
+    case BW_FEET_COLLIDE:
+        feet_collide(&t);
+        break;
+    case BW_LEGS_SHORT:
+        legs_short(&t);
+        break;
+    case BW_BAND_TOO_WIDE:
+        too_wide(&t);
+        break;
+    case BW_NO_WHOLE_COUNT:
+        no_whole_count(&t);
+        break;
+    case BW_OPENS_OUTSIDE:
+    case BW_CROWDS_INSIDE:
+        show_say(out, "no: ");
+        say_misfit(&t, t.made->fit.verdict == BW_OPENS_OUTSIDE);
+        say_feasible(&t);
+        break;
+    case BW_TIGHT:
+    case BW_GOOD:
+        works(&t, t.made->fit.verdict == BW_TIGHT);
+        break;
+    }
+    return out->text;
+}

@@ -1,0 +1,224 @@
+/* Warnings: which there are, each in one sentence with its number, and the list on the screen. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "show/inner.h"
+
+bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count) {
+    bw_warning *list = malloc((plan->warning_count + plan->band_count + 1) * sizeof *list);
+    *count = 0;
+    for (size_t band = 0; list && band < plan->band_count; band++) {
+        for (size_t i = 0; i < plan->warning_count; i++)
+            if (plan->warnings[i].band == band) list[(*count)++] = plan->warnings[i];
+        int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
+        if (plan->bands[band].fill != BW_FILL_PLAIN && tool >= 0 && project->tool_about &&
+            project->tool_about[tool].differs)
+            list[(*count)++] = (bw_warning){band, BW_WARN_TOOL_DIFFERS};
+    }
+    return list;
+}
+
+const char *show_warning_word(const bw_plan *plan, const bw_warning *warning) {
+    static const char *const verdicts[] = {
+        [BW_NO_ROOM] = "no-room",
+        [BW_BAND_TOO_NARROW] = "band-too-narrow",
+        [BW_EDGE_TOO_SHARP] = "edge-too-sharp",
+        [BW_LEGS_LONG] = "legs-long",
+        [BW_FEET_COLLIDE] = "feet-collide",
+        [BW_LEGS_SHORT] = "legs-short",
+        [BW_BAND_TOO_WIDE] = "band-too-wide",
+        [BW_NO_WHOLE_COUNT] = "no-whole-count",
+        [BW_OPENS_OUTSIDE] = "opens-outside",
+        [BW_CROWDS_INSIDE] = "crowds-inside",
+        [BW_TIGHT] = "tight",
+        [BW_GOOD] = "good",
+    };
+    if (warning->kind != BW_WARN_VERDICT) return bw_warning_word(warning->kind);
+    return verdicts[plan->bands[warning->band].fit.verdict];
+}
+
+typedef struct telling {
+    show_words *out;
+    const shop_project *project;
+    const bw_plan *plan;
+    const bw_band_plan *made;
+    size_t band;
+} telling;
+
+#define LEN(mm) (show_length(t->project, mm).text)
+#define DIFF(mm) (show_difference(t->project, mm).text)
+
+static void bare_strip(const telling *t) {
+    double outer = t->made->bare_outer, inner = t->made->bare_inner;
+    bool both = outer > BW_BARE_NOTED && inner > BW_BARE_NOTED;
+    show_say(t->out, "a bare strip (leather that no impression covers) of ");
+    if (both)
+        show_say(t->out, "%s stays at the outer border line and of %s at the inner", LEN(outer), LEN(inner));
+    else
+        show_say(t->out, "%s stays at the %s border line", LEN(fmax(outer, inner)), outer > inner ? "outer" : "inner");
+}
+
+static void stretch(const telling *t) {
+    const bw_run_plan *worst = NULL;
+    double step = 0, most = 0;
+    for (size_t r = 0; r < t->made->run_count; r++) {
+        const bw_run_plan *run = &t->made->runs[r];
+        for (size_t i = 0; i < run->setting_count; i++) {
+            double change = fabs(run->settings[i].step - run->usual_step) / run->usual_step;
+            if (change <= most) continue;
+            most = change;
+            step = run->settings[i].step;
+            worst = run;
+        }
+    }
+    if (!worst) return;
+    show_say(t->out, "steps of %s are %s %s than the usual %s: over 3 %% begins to show", LEN(step),
+             show_percent(most).text, step > worst->usual_step ? "longer" : "shorter", LEN(worst->usual_step));
+    if (t->made->run_count > 1) show_say(t->out, " (from %s to %s along)", LEN(worst->from), LEN(worst->to));
+}
+
+static void jump(const telling *t) {
+    double most = 0, from = 0, to = 0;
+    for (size_t r = 0; r < t->made->run_count; r++) {
+        const bw_run_plan *run = &t->made->runs[r];
+        size_t pairs = run->setting_count < 2 ? 0 : run->closed ? run->setting_count : run->setting_count - 1;
+        for (size_t i = 0; i < pairs; i++) {
+            double here = run->settings[i].step, next = run->settings[(i + 1) % run->setting_count].step;
+            if (fabs(next - here) <= most) continue;
+            most = fabs(next - here);
+            from = here;
+            to = next;
+        }
+    }
+    show_say(t->out, "the step jumps by %s, from %s to %s: over %s between neighbours shows", DIFF(most), LEN(from),
+             LEN(to), LEN(BW_VISIBLE_JUMP));
+}
+
+static void wanted_count(const telling *t) {
+    for (size_t r = 0; r < t->made->run_count; r++) {
+        const bw_run_plan *run = &t->made->runs[r];
+        if (run->wanted == 0) continue;
+        show_say(t->out, "%d %s would come nearer to the usual step, but then legs %s by %s %s", run->wanted,
+                 show_impressions_word(t->made->fill), run->wanted_miss > 0 ? "miss each other" : "ride on the bars",
+                 DIFF(run->wanted_miss), show_line_place(run->wanted_line));
+        return;
+    }
+}
+
+static void narrow(const telling *t) {
+    double whole = 2 * (t->made->rows_apart + t->made->face.rail / 2);
+    show_say(
+        t->out,
+        "the band of %s is narrow: the guide's own row has to be leaned (tipped, so that only part of the face prints)",
+        LEN(t->made->inner - t->made->outer));
+    if (t->project->bands[t->band].lay == BW_LAY_STRAIGHT)
+        show_say(t->out, "; from about %s it is whole", show_length_up(t->project, whole).text);
+}
+
+static void miss(const telling *t) {
+    const bw_weave_line *worst = NULL;
+    for (size_t i = 0; i < t->made->line_count; i++)
+        if (!worst || t->made->lines[i].miss > worst->miss) worst = &t->made->lines[i];
+    if (!worst) return;
+    show_say(t->out, "rails miss each other sideways by %s %s: over half a rail (%s) shows", DIFF(worst->miss),
+             show_line_place(worst->line), DIFF(t->made->face.rail / 2));
+}
+
+static void corner(const telling *t) {
+    size_t runs = t->made->run_count;
+    show_say(t->out, "the guide turns a corner at ");
+    size_t told = 0;
+    for (size_t i = 0; i < runs && told < 4; i++) {
+        if (i == 0 && !t->plan->bands[t->band].runs[0].closed && t->plan->edge && !bw_curve_closed(t->plan->edge))
+            continue;
+        show_say(t->out, "%s%s", told++ ? ", " : "", LEN(t->made->runs[i].from));
+    }
+    if (told == 0) show_say(t->out, "its start");
+    if (runs > 4) show_say(t->out, " ...");
+    show_say(t->out, " along: each of the %zu runs is counted by itself, and the corner itself is left to the hand",
+             runs);
+}
+
+static void split(const telling *t) {
+    static const char *const words[] = {"outer line", "guide", "inner line"};
+    for (size_t i = 0; i < t->plan->line_count; i++) {
+        const bw_line_plan *line = &t->plan->lines[i];
+        if (line->band != t->band || line->loops < 2) continue;
+        show_say(t->out, "the %s, %s from the edge, falls apart into %d loops, and each closes by itself",
+                 words[line->which], LEN(line->from_edge), line->loops);
+        return;
+    }
+}
+
+static void fallback(const telling *t) {
+    show_say(t->out, "the difference cannot be lost by \"%s\"", show_lose_word(t->project->bands[t->band].lose));
+    for (size_t r = 0; r < t->made->run_count; r++) {
+        const bw_run_plan *run = &t->made->runs[r];
+        if (!run->fell_back) continue;
+        if (t->made->run_count > 1) show_say(t->out, " from %s to %s", LEN(run->from), LEN(run->to));
+        show_say(t->out, ": it is spread evenly");
+        if (run->least_last > 0) show_say(t->out, " (the last %d would do it unseen)", run->least_last);
+        return;
+    }
+}
+
+static void face_out(const telling *t) {
+    show_say(t->out, "the face, %s wide, sticks out of its band of %s", LEN(t->made->face.width),
+             LEN(t->made->inner - t->made->outer));
+}
+
+static void steps_face(const telling *t) {
+    const bw_face *face = &t->made->face;
+    show_say(t->out, "a measured step lies outside what the face allows, %s to %s: measure both again",
+             LEN(face->length - face->leg), LEN(face->length));
+}
+
+static void estimated(const telling *t) {
+    const bw_face *face = &t->made->face;
+    const bool marked[] = {face->estimated_width, face->estimated_bar, face->estimated_rail};
+    const double sizes[] = {face->width, face->bar, face->rail};
+    static const char *const words[] = {"width", "bar", "rail"};
+    const bw_tool *tool = show_band_tool(t->project, t->band);
+    const char *between = "";
+    show_say(t->out, "*estimated* from the trade's proportions, not measured: ");
+    for (size_t i = 0; i < 3; i++) {
+        if (!marked[i]) continue;
+        show_say(t->out, "%s%s %s", between, words[i], LEN(sizes[i]));
+        between = ", ";
+    }
+    if (tool && tool->id) show_say(t->out, " of %s", tool->id);
+}
+
+static void tool_differs(const telling *t) {
+    const bw_tool *tool = show_band_tool(t->project, t->band);
+    show_say(t->out, "%s has other sizes in the inventory than in this piece: the piece's own are used",
+             tool && tool->id ? tool->id : "the tool");
+}
+
+#undef LEN
+#undef DIFF
+
+const char *show_warning_sentence(show_words *out, const shop_project *project, const bw_plan *plan,
+                                  const bw_warning *warning) {
+    static void (*const tell[])(const telling *) = {
+        [BW_WARN_BARE_STRIP] = bare_strip,
+        [BW_WARN_STRETCH] = stretch,
+        [BW_WARN_JUMP] = jump,
+        [BW_WARN_WANTED_COUNT] = wanted_count,
+        [BW_WARN_NARROW] = narrow,
+        [BW_WARN_MISS] = miss,
+        [BW_WARN_CORNER] = corner,
+        [BW_WARN_SPLIT] = split,
+        [BW_WARN_FALLBACK] = fallback,
+        [BW_WARN_FACE_OUT] = face_out,
+        [BW_WARN_STEPS_FACE] = steps_face,
+        [BW_WARN_ESTIMATED] = estimated,
+        [BW_WARN_TOOL_DIFFERS] = tool_differs,
+    };
+    show_start(out);
+    if (warning->band >= plan->band_count || warning->band >= project->layout.band_count) return out->text;
+    if (warning->kind == BW_WARN_VERDICT) return show_verdict_sentence(out, project, plan, warning->band);
+    const telling t = {out, project, plan, &plan->bands[warning->band], warning->band};
+    tell[warning->kind](&t);
+    return out->text;
+}

@@ -1,0 +1,173 @@
+/* Sentences: the small parts that all of them are made of, and how a round closes. */
+#include <math.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "show/inner.h"
+
+void show_start(show_words *out) {
+    out->text[0] = '\0';
+}
+
+void show_say(show_words *out, const char *format, ...) {
+    size_t used = strlen(out->text), room = sizeof out->text - used;
+    va_list rest;
+    va_start(rest, format);
+    int need = vsnprintf(out->text + used, room, format, rest);
+    va_end(rest);
+    if (need < 0 || (size_t)need < room) return;
+    /* Cut: take away a character that lost its last bytes. */
+    char *end = out->text + sizeof out->text - 1, *from = end;
+    while (from > out->text && end - from < 4 && ((unsigned char)from[-1] & 0xC0) == 0x80)
+        from--;
+    if (from > out->text && (unsigned char)from[-1] >= 0xC0) from--;
+    const char *next = from;
+    if (*from && (show_decode(&next) == SHOW_BROKEN || next > end)) *from = '\0';
+}
+
+const char *show_band_name(const shop_project *project, size_t band) {
+    const char *name = band < project->layout.band_count ? project->bands[band].name : NULL;
+    return name ? name : "";
+}
+
+const bw_tool *show_band_tool(const shop_project *project, size_t band) {
+    int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
+    return tool < 0 || (size_t)tool >= project->layout.tool_count ? NULL : &project->tools[tool];
+}
+
+const char *show_fill_word(bw_fill fill) {
+    static const char *const words[] = {"plain", "basket", "border", "stitch"};
+    return words[fill];
+}
+
+const char *show_lose_word(bw_lose lose) {
+    static const char *const words[] = {"even", "last", "straights", "anchored"};
+    return words[lose];
+}
+
+const char *show_impressions_word(bw_fill fill) {
+    return fill == BW_FILL_STITCH ? "stitches" : "impressions";
+}
+
+const char *show_line_place(int line) {
+    return line < 0 ? "on the outer row" : line > 0 ? "on the inner row" : "on the guide's row";
+}
+
+const bw_weave_line *show_line_find(const bw_band_plan *band, int line) {
+    for (size_t i = 0; i < band->line_count; i++)
+        if (band->lines[i].line == line) return &band->lines[i];
+    return NULL;
+}
+
+static double round_up(double mm, double grid) {
+    return ceil(mm / grid - 1e-6) * grid;
+}
+
+show_figure_text show_length_up(const shop_project *project, double mm) {
+    return show_length(project, round_up(mm, show_step_grid(project)));
+}
+
+show_figure_text show_length_down(const shop_project *project, double mm) {
+    return show_length(project, -round_up(-mm, show_step_grid(project)));
+}
+
+void show_say_run(show_words *out, const shop_project *project, const bw_band_plan *band, size_t run) {
+    if (band->run_count < 2 || run >= band->run_count) return;
+    const bw_run_plan *one = &band->runs[run];
+    show_say(out, "from %s to %s: ", show_length(project, one->from).text, show_length(project, one->to).text);
+}
+
+int show_run_steps(const bw_run_plan *run) {
+    return run->closed ? run->count : run->count > 0 ? run->count - 1 : 0;
+}
+
+static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run) {
+    if (band >= plan->band_count || run >= plan->bands[band].run_count) return NULL;
+    return &plan->bands[band].runs[run];
+}
+
+#define NOTHING_MM 0.005 /* differences that show as 0 */
+
+const char *show_closure_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                                  size_t run) {
+    const bw_run_plan *one = find_run(plan, band, run);
+    show_start(out);
+    if (!one) {
+        show_say(out, "nothing goes round here");
+        return out->text;
+    }
+    show_say_run(out, project, &plan->bands[band], run);
+    int steps = show_run_steps(one);
+    if (steps == 0) {
+        show_say(out, "no room: %s of line, the face takes %s", show_length(project, one->to - one->from).text,
+                 show_length(project, plan->bands[band].along_line).text);
+    } else if (fabs(one->closure_gap) < NOTHING_MM) {
+        show_say(out, "closes as it is: %d steps of %s", steps, show_length(project, one->usual_step).text);
+    } else {
+        bool over = one->closure_gap > 0;
+        show_say(out, "%s %s: each of %d steps %s %s than the usual %s",
+                 show_difference(project, one->closure_gap).text, over ? "left over" : "lacking", steps,
+                 show_difference(project, one->step_change).text, over ? "longer" : "shorter",
+                 show_length(project, one->usual_step).text);
+    }
+    return out->text;
+}
+
+/* An even step as a hand can set it: two divider settings, mixed evenly. */
+static void say_steps(show_words *out, const shop_project *project, int steps, double step, const char *then) {
+    double grid = show_step_grid(project), low = floor(step / grid + 1e-6) * grid;
+    int longer = (int)lround((step - low) * steps / grid);
+    if (longer >= steps) {
+        low += grid;
+        longer = 0;
+    }
+    const char *plural = steps == 1 ? "" : "s";
+    if (longer == 0 || steps == 1) {
+        show_say(out, "%s%d step%s at %s", then, steps, plural, show_length(project, longer ? step : low).text);
+        return;
+    }
+    int shorter = steps - longer;
+    show_say(out, "%s%d steps, %d at %s and %d at %s, mixed evenly", then, steps, shorter,
+             show_length(project, low).text, longer, show_length(project, low + grid).text);
+    int fewer = longer < shorter ? longer : shorter, apart = (int)lround((double)steps / fewer);
+    if (apart <= 2)
+        show_say(out, " (turn about)");
+    else
+        show_say(out, " (one %s in about %d)", longer < shorter ? "longer" : "shorter", apart);
+}
+
+/* Settings that follow each other with the same step are said together. */
+static void say_settings(show_words *out, const shop_project *project, const bw_run_plan *run) {
+    const char *then = "";
+    for (size_t i = 0; i < run->setting_count;) {
+        int steps = 0;
+        size_t first = i;
+        for (; i < run->setting_count && fabs(run->settings[i].step - run->settings[first].step) < BW_EPS; i++)
+            steps += run->settings[i].steps;
+        say_steps(out, project, steps, run->settings[first].step, then);
+        then = ", then ";
+    }
+}
+
+const char *show_lose_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                               size_t run) {
+    const bw_run_plan *one = find_run(plan, band, run);
+    show_start(out);
+    if (!one || one->setting_count == 0) {
+        show_say(out, "nothing is struck here");
+        return out->text;
+    }
+    show_say_run(out, project, &plan->bands[band], run);
+    const bw_setting *first = &one->settings[0];
+    if (first->where != BW_WHERE_STEPS) {
+        for (size_t i = 0; i < one->setting_count; i++)
+            show_say(out, "%s%s steps where the guide %s", i ? ", " : "",
+                     show_length(project, one->settings[i].step).text,
+                     one->settings[i].where == BW_WHERE_BENDS ? "bends" : "runs straight");
+        return out->text;
+    }
+    if (one->lose == BW_LOSE_ANCHORED) show_say(out, "from the first anchor: ");
+    say_settings(out, project, one);
+    return out->text;
+}
