@@ -8,37 +8,41 @@
 extern "C" {
 #endif
 
-/* A new value for one knob of the layout or of one band. */
+/* A new value for one knob of the layout or of one band, in the terms of the file (sizes as `sizes` says). */
 typedef struct bw_change {
     bw_knob knob;
-    size_t band;   /* for knobs of a band */
-    double value;  /* mm, radians or share; for guide always mm from the outer line; corner: all four */
-    int number;    /* count (0 auto), lose (a bw_lose), tool (index) */
-    int lose_last; /* K with BW_LOSE_LAST */
+    size_t band;  /* for knobs of a band */
+    double value; /* mm or share. diameter: the circumference if the outline gives that; guide: always mm from the outer
+                     line; corner: all four */
+    int number;   /* count (0 auto), lose (a bw_lose), tool (index) */
 } bw_change;
 
-#define BW_MOVE_CHANGES 2
-
 typedef struct bw_move {
-    size_t band;           /* the band whose warning goes */
-    bool closes;           /* no warning: it brings the closure gap nearer to nothing */
-    bool whole_rows;       /* no warning: after it every row of the band is whole, none is leaned */
-    bw_warning_kind cures; /* else this warning is gone after it */
-    bw_change changes[BW_MOVE_CHANGES];
-    int change_count;
-    double size;          /* how large the change is, relative to the old value: the order of the list */
-    double remaining_gap; /* mm, sum of |closure gap| over the band's runs, in the plan with the changes made */
+    size_t band;        /* the band it is for */
+    bool cures_warning; /* the warning `cures` is gone after it; else it closes or makes whole rows */
+    bw_warning_kind cures;
+    bool closes;     /* it brings the closure gap nearer to nothing */
+    bool whole_rows; /* every row is whole after it, none leaned */
+    bw_change change;
+    double size;          /* mm that something moves, or as much trouble as that: the order of the list */
+    double remaining_gap; /* mm, sum of |closure gap| over the band's runs, in the plan with the change made */
     bw_verdict verdict;   /* the band's, then */
+    int count;            /* impressions of its first run, then; 0 if there is none */
 } bw_move;
 
-/* All moves for a band (or for every band with band = SIZE_MAX), smallest first. Values lie on the dividers' grid;
- * knobs marked fixed never appear; no move makes any band's verdict worse. */
+/* The value a knob has now; NAN if the layout has none such (a circle's corner, a plain band's overlap). */
+double bw_knob_value(const bw_layout *layout, bw_knob knob, size_t band);
+
+/* All moves for a band (every band with band = SIZE_MAX), smallest first. Lengths lie on the dividers' grid; knobs
+ * marked fixed never move. After a move the band's warning is gone, no band that works has stopped working, none fails
+ * worse, and there are no more warnings than before. */
 bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
                           bw_move **moves, size_t *count);
 void bw_moves_release(bw_move *moves, const bw_allocator *allocator);
 
-/* Makes a move in plain values: bands points to the caller's writable copy of the layout's bands. */
-void bw_move_apply(const bw_move *move, bw_layout *layout, bw_band *bands);
+/* Makes a change in plain values: bands is the caller's writable copy of the layout's bands, and layout->bands points
+ * to it. */
+void bw_change_apply(const bw_change *change, bw_layout *layout, bw_band *bands);
 
 #ifdef __cplusplus
 }
