@@ -23,20 +23,25 @@ static void *library_resize(void *context, void *block, size_t size) {
 }
 
 bw_allocator maths_allocator(const bw_allocator *allocator) {
-    if (allocator != NULL) return *allocator;
+    if (allocator != NULL)
+        return *allocator;
     return (bw_allocator){.resize = library_resize};
 }
 
 void *maths_alloc(const bw_allocator *allocator, size_t count, size_t size) {
-    if (count == 0) count = 1;
-    if (size == 0 || count > SIZE_MAX / 2 / size) return NULL;
+    if (count == 0)
+        count = 1;
+    if (size == 0 || count > SIZE_MAX / 2 / size)
+        return NULL;
     void *block = allocator->resize(allocator->context, NULL, count * size);
-    if (block != NULL) memset(block, 0, count * size);
+    if (block != NULL)
+        memset(block, 0, count * size);
     return block;
 }
 
 void maths_release(const bw_allocator *allocator, void *block) {
-    if (block != NULL) allocator->resize(allocator->context, block, 0);
+    if (block != NULL)
+        allocator->resize(allocator->context, block, 0);
 }
 
 void maths_arena_init(maths_arena *arena, const bw_allocator *allocator) {
@@ -46,7 +51,8 @@ void maths_arena_init(maths_arena *arena, const bw_allocator *allocator) {
 static maths_chunk *add_chunk(maths_arena *arena, size_t need) {
     size_t size = need > CHUNK_LEAST ? need : CHUNK_LEAST;
     maths_chunk *chunk = maths_alloc(&arena->allocator, 1, sizeof *chunk + size);
-    if (chunk == NULL) return NULL;
+    if (chunk == NULL)
+        return NULL;
     chunk->size = size;
     chunk->next = arena->chunks;
     arena->chunks = chunk;
@@ -55,15 +61,18 @@ static maths_chunk *add_chunk(maths_arena *arena, size_t need) {
 
 void *maths_take(maths_arena *arena, size_t count, size_t size) {
     const size_t align = alignof(max_align_t);
-    if (arena->failed) return NULL;
-    if (count == 0) count = 1;
+    if (arena->failed)
+        return NULL;
+    if (count == 0)
+        count = 1;
     if (size == 0 || count > SIZE_MAX / 4 / size) {
         arena->failed = true;
         return NULL;
     }
     size_t need = (count * size + align - 1) / align * align;
     maths_chunk *chunk = arena->chunks;
-    if (chunk == NULL || chunk->size - chunk->used < need) chunk = add_chunk(arena, need);
+    if (chunk == NULL || chunk->size - chunk->used < need)
+        chunk = add_chunk(arena, need);
     if (chunk == NULL) {
         arena->failed = true;
         return NULL;

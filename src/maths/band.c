@@ -9,7 +9,8 @@
 static void insert_place(double *places, size_t *count, double x) {
     size_t i = *count;
     for (size_t k = 0; k < *count; k++)
-        if (fabs(places[k] - x) <= BW_EPS) return;
+        if (fabs(places[k] - x) <= BW_EPS)
+            return;
     for (; i > 0 && places[i - 1] > x; i--)
         places[i] = places[i - 1];
     places[i] = x;
@@ -20,7 +21,8 @@ static void run_anchors(maths_task *task, const maths_worked *work, const maths_
     const bw_band *band = work->band;
     size_t given = band->anchors != NULL ? band->anchor_count : edge->anchor_count;
     double *places = maths_take(arena, given, sizeof *places);
-    if (places == NULL) return;
+    if (places == NULL)
+        return;
     task->anchors = places;
     for (size_t i = 0; i < given; i++) {
         double along;
@@ -31,8 +33,10 @@ static void run_anchors(maths_task *task, const maths_worked *work, const maths_
         } else
             along = edge->anchors[i];
         double x = bw_curve_nearest(work->guide.curve, bw_curve_at(edge->curve, along).at) - task->run->from;
-        if (task->run->closed && x >= task->run->length - BW_EPS) x = 0;
-        if (x >= -BW_EPS && x <= task->run->length + BW_EPS) insert_place(places, &task->anchor_count, fmax(x, 0));
+        if (task->run->closed && x >= task->run->length - BW_EPS)
+            x = 0;
+        if (x >= -BW_EPS && x <= task->run->length + BW_EPS)
+            insert_place(places, &task->anchor_count, fmax(x, 0));
     }
 }
 
@@ -40,7 +44,8 @@ static void run_anchors(maths_task *task, const maths_worked *work, const maths_
 
 static bool measure_line(const bw_curve *edge, double from_edge, const maths_arena *arena, double *length, int *loops) {
     bw_curve *curve;
-    if (bw_curve_offset(edge, from_edge, &arena->allocator, &curve) != BW_OK) return false;
+    if (bw_curve_offset(edge, from_edge, &arena->allocator, &curve) != BW_OK)
+        return false;
     *length = bw_curve_length(curve);
     *loops = bw_curve_loops(curve);
     bw_curve_destroy(curve);
@@ -57,17 +62,24 @@ static bool opens_or_crowds(const maths_worked_run *run, bw_verdict *verdict) {
 static bw_verdict judge_run(const maths_worked *work, const maths_worked_run *run) {
     const maths_margins *m = &run->margins;
     bw_verdict verdict;
-    if (run->short_run || work->outer_gone || work->inner_gone) return BW_NO_ROOM;
-    if (work->rows.guide_row_missing) return BW_BAND_TOO_NARROW;
-    if (m->sharp) return BW_EDGE_TOO_SHARP;
-    if (m->bend < -BW_EPS) return work->lay.fill == BW_FILL_BORDER ? BW_FEET_COLLIDE : BW_LEGS_LONG;
+    if (run->short_run || work->outer_gone || work->inner_gone)
+        return BW_NO_ROOM;
+    if (work->rows.guide_row_missing)
+        return BW_BAND_TOO_NARROW;
+    if (m->sharp)
+        return BW_EDGE_TOO_SHARP;
+    if (m->bend < -BW_EPS)
+        return work->lay.fill == BW_FILL_BORDER ? BW_FEET_COLLIDE : BW_LEGS_LONG;
     if (run->spread.feasible_least == 0) {
         maths_some_step some = maths_any_step(&run->task);
-        if (!some.works) return some.longer_legs_do ? BW_LEGS_SHORT : BW_BAND_TOO_WIDE;
+        if (!some.works)
+            return some.longer_legs_do ? BW_LEGS_SHORT : BW_BAND_TOO_WIDE;
         return BW_NO_WHOLE_COUNT;
     }
-    if (run->spread.refused) return BW_NO_WHOLE_COUNT;
-    if (opens_or_crowds(run, &verdict)) return verdict;
+    if (run->spread.refused)
+        return BW_NO_WHOLE_COUNT;
+    if (opens_or_crowds(run, &verdict))
+        return verdict;
     return fmin(fmin(m->reach, m->crowd), m->bend) >= BW_GOOD_MARGIN - BW_EPS ? BW_GOOD : BW_TIGHT;
 }
 
@@ -81,7 +93,8 @@ static void measure_bend(maths_worked_run *run, const maths_lay *lay) {
     run->concave = turn.any ? fmin(turn.least / l, 0) : 0;
     if (run->convex <= BW_EPS / l) /* straight but for rounding */
         run->convex = 0;
-    if (run->concave >= -BW_EPS / l) run->concave = 0;
+    if (run->concave >= -BW_EPS / l)
+        run->concave = 0;
 }
 
 static bool work_run(maths_worked_run *run, const maths_worked *work, maths_arena *arena) {
@@ -90,7 +103,8 @@ static bool work_run(maths_worked_run *run, const maths_worked *work, maths_aren
     run->task.line_count = work->line_count;
     run->short_run = maths_too_short(run->task.run, &work->lay);
     run->felt = maths_take(arena, work->line_count, sizeof *run->felt);
-    if (run->felt == NULL || !maths_spread_make(&run->spread, &run->task, arena)) return false;
+    if (run->felt == NULL || !maths_spread_make(&run->spread, &run->task, arena))
+        return false;
     for (size_t i = 0; i < run->spread.pace_count; i++)
         maths_feel(run->task.run, &run->spread.paces[i], &work->lay, work->lines, work->line_count, run->felt, &feet,
                    &heads);
@@ -101,7 +115,8 @@ static bool work_run(maths_worked_run *run, const maths_worked *work, maths_aren
 }
 
 static int given_count(const bw_band *band, size_t run) {
-    if (band->counts == NULL) return band->count;
+    if (band->counts == NULL)
+        return band->count;
     return run < band->count_runs ? band->counts[run] : 0;
 }
 
@@ -119,7 +134,8 @@ static bool make_runs(maths_worked *work, const maths_edge *edge, maths_arena *a
                                  .lose = band->lose,
                                  .lose_last = band->lose_last};
         measure_bend(run, &work->lay);
-        if (band->lose == BW_LOSE_ANCHORED) run_anchors(&run->task, work, edge, arena);
+        if (band->lose == BW_LOSE_ANCHORED)
+            run_anchors(&run->task, work, edge, arena);
     }
     return !arena->failed;
 }
@@ -132,17 +148,21 @@ bool maths_band_make(maths_worked *work, const bw_layout *layout, const maths_ed
         return false;
     work->outer_gone = work->outer_loops == 0;
     work->inner_gone = work->inner_loops == 0;
-    if (work->band->fill == BW_FILL_PLAIN) return true;
-    if (!maths_guide_make(&work->guide, edge->curve, edge->start, work->strip.guide, arena)) return false;
+    if (work->band->fill == BW_FILL_PLAIN)
+        return true;
+    if (!maths_guide_make(&work->guide, edge->curve, edge->start, work->strip.guide, arena))
+        return false;
     work->guide_gone = work->guide.curve->loops == 0;
     work->lay = maths_lay_make(work->band, &layout->tools[work->band->tool], work->guide.turns);
-    if (!make_runs(work, edge, arena)) return false;
+    if (!make_runs(work, edge, arena))
+        return false;
     double convex = 0, concave = 0;
     for (size_t i = 0; i < work->guide.run_count; i++) {
         convex = fmax(convex, work->runs[i].convex);
         concave = fmin(concave, work->runs[i].concave);
     }
-    if (!maths_rows_make(&work->rows, &work->lay, &work->strip, convex, concave, arena)) return false;
+    if (!maths_rows_make(&work->rows, &work->lay, &work->strip, convex, concave, arena))
+        return false;
     work->lines = maths_lines_make(&work->rows, &work->lay, &work->strip, &work->line_count, arena);
     for (size_t i = 0; i < work->guide.run_count && !arena->failed; i++)
         work_run(&work->runs[i], work, arena);
@@ -154,9 +174,12 @@ void maths_band_free(maths_worked *work) {
 }
 
 int maths_impressions(const maths_lay *lay, const bw_row_plan *row, int count, bool closed, bool shared) {
-    if (count == 0) return 0;
-    if (lay->fill != BW_FILL_BASKET) return count - (shared ? 1 : 0);
-    if (lay->angled) return closed || row->shift == 0 ? count : count - 1;
+    if (count == 0)
+        return 0;
+    if (lay->fill != BW_FILL_BASKET)
+        return count - (shared ? 1 : 0);
+    if (lay->angled)
+        return closed || row->shift == 0 ? count : count - 1;
     bool odd_row = row->row % 2 != 0;
     bool even_impressions = row->row < 0 ? odd_row : !odd_row; /* even ones stand in rows -1, 2, -3, 4 ... */
     return even_impressions ? (count + 1) / 2 : count / 2;
@@ -172,7 +195,8 @@ double **maths_all_places(const maths_worked *work, maths_arena *arena) {
     for (size_t r = 0; r < work->guide.run_count && places != NULL; r++) {
         const maths_worked_run *run = &work->runs[r];
         places[r] = maths_take(arena, (size_t)run->spread.count, sizeof **places);
-        if (places[r] == NULL) return NULL;
+        if (places[r] == NULL)
+            return NULL;
         maths_places(&run->spread, &run->task, places[r]);
     }
     return places;

@@ -15,7 +15,8 @@ static bool absent_or_within(double value, double least, double most) {
 static bool rectangle_ok(const bw_outline *o) {
     double half = fmin(o->length, o->width) / 2;
     for (int i = 0; i < 4; i++)
-        if (!within(o->corner[i], BW_CORNER_LEAST, half)) return false;
+        if (!within(o->corner[i], BW_CORNER_LEAST, half))
+            return false;
     return within(o->length, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(o->width, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
 }
 
@@ -40,8 +41,10 @@ static bool steps_ok(const bw_tool *t) {
     const double steps[] = {t->closest, t->usual, t->widest};
     double last = 0;
     for (int i = 0; i < 3; i++) {
-        if (isnan(steps[i])) continue;
-        if (!(steps[i] > last && isfinite(steps[i]))) return false;
+        if (isnan(steps[i]))
+            continue;
+        if (!(steps[i] > last && isfinite(steps[i])))
+            return false;
         last = steps[i];
     }
     return true;
@@ -55,7 +58,8 @@ static bool basket_ok(const bw_tool *t) {
 }
 
 static bool tool_ok(const bw_tool *t) {
-    if (!steps_ok(t)) return false;
+    if (!steps_ok(t))
+        return false;
     switch (t->kind) {
     case BW_BASKET:
         return basket_ok(t);
@@ -75,18 +79,24 @@ static bool tool_ok(const bw_tool *t) {
 }
 
 static bool counts_ok(const bw_band *b) {
-    if (b->count < 0 || b->count > BW_COUNT_MOST) return false;
+    if (b->count < 0 || b->count > BW_COUNT_MOST)
+        return false;
     for (size_t i = 0; b->counts != NULL && i < b->count_runs; i++)
-        if (b->counts[i] < 0 || b->counts[i] > BW_COUNT_MOST) return false;
+        if (b->counts[i] < 0 || b->counts[i] > BW_COUNT_MOST)
+            return false;
     return true;
 }
 
 static bool band_ok(const bw_layout *layout, const bw_band *b) {
     bw_kind kind;
-    if (!within(b->space, 0, BW_BAND_MOST) || !within(b->width, 0, BW_BAND_MOST) || !counts_ok(b)) return false;
-    if (!within(b->guide, 0, b->guide_is_length ? b->width : 1) || !absent_or_within(b->overlap, 0, 1)) return false;
-    if (b->group < 1 || b->group > BW_GROUP_MOST || (b->lose == BW_LOSE_LAST && b->lose_last < 1)) return false;
-    if (!bw_fill_kind(b->fill, &kind)) return true;
+    if (!within(b->space, 0, BW_BAND_MOST) || !within(b->width, 0, BW_BAND_MOST) || !counts_ok(b))
+        return false;
+    if (!within(b->guide, 0, b->guide_is_length ? b->width : 1) || !absent_or_within(b->overlap, 0, 1))
+        return false;
+    if (b->group < 1 || b->group > BW_GROUP_MOST || (b->lose == BW_LOSE_LAST && b->lose_last < 1))
+        return false;
+    if (!bw_fill_kind(b->fill, &kind))
+        return true;
     return b->tool >= 0 && (size_t)b->tool < layout->tool_count && layout->tools[b->tool].kind == kind &&
            tool_ok(&layout->tools[b->tool]);
 }
@@ -96,6 +106,7 @@ bw_status bw_layout_check(const bw_layout *layout) {
         !isfinite(layout->grid) || layout->band_count > BW_BANDS_MOST)
         return BW_BAD_VALUE;
     for (size_t i = 0; i < layout->band_count; i++)
-        if (!band_ok(layout, &layout->bands[i])) return BW_BAD_VALUE;
+        if (!band_ok(layout, &layout->bands[i]))
+            return BW_BAD_VALUE;
     return BW_OK;
 }

@@ -16,7 +16,8 @@ bw_point maths_ahead(bw_point from, double heading, double distance) {
 bw_curve *maths_curve_new(const bw_allocator *allocator, size_t room, bool closed) {
     bw_allocator a = maths_allocator(allocator);
     bw_curve *curve = maths_alloc(&a, 1, sizeof *curve);
-    if (curve == NULL) return NULL;
+    if (curve == NULL)
+        return NULL;
     curve->allocator = a;
     curve->room = room;
     curve->closed = closed;
@@ -30,7 +31,8 @@ bw_curve *maths_curve_new(const bw_allocator *allocator, size_t room, bool close
 }
 
 void bw_curve_destroy(bw_curve *curve) {
-    if (curve == NULL) return;
+    if (curve == NULL)
+        return;
     bw_allocator a = curve->allocator;
     maths_release(&a, curve->pieces);
     maths_release(&a, curve->firsts);
@@ -38,7 +40,8 @@ void bw_curve_destroy(bw_curve *curve) {
 }
 
 static void add(bw_curve *curve, bw_piece piece) {
-    if (piece.length <= BW_EPS || curve->count == curve->room) return;
+    if (piece.length <= BW_EPS || curve->count == curve->room)
+        return;
     piece.start = curve->length;
     curve->pieces[curve->count++] = piece;
     curve->length += piece.length;
@@ -91,7 +94,8 @@ void bw_curve_loop(const bw_curve *curve, int loop, size_t *first, size_t *count
 double maths_joint(const bw_curve *curve, int loop, size_t i) {
     size_t first, count;
     bw_curve_loop(curve, loop, &first, &count);
-    if (i == first && !curve->closed) return 0;
+    if (i == first && !curve->closed)
+        return 0;
     const bw_piece *before = &curve->pieces[i == first ? first + count - 1 : i - 1];
     double turn = maths_angle(curve->pieces[i].heading - before->heading - before->sweep);
     return fabs(turn) <= BW_EPS ? 0 : turn;
@@ -118,13 +122,15 @@ double bw_curve_area(const bw_curve *curve) {
     for (size_t i = 0; i < curve->count; i++) {
         const bw_piece *p = &curve->pieces[i];
         twice += p->from.x * p->to.y - p->to.x * p->from.y;
-        if (p->curvature != 0) twice += (p->sweep - sin(p->sweep)) / (p->curvature * p->curvature);
+        if (p->curvature != 0)
+            twice += (p->sweep - sin(p->sweep)) / (p->curvature * p->curvature);
     }
     return curve->closed ? twice / 2 : 0;
 }
 
 bw_spot maths_piece_at(const bw_piece *piece, double u) {
-    if (piece->curvature == 0) return (bw_spot){maths_ahead(piece->from, piece->heading, u), piece->heading};
+    if (piece->curvature == 0)
+        return (bw_spot){maths_ahead(piece->from, piece->heading, u), piece->heading};
     double heading = piece->heading + piece->curvature * u;
     double reach = 1 / piece->curvature; /* signed: the centre lies to the left of a convex arc */
     bw_point at = maths_ahead(piece->centre, heading - BW_PI / 2, reach);
@@ -145,11 +151,14 @@ static size_t piece_at(const bw_curve *curve, double along) {
 }
 
 bw_spot bw_curve_at(const bw_curve *curve, double along) {
-    if (curve->count == 0) return (bw_spot){{0, 0}, 0};
+    if (curve->count == 0)
+        return (bw_spot){{0, 0}, 0};
     if (curve->closed && curve->loops == 1) {
         along = fmod(along, curve->length);
-        if (along < 0) along += curve->length;
-        if (curve->length - along <= BW_EPS) along = 0;
+        if (along < 0)
+            along += curve->length;
+        if (curve->length - along <= BW_EPS)
+            along = 0;
     }
     along = fmin(fmax(along, 0), curve->length);
     const bw_piece *piece = &curve->pieces[piece_at(curve, along)];
@@ -165,7 +174,8 @@ double maths_piece_nearest(const bw_piece *piece, bw_point p, double *distance) 
         double begin = piece->heading - (piece->curvature > 0 ? BW_PI / 2 : -BW_PI / 2);
         double turn = maths_angle(away - begin) * (piece->curvature > 0 ? 1 : -1);
         double sweep = fabs(piece->sweep);
-        if (turn < -BW_EPS && turn + 2 * BW_PI <= sweep + BW_EPS) turn += 2 * BW_PI;
+        if (turn < -BW_EPS && turn + 2 * BW_PI <= sweep + BW_EPS)
+            turn += 2 * BW_PI;
         u = turn / fabs(piece->curvature);
     }
     if (u < 0 || u > piece->length) { /* an end is nearer, and on an arc not always the end that u is nearer to */
@@ -206,7 +216,8 @@ bw_box bw_curve_box(const bw_curve *curve) {
             double away = quarter * BW_PI / 2, distance;
             bw_point out = maths_ahead(p->centre, away, 1 / fabs(p->curvature));
             maths_piece_nearest(p, out, &distance);
-            if (distance <= BW_EPS) box = hold(box, out);
+            if (distance <= BW_EPS)
+                box = hold(box, out);
         }
     }
     return curve->count > 0 ? box : (bw_box){0, 0, 0, 0};
@@ -223,10 +234,12 @@ static void add_part(bw_curve *to, const bw_piece *piece, double from, double un
 
 bw_curve *maths_curve_from(const bw_curve *curve, double along, const bw_allocator *allocator) {
     bw_curve *turned = maths_curve_new(allocator, curve->count + 1, curve->closed);
-    if (turned == NULL || curve->count == 0) return turned;
+    if (turned == NULL || curve->count == 0)
+        return turned;
     size_t k = piece_at(curve, along), n = curve->count;
     double u = along - curve->pieces[k].start;
-    if (u <= BW_EPS) u = 0;
+    if (u <= BW_EPS)
+        u = 0;
     for (size_t i = 0; i < n; i++) {
         const bw_piece *piece = &curve->pieces[(k + i) % n];
         if (i == 0 && u > 0)
@@ -234,6 +247,7 @@ bw_curve *maths_curve_from(const bw_curve *curve, double along, const bw_allocat
         else
             add(turned, *piece);
     }
-    if (u > 0) add_part(turned, &curve->pieces[k], 0, u);
+    if (u > 0)
+        add_part(turned, &curve->pieces[k], 0, u);
     return turned;
 }

@@ -20,10 +20,12 @@ static bw_outline scaled(const bw_outline *o, double k) {
 /* A circle has its start mark, a rectangle the middle of each rounded corner, an open edge none. */
 static void own_anchors(maths_edge *edge, bw_shape shape) {
     edge->anchor_count = 0;
-    if (shape == BW_CIRCLE) edge->anchors[edge->anchor_count++] = edge->start;
+    if (shape == BW_CIRCLE)
+        edge->anchors[edge->anchor_count++] = edge->start;
     for (size_t i = 0; i < bw_curve_pieces(edge->curve) && shape == BW_RECTANGLE; i++) {
         bw_piece piece = bw_curve_piece(edge->curve, i);
-        if (piece.curvature != 0) edge->anchors[edge->anchor_count++] = piece.start + piece.length / 2;
+        if (piece.curvature != 0)
+            edge->anchors[edge->anchor_count++] = piece.start + piece.length / 2;
     }
 }
 
@@ -31,12 +33,14 @@ bw_status maths_edge_make(maths_edge *edge, const bw_layout *layout, maths_arena
     *edge = (maths_edge){.scale = layout->finished ? 1 / (1 + layout->growth) : 1};
     bw_outline outline = scaled(&layout->outline, edge->scale);
     bw_status status = bw_curve_create(&outline, &arena->allocator, &edge->curve);
-    if (status != BW_OK) return status;
+    if (status != BW_OK)
+        return status;
     bw_place start = layout->start;
     start.along *= edge->scale;
     edge->start = bw_curve_place(edge->curve, start);
     edge->anchors = maths_take(arena, bw_curve_pieces(edge->curve) + 1, sizeof *edge->anchors);
-    if (edge->anchors == NULL) return BW_NO_MEMORY;
+    if (edge->anchors == NULL)
+        return BW_NO_MEMORY;
     own_anchors(edge, layout->outline.shape);
     return BW_OK;
 }

@@ -36,7 +36,8 @@ static double overlap_mm(const maths_lay *lay, double step) {
 static moment moment_at(const maths_lay *lay, const maths_span *span, double delta, double u) {
     double turn = between(span->turn, u), step = between(span->step, u) - delta * turn;
     moment m = {.crossing = overlap_mm(lay, step) * fabs(turn) / 2};
-    if (lay->angled) m.sideways = fabs(step * sin(lay->turn) - (lay->face.width - lay->face.rail)) + m.crossing;
+    if (lay->angled)
+        m.sideways = fabs(step * sin(lay->turn) - (lay->face.width - lay->face.rail)) + m.crossing;
     return m;
 }
 
@@ -75,7 +76,8 @@ static void feel_crossing(const feeling *f, const maths_span *span, double delta
     add_cut(cuts, &count, span->turn[0], span->turn[1], 0);
     add_cut(cuts, &count, steps[0], steps[1], lay->most);
     add_cut(cuts, &count, steps[0], steps[1], lay->least);
-    if (lay->angled) add_cut(cuts, &count, steps[0], steps[1], (lay->face.width - lay->face.rail) / sin(lay->turn));
+    if (lay->angled)
+        add_cut(cuts, &count, steps[0], steps[1], (lay->face.width - lay->face.rail) / sin(lay->turn));
     sort_cuts(cuts, count);
     for (int i = 0; i + 1 < count; i++) {
         moment begin = moment_at(lay, span, delta, cuts[i]);
@@ -102,7 +104,8 @@ static void feel_step(const maths_span *span, double delta, int side, maths_felt
 }
 
 static void feel_border(const feeling *f, const maths_span *span) {
-    if (fabs(span->turn[0]) <= BW_EPS && fabs(span->turn[1]) <= BW_EPS) return;
+    if (fabs(span->turn[0]) <= BW_EPS && fabs(span->turn[1]) <= BW_EPS)
+        return;
     for (int side = 0; side < 2; side++) {
         double tilt = fabs(span->turn[side]) * f->lay->face.width / 2, step = span->step[side];
         *f->feet = fmax(*f->feet, f->lay->face.length - step + tilt);
@@ -115,9 +118,11 @@ static void feel_span(void *context, const maths_span *span) {
     for (size_t i = 0; i < f->count; i++) {
         feel_step(span, f->lines[i].delta, 0, &f->felt[i]);
         feel_step(span, f->lines[i].delta, 1, &f->felt[i]);
-        if (f->lay->fill == BW_FILL_BASKET) feel_crossing(f, span, f->lines[i].delta, &f->felt[i]);
+        if (f->lay->fill == BW_FILL_BASKET)
+            feel_crossing(f, span, f->lines[i].delta, &f->felt[i]);
     }
-    if (f->lay->fill == BW_FILL_BORDER) feel_border(f, span);
+    if (f->lay->fill == BW_FILL_BORDER)
+        feel_border(f, span);
 }
 
 void maths_feel(const maths_run *run, const maths_pace *pace, const maths_lay *lay, const maths_line *lines,
@@ -151,7 +156,8 @@ static double crowd_of(const maths_lay *lay, double shortest, bool flat) {
 }
 
 static double rise_at(double kappa, double delta, double length) {
-    if (kappa == 0) return 0;
+    if (kappa == 0)
+        return 0;
     double radius = fabs(1 / kappa - delta);
     return hypot(radius, length / 2) - radius;
 }
@@ -173,7 +179,8 @@ maths_margins maths_judge(const maths_run *run, const maths_lay *lay, const math
     for (size_t i = 0; i < count; i++) {
         double delta = lines[i].delta;
         m.sharp = m.sharp || 1 - convex * delta <= BW_EPS || 1 - concave * delta <= BW_EPS;
-        if (!felt[i].any) continue;
+        if (!felt[i].any)
+            continue;
         double reach = reach_of(lay, felt[i].step_most), crowd = crowd_of(lay, felt[i].step_least, flat);
         if (reach < m.reach) {
             m.reach = reach;
@@ -192,7 +199,8 @@ maths_margins maths_judge(const maths_run *run, const maths_lay *lay, const math
     }
     if (isinf(m.reach)) /* no step at all: nothing can open or crowd */
         m.reach = m.crowd = 1;
-    if (lay->fill == BW_FILL_BORDER) m.bend = border_bend(lay, feet, heads);
+    if (lay->fill == BW_FILL_BORDER)
+        m.bend = border_bend(lay, feet, heads);
     return m;
 }
 
@@ -202,7 +210,8 @@ maths_even maths_judge_even(const maths_run *run, double step, const maths_lay *
     maths_pace_ends(&pace, run, lay);
     maths_range turn = maths_turn_range(run, step, pace.from, pace.until);
     maths_even even = {.longest = -INFINITY, .shortest = INFINITY};
-    if (!turn.any) return (maths_even){.reach = 1, .crowd = 1, .longest = step, .shortest = step};
+    if (!turn.any)
+        return (maths_even){.reach = 1, .crowd = 1, .longest = step, .shortest = step};
     for (size_t i = 0; i < count; i++) {
         double a = step - lines[i].delta * turn.least, b = step - lines[i].delta * turn.most;
         if (fmax(a, b) > even.longest) {

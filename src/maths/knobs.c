@@ -18,7 +18,8 @@ static double *outline_value(bw_outline *o, bw_knob knob) {
         return o->shape == BW_ARC ? &o->sweep : NULL;
     case BW_KNOB_CORNER: /* only where all four are alike */
         for (int i = 1; i < 4; i++)
-            if (o->corner[i] != o->corner[0]) return NULL;
+            if (o->corner[i] != o->corner[0])
+                return NULL;
         return o->shape == BW_RECTANGLE ? o->corner : NULL;
     default:
         return NULL;
@@ -47,19 +48,24 @@ static double band_value(const bw_layout *layout, const bw_band *b, bw_knob knob
 }
 
 double bw_knob_value(const bw_layout *layout, bw_knob knob, size_t band) {
-    if (knob >= BW_KNOB_SPACE) return band < layout->band_count ? band_value(layout, &layout->bands[band], knob) : NAN;
+    if (knob >= BW_KNOB_SPACE)
+        return band < layout->band_count ? band_value(layout, &layout->bands[band], knob) : NAN;
     bw_outline outline = layout->outline;
     const double *value = outline_value(&outline, knob);
-    if (value == NULL) return NAN;
+    if (value == NULL)
+        return NAN;
     return knob == BW_KNOB_DIAMETER && isnan(*value) ? bw_outline_diameter(&outline) : *value;
 }
 
 static void apply_outline(const bw_change *change, bw_outline *o) {
     double *value = outline_value(o, change->knob);
-    if (value == NULL) return;
+    if (value == NULL)
+        return;
     *value = change->value;
-    if (change->knob == BW_KNOB_CORNER) o->corner[1] = o->corner[2] = o->corner[3] = change->value;
-    if (change->knob == BW_KNOB_DIAMETER && value == &o->diameter) o->around = o->chord = o->depth = NAN;
+    if (change->knob == BW_KNOB_CORNER)
+        o->corner[1] = o->corner[2] = o->corner[3] = change->value;
+    if (change->knob == BW_KNOB_DIAMETER && value == &o->diameter)
+        o->around = o->chord = o->depth = NAN;
 }
 
 static void apply_band(const bw_change *change, bw_band *b) {

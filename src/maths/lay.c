@@ -32,7 +32,8 @@ static void basket(maths_lay *lay, const bw_band *band, const bw_tool *tool, boo
     basket_range(lay, band, tool, turns);
     lay->apart = face->width - face->rail;
     lay->along = face->length;
-    if (!lay->angled) return;
+    if (!lay->angled)
+        return;
     /* The turn at which a leg lies exactly on its neighbour's leg. */
     lay->turn = atan((face->width - face->rail) / lay->usual);
     double c = cos(lay->turn), s = sin(lay->turn);

@@ -54,15 +54,19 @@ static bw_layout changed(search *s, const bw_change *change) {
 /* The band alone, everything outside it as plain space. */
 static bool plan_alone(search *s, const bw_change *change, trial *t) {
     bw_layout layout = changed(s, change);
-    if (bw_layout_check(&layout) != BW_OK) return false;
+    if (bw_layout_check(&layout) != BW_OK)
+        return false;
     bw_band alone = s->bands[s->band];
-    if (s->band > 0) alone.space += maths_strip_of(&layout, s->band - 1, 1).inner;
-    if (alone.space > BW_BAND_MOST) return false;
+    if (s->band > 0)
+        alone.space += maths_strip_of(&layout, s->band - 1, 1).inner;
+    if (alone.space > BW_BAND_MOST)
+        return false;
     layout.bands = &alone;
     layout.band_count = 1;
     t->band = 0;
     bw_status status = bw_plan_create(&layout, &s->allocator, &t->plan);
-    if (status == BW_NO_MEMORY) s->status = status;
+    if (status == BW_NO_MEMORY)
+        s->status = status;
     return status == BW_OK;
 }
 
@@ -70,7 +74,8 @@ static bool plan_whole(search *s, const bw_change *change, trial *t) {
     bw_layout layout = changed(s, change);
     t->band = s->band;
     bw_status status = bw_plan_create(&layout, &s->allocator, &t->plan);
-    if (status == BW_NO_MEMORY) s->status = status;
+    if (status == BW_NO_MEMORY)
+        s->status = status;
     return status == BW_OK;
 }
 
@@ -78,7 +83,8 @@ static bool plan_whole(search *s, const bw_change *change, trial *t) {
 
 static bool warned(const bw_plan *plan, size_t band, bw_warning_kind kind) {
     for (size_t i = 0; i < plan->warning_count; i++)
-        if (plan->warnings[i].band == band && plan->warnings[i].kind == kind) return true;
+        if (plan->warnings[i].band == band && plan->warnings[i].kind == kind)
+            return true;
     return false;
 }
 
@@ -91,7 +97,8 @@ static double gap_of(const bw_band_plan *band) {
 
 static bool all_whole(const bw_band_plan *band) {
     for (size_t i = 0; i < band->row_count; i++)
-        if (band->rows[i].leaned) return false;
+        if (band->rows[i].leaned)
+            return false;
     return band->row_count > 0 && fmax(band->bare_outer, band->bare_inner) <= BW_BARE_NOTED + BW_EPS;
 }
 
@@ -101,9 +108,11 @@ static bool no_worse(bw_verdict now, bw_verdict before) {
 
 /* No band stops working or fails worse, and there are no more warnings than before. */
 static bool harmless(const search *s, const bw_plan *after) {
-    if (after->warning_count > s->plan->warning_count) return false;
+    if (after->warning_count > s->plan->warning_count)
+        return false;
     for (size_t i = 0; i < after->band_count; i++)
-        if (!no_worse(after->bands[i].fit.verdict, s->plan->bands[i].fit.verdict)) return false;
+        if (!no_worse(after->bands[i].fit.verdict, s->plan->bands[i].fit.verdict))
+            return false;
     return true;
 }
 
@@ -133,7 +142,8 @@ static bool same_change(const bw_change *a, const bw_change *b) {
 /* Plans the candidate with all bands and takes it in if it does no harm there. */
 static bool offer(search *s, bw_move move) {
     trial t;
-    if (s->status != BW_OK || !plan_whole(s, &move.change, &t)) return false;
+    if (s->status != BW_OK || !plan_whole(s, &move.change, &t))
+        return false;
     const bw_band_plan *band = &t.plan->bands[s->band];
     bool good = harmless(s, t.plan);
     if (good) {
@@ -168,11 +178,13 @@ static hopes hopes_of(const search *s, bool whole_rows) {
 /* Tries one value; every hope that it fulfils becomes a move and is done with. False if the value is no layout. */
 static bool try_change(search *s, const bw_change *change, double size, hopes *h) {
     trial t;
-    if (!plan_alone(s, change, &t)) return false;
+    if (!plan_alone(s, change, &t))
+        return false;
     bool works = keeps_working(s, &t);
     bw_move move = {.change = *change, .size = size};
     for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS && works; kind++) {
-        if (!h->kinds[kind] || warned(t.plan, t.band, (bw_warning_kind)kind)) continue;
+        if (!h->kinds[kind] || warned(t.plan, t.band, (bw_warning_kind)kind))
+            continue;
         move.cures_warning = true;
         move.cures = (bw_warning_kind)kind;
         if (offer(s, move)) {
@@ -198,12 +210,14 @@ static double grid_value(double now, double grid, int way, int k) {
 }
 
 static void try_lengths(search *s, bw_knob knob, double now, double grid, double trouble) {
-    bool leans = s->plan->bands[s->band].fill == BW_FILL_BASKET && !all_whole(&s->plan->bands[s->band]);
+    const bw_band_plan *band = &s->plan->bands[s->band];
+    bool leans = band->fill == BW_FILL_BASKET && band->fit.verdict >= BW_TIGHT && !all_whole(band);
     for (int way = 1; way >= -1; way -= 2) {
         hopes h = hopes_of(s, knob == BW_KNOB_BAND_WIDTH && leans);
         for (int k = 1; k <= GRID_STEPS && h.left > 0 && s->status == BW_OK; k++) {
             bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
-            if (change.value < 0 || !try_change(s, &change, fabs(change.value - now) * trouble, &h)) break;
+            if (change.value < 0 || !try_change(s, &change, fabs(change.value - now) * trouble, &h))
+                break;
         }
     }
 }
@@ -212,12 +226,14 @@ static void try_lengths(search *s, bw_knob knob, double now, double grid, double
 static void try_closing(search *s, bw_knob knob, double now, double grid) {
     double gap = gap_of(&s->plan->bands[s->band]), least = gap * GAP_BETTER;
     bw_change best = {.knob = BW_KNOB_COUNT_OF_KNOBS};
-    if (gap <= GAP_NOTED) return;
+    if (gap <= GAP_NOTED || s->plan->bands[s->band].fit.verdict < BW_TIGHT) /* first it must work at all */
+        return;
     for (int k = 1; k <= CLOSE_STEPS && s->status == BW_OK; k++)
         for (int way = 1; way >= -1; way -= 2) {
             bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
             trial t;
-            if (change.value < 0 || !plan_alone(s, &change, &t)) continue;
+            if (change.value < 0 || !plan_alone(s, &change, &t))
+                continue;
             double left = gap_of(&t.plan->bands[t.band]);
             if (left < least - BW_EPS && keeps_working(s, &t)) {
                 least = left;
@@ -225,7 +241,8 @@ static void try_closing(search *s, bw_knob knob, double now, double grid) {
             }
             bw_plan_destroy(t.plan);
         }
-    if (best.knob == knob) offer(s, (bw_move){.closes = true, .change = best, .size = fabs(best.value - now)});
+    if (best.knob == knob)
+        offer(s, (bw_move){.closes = true, .change = best, .size = fabs(best.value - now)});
 }
 
 static void try_counts(search *s, int now) {
@@ -235,11 +252,13 @@ static void try_counts(search *s, int now) {
     hopes h = hopes_of(s, false);
     int multiple = maths_multiple(&s->layout->bands[s->band], band->runs[0].closed), count = band->runs[0].count;
     bw_change change = {.knob = BW_KNOB_COUNT, .band = s->band};
-    if (now != 0) try_change(s, &change, COUNT_TROUBLE, &h);
+    if (now != 0)
+        try_change(s, &change, COUNT_TROUBLE, &h);
     for (int k = 1; k <= COUNT_STEPS; k++)
         for (int way = 1; way >= -1; way -= 2) {
             change.number = (count / multiple + way * k) * multiple;
-            if (change.number > 0 && h.left > 0) try_change(s, &change, COUNT_TROUBLE * (k + 1), &h);
+            if (change.number > 0 && h.left > 0)
+                try_change(s, &change, COUNT_TROUBLE * (k + 1), &h);
         }
 }
 
@@ -257,7 +276,8 @@ static void try_tools(search *s) {
             hopes h = {.left = 1};
             h.kinds[kind] = true;
             bw_change change = {.knob = BW_KNOB_TOOL, .band = s->band, .number = ranks[i].tool};
-            if (ranks[i].tool != s->layout->bands[s->band].tool) try_change(s, &change, TOOL_TROUBLE + (double)i, &h);
+            if (ranks[i].tool != s->layout->bands[s->band].tool)
+                try_change(s, &change, TOOL_TROUBLE + (double)i, &h);
             offered += h.left == 0;
         }
     }
@@ -267,7 +287,8 @@ static void try_tools(search *s) {
 static void try_losing_evenly(search *s) {
     hopes h = hopes_of(s, false);
     bw_change change = {.knob = BW_KNOB_LOSE, .band = s->band, .number = BW_LOSE_EVEN};
-    if (s->layout->bands[s->band].lose != BW_LOSE_EVEN) try_change(s, &change, LOSE_TROUBLE, &h);
+    if (s->layout->bands[s->band].lose != BW_LOSE_EVEN)
+        try_change(s, &change, LOSE_TROUBLE, &h);
 }
 
 static void try_overlaps(search *s, double leg, double usual) {
@@ -283,13 +304,15 @@ static bool curable(bw_warning_kind kind) {
 static void try_knob(search *s, bw_knob knob) {
     const bw_band_plan *band = &s->plan->bands[s->band];
     double now = bw_knob_value(s->layout, knob, s->band);
-    if (maths_knob_fixed(s->layout, knob, s->band)) return;
+    if (maths_knob_fixed(s->layout, knob, s->band))
+        return;
     switch (knob) {
     case BW_KNOB_SWEEP:
     case BW_KNOB_COUNT_OF_KNOBS:
         return;
     case BW_KNOB_OVERLAP:
-        if (band->fill == BW_FILL_BASKET) try_overlaps(s, band->face.leg, band->overlap);
+        if (band->fill == BW_FILL_BASKET)
+            try_overlaps(s, band->face.leg, band->overlap);
         return;
     case BW_KNOB_COUNT:
         try_counts(s, (int)now);
@@ -301,7 +324,8 @@ static void try_knob(search *s, bw_knob knob) {
         try_tools(s);
         return;
     default:
-        if (isnan(now)) return;
+        if (isnan(now))
+            return;
         try_lengths(s, knob, now, s->layout->grid, 1);
         try_closing(s, knob, now, s->layout->grid);
     }
@@ -315,9 +339,12 @@ static int purpose(const bw_move *m) {
 
 static int compare(const void *left, const void *right) {
     const bw_move *a = left, *b = right;
-    if (a->band != b->band) return a->band < b->band ? -1 : 1;
-    if (a->size != b->size) return a->size < b->size ? -1 : 1;
-    if (a->change.knob != b->change.knob) return (int)a->change.knob - (int)b->change.knob;
+    if (a->band != b->band)
+        return a->band < b->band ? -1 : 1;
+    if (a->size != b->size)
+        return a->size < b->size ? -1 : 1;
+    if (a->change.knob != b->change.knob)
+        return (int)a->change.knob - (int)b->change.knob;
     return purpose(a) - purpose(b);
 }
 
@@ -328,14 +355,16 @@ static void drop_repeats(search *s) {
         bool again = false;
         for (size_t k = 0; k < kept && !again; k++)
             again = s->moves[k].band == s->moves[i].band && same_change(&s->moves[k].change, &s->moves[i].change);
-        if (!again) s->moves[kept++] = s->moves[i];
+        if (!again)
+            s->moves[kept++] = s->moves[i];
     }
     s->count = kept;
 }
 
 static void search_band(search *s, size_t band) {
     s->band = band;
-    if (s->plan->bands[band].fill == BW_FILL_PLAIN && s->plan->bands[band].fit.verdict == BW_GOOD) return;
+    if (s->plan->bands[band].fill == BW_FILL_PLAIN && s->plan->bands[band].fit.verdict == BW_GOOD)
+        return;
     for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++)
         s->wanted[kind] = curable((bw_warning_kind)kind) && warned(s->plan, band, (bw_warning_kind)kind);
     for (int knob = 0; knob < BW_KNOB_COUNT_OF_KNOBS && s->status == BW_OK; knob++)
@@ -349,15 +378,18 @@ bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t b
     *moves = NULL;
     *count = 0;
     s.bands = maths_alloc(&s.allocator, layout->band_count, sizeof *s.bands);
-    if (s.bands == NULL) return BW_NO_MEMORY;
+    if (s.bands == NULL)
+        return BW_NO_MEMORY;
     for (size_t i = 0; i < layout->band_count && s.status == BW_OK; i++)
-        if (band == SIZE_MAX || band == i) search_band(&s, i);
+        if (band == SIZE_MAX || band == i)
+            search_band(&s, i);
     maths_release(&s.allocator, s.bands);
     if (s.status != BW_OK) {
         maths_release(&s.allocator, s.moves);
         return s.status;
     }
-    if (s.count > 0) qsort(s.moves, s.count, sizeof *s.moves, compare);
+    if (s.count > 0)
+        qsort(s.moves, s.count, sizeof *s.moves, compare);
     drop_repeats(&s);
     *moves = s.moves;
     *count = s.count;

@@ -13,7 +13,8 @@ static bool move_piece(const bw_piece *piece, double d, bw_piece *moved) {
         return true;
     }
     double radius = piece->curvature > 0 ? 1 / piece->curvature - d : d - 1 / piece->curvature;
-    if (radius <= BW_EPS) return false;
+    if (radius <= BW_EPS)
+        return false;
     moved->curvature = (piece->curvature > 0 ? 1 : -1) / radius;
     moved->length = radius * fabs(piece->sweep);
     double away = piece->curvature > 0 ? -BW_PI / 2 : BW_PI / 2;
@@ -38,7 +39,8 @@ typedef struct ends {
 static ends trim(const bw_piece *pieces, size_t n, size_t i, bool closed) {
     const bw_piece *p = &pieces[i];
     ends e = {0, p->length, false};
-    if (p->curvature != 0 || n < 2) return e;
+    if (p->curvature != 0 || n < 2)
+        return e;
     const bw_piece *next = &pieces[(i + 1) % n], *before = &pieces[(i + n - 1) % n];
     bool last = !closed && i + 1 == n, first = !closed && i == 0;
     if (!last && hypot(next->from.x - p->to.x, next->from.y - p->to.y) > BW_EPS && next->curvature == 0) {
@@ -62,13 +64,15 @@ static bool folds(const bw_piece *pieces, size_t n, size_t i) {
 static bool join(bw_curve *to, const bw_piece *moved, size_t n) {
     for (size_t i = 0; i < n; i++) {
         const bw_piece *p = &moved[i];
-        if (to->closed && folds(moved, n, i)) return false;
+        if (to->closed && folds(moved, n, i))
+            return false;
         if (p->curvature != 0) {
             maths_curve_add_arc(to, p->centre, 1 / fabs(p->curvature), p->heading, p->sweep);
             continue;
         }
         ends e = trim(moved, n, i, to->closed);
-        if (e.mitred && e.until - e.from <= BW_EPS) return false;
+        if (e.mitred && e.until - e.from <= BW_EPS)
+            return false;
         maths_curve_add_line(to, maths_ahead(p->from, p->heading, e.from), p->heading, e.until - e.from);
     }
     return true;

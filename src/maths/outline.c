@@ -13,13 +13,17 @@ static void rectangle(bw_curve *curve, const bw_outline *o) {
     const double l = o->length, w = o->width, *r = o->corner;
     double left = r[0], right = l - r[1], middle = (left + right) / 2;
     maths_curve_add_line(curve, (bw_point){middle, 0}, 0, right - middle);
-    if (r[1] > BW_EPS) maths_curve_add_arc(curve, (bw_point){l - r[1], r[1]}, r[1], 0, BW_PI / 2);
+    if (r[1] > BW_EPS)
+        maths_curve_add_arc(curve, (bw_point){l - r[1], r[1]}, r[1], 0, BW_PI / 2);
     maths_curve_add_line(curve, (bw_point){l, r[1]}, BW_PI / 2, w - r[1] - r[2]);
-    if (r[2] > BW_EPS) maths_curve_add_arc(curve, (bw_point){l - r[2], w - r[2]}, r[2], BW_PI / 2, BW_PI / 2);
+    if (r[2] > BW_EPS)
+        maths_curve_add_arc(curve, (bw_point){l - r[2], w - r[2]}, r[2], BW_PI / 2, BW_PI / 2);
     maths_curve_add_line(curve, (bw_point){l - r[2], w}, BW_PI, l - r[2] - r[3]);
-    if (r[3] > BW_EPS) maths_curve_add_arc(curve, (bw_point){r[3], w - r[3]}, r[3], BW_PI, BW_PI / 2);
+    if (r[3] > BW_EPS)
+        maths_curve_add_arc(curve, (bw_point){r[3], w - r[3]}, r[3], BW_PI, BW_PI / 2);
     maths_curve_add_line(curve, (bw_point){0, w - r[3]}, -BW_PI / 2, w - r[3] - r[0]);
-    if (r[0] > BW_EPS) maths_curve_add_arc(curve, (bw_point){r[0], r[0]}, r[0], -BW_PI / 2, BW_PI / 2);
+    if (r[0] > BW_EPS)
+        maths_curve_add_arc(curve, (bw_point){r[0], r[0]}, r[0], -BW_PI / 2, BW_PI / 2);
     maths_curve_add_line(curve, (bw_point){left, 0}, 0, middle - left);
 }
 
@@ -28,7 +32,8 @@ bw_status bw_curve_create(const bw_outline *outline, const bw_allocator *allocat
     bool closed = outline->shape == BW_CIRCLE || outline->shape == BW_RECTANGLE;
     bw_curve *made = maths_curve_new(allocator, PIECES_MOST, closed);
     *curve = NULL;
-    if (made == NULL) return BW_NO_MEMORY;
+    if (made == NULL)
+        return BW_NO_MEMORY;
     switch (outline->shape) {
     case BW_CIRCLE:
         circle(made, bw_outline_diameter(outline));
@@ -64,7 +69,8 @@ static bool lies_on(const bw_piece *piece, bw_point way, double extreme) {
 
 static double extreme_of(const bw_curve *curve, bw_point way) {
     bw_box box = bw_curve_box(curve);
-    if (way.x != 0) return way.x > 0 ? box.right : -box.left;
+    if (way.x != 0)
+        return way.x > 0 ? box.right : -box.left;
     return way.y > 0 ? box.top : -box.bottom;
 }
 
@@ -78,7 +84,8 @@ static double middle_of_straight(const bw_curve *curve, size_t i, bw_point way, 
         for (size_t k = n; k-- > 1 && lies_on(&curve->pieces[k], way, extreme);)
             begin -= curve->pieces[k].length;
     double middle = (begin + end) / 2;
-    if (middle < -BW_EPS) middle += curve->length;
+    if (middle < -BW_EPS)
+        middle += curve->length;
     return fmax(middle, 0);
 }
 
@@ -87,7 +94,8 @@ static double extreme_place(const bw_curve *curve, bw_point way) {
     for (size_t i = 0; i < curve->count; i++) {
         const bw_piece *piece = &curve->pieces[i];
         double distance;
-        if (lies_on(piece, way, extreme)) return middle_of_straight(curve, i, way, extreme);
+        if (lies_on(piece, way, extreme))
+            return middle_of_straight(curve, i, way, extreme);
         if (piece->curvature != 0) {
             double away = atan2(way.y, way.x);
             bw_point out = maths_ahead(piece->centre, away, 1 / fabs(piece->curvature));
@@ -96,7 +104,8 @@ static double extreme_place(const bw_curve *curve, bw_point way) {
                 return piece->length - u <= BW_EPS && i + 1 < curve->count ? curve->pieces[i + 1].start
                                                                            : piece->start + u;
         }
-        if (along_direction(piece->from, way) >= extreme - BW_EPS) return piece->start;
+        if (along_direction(piece->from, way) >= extreme - BW_EPS)
+            return piece->start;
     }
     return curve->length; /* the last point of an open curve */
 }
@@ -113,7 +122,8 @@ double bw_curve_place(const bw_curve *curve, bw_place place) {
     case BW_PLACE_LEFT:
         return extreme_place(curve, (bw_point){-1, 0});
     case BW_PLACE_ALONG:
-        if (!curve->closed) return fmin(fmax(place.along, 0), curve->length);
+        if (!curve->closed)
+            return fmin(fmax(place.along, 0), curve->length);
         along = fmod(place.along, curve->length);
         return along < 0 ? along + curve->length : along;
     case BW_PLACE_OWN:

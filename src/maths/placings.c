@@ -10,7 +10,8 @@ typedef struct output {
 
 /* Place x of a run, moved on by a share of the step that follows. */
 static double moved_place(const maths_worked_run *run, const double *places, int i, double shift) {
-    if (shift == 0) return places[i];
+    if (shift == 0)
+        return places[i];
     double next = i + 1 < run->spread.count ? places[i + 1] : places[0] + run->task.run->length;
     return places[i] + shift * (next - places[i]);
 }
@@ -19,10 +20,12 @@ static void place_one(output *out, const maths_worked *work, size_t r, const bw_
     const maths_run *run = &work->guide.runs[r];
     if (run->closed) {
         x = fmod(x, run->length);
-        if (run->length - x <= BW_EPS) x = 0;
+        if (run->length - x <= BW_EPS)
+            x = 0;
     }
     double along = run->from + x;
-    if (work->guide.curve->closed && along >= bw_curve_length(work->guide.curve) - BW_EPS) along = 0;
+    if (work->guide.curve->closed && along >= bw_curve_length(work->guide.curve) - BW_EPS)
+        along = 0;
     bw_spot spot = bw_curve_at(work->guide.curve, along);
     out->list[out->count++] =
         (bw_placing){.row = row->row,
@@ -57,7 +60,8 @@ static size_t count_all(const maths_worked *work) {
 static bool place_all(output *out, const maths_worked *work, maths_arena *arena) {
     double **places = maths_all_places(work, arena);
     out->list = maths_alloc(&arena->allocator, count_all(work), sizeof *out->list);
-    if (places == NULL || out->list == NULL) return false;
+    if (places == NULL || out->list == NULL)
+        return false;
     for (size_t i = 0; i < work->rows.count; i++)
         for (size_t r = 0; r < work->guide.run_count; r++)
             place_run(out, work, r, &work->rows.rows[i], places[r]);
@@ -72,7 +76,8 @@ bw_status bw_placings_create(const bw_layout *layout, const bw_plan *plan, size_
     output out = {0};
     *placings = NULL;
     *count = 0;
-    if (plan->bands[band].fill == BW_FILL_PLAIN) return BW_OK;
+    if (plan->bands[band].fill == BW_FILL_PLAIN)
+        return BW_OK;
     maths_arena_init(&arena, allocator);
     bw_status status = maths_edge_make(&edge, layout, &arena);
     if (status == BW_OK && !(maths_band_make(&work, layout, &edge, band, &arena) && place_all(&out, &work, &arena)))

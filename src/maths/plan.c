@@ -23,7 +23,8 @@ static void add_line(bw_plan *plan, bw_line_plan line) {
 }
 
 static void add_border_line(bw_plan *plan, bw_line_plan line, const bw_border_line *how, double grid) {
-    if (how->line == BW_MARK_NONE) return;
+    if (how->line == BW_MARK_NONE)
+        return;
     line.what = how->line == BW_MARK_CUT ? BW_DO_CUT : BW_DO_SCRIBE;
     line.bevel = how->bevel;
     line.set_to = bw_on_grid(line.from_edge, grid);
@@ -74,7 +75,8 @@ static bw_status fill(bw_plan *plan, const bw_layout *layout, maths_arena *arena
     maths_edge edge;
     bw_status status = maths_edge_make(&edge, layout, arena);
     plan->edge = edge.curve;
-    if (status != BW_OK) return status;
+    if (status != BW_OK)
+        return status;
     plan->start_along = edge.start;
     plan->length = bw_curve_length(edge.curve);
     plan->turning = bw_curve_turning(edge.curve);
@@ -91,10 +93,12 @@ static bw_status fill(bw_plan *plan, const bw_layout *layout, maths_arena *arena
 bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan) {
     *plan = NULL;
     bw_status status = bw_layout_check(layout);
-    if (status != BW_OK) return status;
+    if (status != BW_OK)
+        return status;
     bw_allocator a = maths_allocator(allocator);
     whole *made = maths_alloc(&a, 1, sizeof *made);
-    if (made == NULL) return BW_NO_MEMORY;
+    if (made == NULL)
+        return BW_NO_MEMORY;
     maths_arena_init(&made->arena, &a);
     made->plan.memory = made;
     status = fill(&made->plan, layout, &made->arena);
@@ -107,7 +111,8 @@ bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator,
 }
 
 void bw_plan_destroy(bw_plan *plan) {
-    if (plan == NULL) return;
+    if (plan == NULL)
+        return;
     whole *made = plan->memory;
     bw_allocator a = made->arena.allocator;
     bw_curve_destroy(plan->edge);
@@ -117,7 +122,8 @@ void bw_plan_destroy(bw_plan *plan) {
 
 bool bw_plan_works(const bw_plan *plan) {
     for (size_t i = 0; i < plan->band_count; i++)
-        if (plan->bands[i].fit.verdict < BW_TIGHT) return false;
+        if (plan->bands[i].fit.verdict < BW_TIGHT)
+            return false;
     return true;
 }
 

@@ -52,20 +52,26 @@ static int by_number(double a, double b) {
 /* Best first; what is alike in everything keeps the order of the tools. */
 static int compare(const void *left, const void *right) {
     const bw_rank *a = left, *b = right;
-    if (order_of(a->verdict) != order_of(b->verdict)) return order_of(b->verdict) - order_of(a->verdict);
+    if (order_of(a->verdict) != order_of(b->verdict))
+        return order_of(b->verdict) - order_of(a->verdict);
     int order = by_number(b->least_margin, a->least_margin);
-    if (order == 0) order = by_number(a->change, b->change);
-    if (order == 0) order = by_number(a->bare, b->bare);
+    if (order == 0)
+        order = by_number(a->change, b->change);
+    if (order == 0)
+        order = by_number(a->bare, b->bare);
     return order != 0 ? order : a->tool - b->tool;
 }
 
 static bw_status rank_all(const rank_work *w, bw_rank *ranks, size_t *count, const bw_allocator *allocator) {
     const bw_layout *layout = w->layout;
     bw_kind kind;
-    if (!bw_fill_kind(layout->bands[w->band].fill, &kind)) return BW_OK;
+    if (!bw_fill_kind(layout->bands[w->band].fill, &kind))
+        return BW_OK;
     for (size_t i = 0; i < layout->tool_count; i++) {
-        if (layout->tools[i].kind != kind || layout->tools[i].retired) continue;
-        if (!judge_tool(&ranks[*count], w, (int)i, allocator)) return BW_NO_MEMORY;
+        if (layout->tools[i].kind != kind || layout->tools[i].retired)
+            continue;
+        if (!judge_tool(&ranks[*count], w, (int)i, allocator))
+            return BW_NO_MEMORY;
         (*count)++;
     }
     qsort(ranks, *count, sizeof *ranks, compare);
@@ -78,7 +84,8 @@ bw_status bw_rank_tools(const bw_layout *layout, size_t band, const bw_allocator
     maths_edge edge = {0};
     *ranks = NULL;
     *count = 0;
-    if (band >= layout->band_count || bw_layout_check(layout) != BW_OK) return BW_BAD_VALUE;
+    if (band >= layout->band_count || bw_layout_check(layout) != BW_OK)
+        return BW_BAD_VALUE;
     maths_arena_init(&arena, allocator);
     bw_status status = maths_edge_make(&edge, layout, &arena);
     if (status == BW_OK) {

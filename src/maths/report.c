@@ -63,10 +63,12 @@ static void report_run(bw_run_plan *out, const maths_worked *work, size_t i) {
                          .reach = run->margins.reach,
                          .crowd = run->margins.crowd,
                          .bend = run->margins.bend};
-    if (s->count == 0) return;
+    if (s->count == 0)
+        return;
     out->least_last = least_last(run, work->lay.usual);
     wanted(out, work, run);
-    if (out->closed) even_at(out, work);
+    if (out->closed)
+        even_at(out, work);
 }
 
 /* ---- weave lines ---- */
@@ -74,7 +76,8 @@ static void report_run(bw_run_plan *out, const maths_worked *work, size_t i) {
 static int impression_near(const double *places, int count, double x) {
     int best = 0;
     for (int i = 1; i < count; i++)
-        if (fabs(places[i] - x) < fabs(places[best] - x)) best = i;
+        if (fabs(places[i] - x) < fabs(places[best] - x))
+            best = i;
     return best + 1;
 }
 
@@ -97,7 +100,8 @@ static void merge_felt(bw_weave_line *line, const maths_felt *felt, const maths_
 static void report_lines(bw_band_plan *out, const maths_worked *work, maths_arena *arena) {
     double **places = maths_all_places(work, arena);
     out->lines = maths_take(arena, work->line_count, sizeof *out->lines);
-    if (places == NULL || out->lines == NULL) return;
+    if (places == NULL || out->lines == NULL)
+        return;
     for (size_t i = 0; i < work->line_count; i++) {
         bw_weave_line *line = &out->lines[out->line_count];
         bool any = false;
@@ -107,7 +111,8 @@ static void report_lines(bw_band_plan *out, const maths_worked *work, maths_aren
                 merge_felt(line, &work->runs[r].felt[i], work, r, places[r], !any);
                 any = true;
             }
-        if (!any) continue;
+        if (!any)
+            continue;
         if (work->lay.fill == BW_FILL_BASKET) {
             line->overlap_least = maths_share(&work->lay, line->step_most);
             line->overlap_most = maths_share(&work->lay, line->step_least);
@@ -156,7 +161,8 @@ static double needed_leg(const maths_worked *work) {
             least = felt->any ? fmin(least, felt->step_least) : least;
             most = felt->any ? fmax(most, felt->step_most) : most;
         }
-        if (most > 0) needed = fmax(needed, work->lay.face.length * (1 - least / most));
+        if (most > 0)
+            needed = fmax(needed, work->lay.face.length * (1 - least / most));
     }
     return needed;
 }
@@ -193,9 +199,12 @@ static void report_fit(bw_band_plan *out, const maths_worked *work) {
     bw_fit *fit = &out->fit;
     fit->verdict = BW_GOOD;
     report_margins(fit, work);
-    if (work->guide_gone || work->outer_gone || work->inner_gone) fit->verdict = BW_NO_ROOM;
-    if (fit->verdict == BW_NO_ROOM) fit->reach = fit->crowd = fit->bend = -1;
-    if (fit->verdict == BW_LEGS_SHORT) fit->needed_leg = needed_leg(work);
+    if (work->guide_gone || work->outer_gone || work->inner_gone)
+        fit->verdict = BW_NO_ROOM;
+    if (fit->verdict == BW_NO_ROOM)
+        fit->reach = fit->crowd = fit->bend = -1;
+    if (fit->verdict == BW_LEGS_SHORT)
+        fit->needed_leg = needed_leg(work);
 }
 
 static void report_lay(bw_band_plan *out, const maths_worked *work) {
@@ -232,7 +241,8 @@ bool maths_band_report(bw_band_plan *out, const maths_worked *work, maths_arena 
     }
     report_lay(out, work);
     out->runs = maths_take(arena, work->guide.run_count, sizeof *out->runs);
-    if (out->runs == NULL) return false;
+    if (out->runs == NULL)
+        return false;
     out->run_count = work->guide.run_count;
     for (size_t i = 0; i < out->run_count; i++)
         report_run(&out->runs[i], work, i);
@@ -240,7 +250,8 @@ bool maths_band_report(bw_band_plan *out, const maths_worked *work, maths_arena 
     report_lines(out, work, arena);
     out->bare_outer = work->rows.bare_outer;
     out->bare_inner = work->rows.bare_inner;
-    if (out->fill == BW_FILL_BASKET && !work->lay.angled) report_notches(out, work);
+    if (out->fill == BW_FILL_BASKET && !work->lay.angled)
+        report_notches(out, work);
     report_fit(out, work);
     return !arena->failed;
 }

@@ -61,7 +61,8 @@ static bool straight_rows(maths_rows *rows, const maths_lay *lay, const maths_st
     rows->outer_rows = outer.whole + outer.leaned;
     rows->inner_rows = inner.whole + inner.leaned;
     rows->rows = maths_take(arena, (size_t)(rows->outer_rows + rows->inner_rows), sizeof *rows->rows);
-    if (rows->rows == NULL) return false;
+    if (rows->rows == NULL)
+        return false;
     for (int k = rows->outer_rows; k >= 1; k--)
         add_straight(rows, lay, strip->guide, -k, &outer);
     for (int k = 1; k <= rows->inner_rows; k++)
@@ -85,17 +86,20 @@ static bool angled_rows(maths_rows *rows, const maths_lay *lay, const maths_stri
     rows->bare_outer = strip->guide - strip->outer;
     rows->bare_inner = strip->inner - strip->guide;
     rows->guide_row_missing = inside(lay, strip, 0) < enough;
-    if (rows->guide_row_missing) return true;
+    if (rows->guide_row_missing)
+        return true;
     while (inside(lay, strip, first - 1) >= enough)
         first--;
     while (inside(lay, strip, last + 1) >= enough)
         last++;
     rows->rows = maths_take(arena, (size_t)(last - first + 1), sizeof *rows->rows);
-    if (rows->rows == NULL) return false;
+    if (rows->rows == NULL)
+        return false;
     for (int j = first; j <= last; j++) {
         double in = inside(lay, strip, j), shift = j * lay->slant * cos(2 * lay->turn);
         shift -= floor(shift);
-        if (shift <= BW_EPS || shift >= 1 - BW_EPS) shift = 0;
+        if (shift <= BW_EPS || shift >= 1 - BW_EPS)
+            shift = 0;
         rows->rows[rows->count++] = (bw_row_plan){.row = j,
                                                   .from_edge = strip->guide + j * lay->apart,
                                                   .cover = fmin(in / height, 1),
@@ -111,7 +115,8 @@ static bool angled_rows(maths_rows *rows, const maths_lay *lay, const maths_stri
 static bool single_row(maths_rows *rows, const maths_lay *lay, const maths_strip *strip, maths_arena *arena) {
     double half = lay->face.width / 2;
     rows->rows = maths_take(arena, 1, sizeof *rows->rows);
-    if (rows->rows == NULL) return false;
+    if (rows->rows == NULL)
+        return false;
     double in = fmin(strip->guide + half, strip->inner) - fmax(strip->guide - half, strip->outer);
     rows->face_out = in < 2 * half - BW_EPS_FIT;
     rows->rows[rows->count++] =
@@ -124,8 +129,10 @@ static bool single_row(maths_rows *rows, const maths_lay *lay, const maths_strip
 bool maths_rows_make(maths_rows *rows, const maths_lay *lay, const maths_strip *strip, double kappa_convex,
                      double kappa_concave, maths_arena *arena) {
     *rows = (maths_rows){0};
-    if (lay->fill != BW_FILL_BASKET) return single_row(rows, lay, strip, arena);
-    if (lay->angled) return angled_rows(rows, lay, strip, arena);
+    if (lay->fill != BW_FILL_BASKET)
+        return single_row(rows, lay, strip, arena);
+    if (lay->angled)
+        return angled_rows(rows, lay, strip, arena);
     return straight_rows(rows, lay, strip, kappa_convex, kappa_concave, arena);
 }
 
@@ -142,7 +149,8 @@ maths_line *maths_lines_make(const maths_rows *rows, const maths_lay *lay, const
     }
     maths_line *lines = maths_take(arena, (size_t)(last - first + 1), sizeof *lines);
     *count = 0;
-    if (lines == NULL) return NULL;
+    if (lines == NULL)
+        return NULL;
     for (int j = first; j <= last; j++) {
         double v = strip->guide + j * lay->apart;
         if (!straight) /* a row's centre outside the band: its line is taken at the border line */

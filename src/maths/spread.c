@@ -28,8 +28,10 @@ static void add_pace(maths_spread *spread, const maths_task *task, double step, 
 static void count_evenly(maths_spread *spread, const maths_task *task) {
     spread->count = task->given > 0 ? task->given : spread->nearest;
     if (task->given == 0 && spread->feasible_least > 0) {
-        if (spread->count < spread->feasible_least) spread->count = spread->feasible_least;
-        if (spread->count > spread->feasible_most) spread->count = spread->feasible_most;
+        if (spread->count < spread->feasible_least)
+            spread->count = spread->feasible_least;
+        if (spread->count > spread->feasible_most)
+            spread->count = spread->feasible_most;
     }
 }
 
@@ -54,7 +56,8 @@ static void spread_even(maths_spread *spread, const maths_task *task) {
 static bool spread_last(maths_spread *spread, const maths_task *task) {
     int steps = maths_steps_of(task, spread->count), k = task->lose_last;
     double usual = task->lay->usual, changed = usual + spread->gap / k;
-    if (k < 1 || k > steps || !in_range(task->lay, changed)) return false;
+    if (k < 1 || k > steps || !in_range(task->lay, changed))
+        return false;
     if (k < steps) {
         add_setting(spread, BW_WHERE_STEPS, steps - k, usual);
         add_pace(spread, task, usual, 0);
@@ -81,14 +84,16 @@ static bool spread_straights(maths_spread *spread, const maths_task *task) {
     double bends, straights, usual = task->lay->usual;
     int steps = maths_steps_of(task, spread->count);
     bends_and_straights(task, &bends, &straights);
-    if (straights <= BW_EPS || steps < 1) return false;
+    if (straights <= BW_EPS || steps < 1)
+        return false;
     if (bends <= BW_EPS) { /* nothing turns: one even setting is what this mode means here */
         spread_even(spread, task);
         spread->lose = BW_LOSE_STRAIGHTS;
         return true;
     }
     double left = steps - bends / usual, changed = straights / left;
-    if (left <= 0 || !in_range(task->lay, changed)) return false;
+    if (left <= 0 || !in_range(task->lay, changed))
+        return false;
     add_setting(spread, BW_WHERE_BENDS, 0, usual);
     add_setting(spread, BW_WHERE_STRAIGHTS, 0, changed);
     add_pace(spread, task, usual, changed);
@@ -119,14 +124,16 @@ static bool change_one(maths_stretch *stretches, const double *lengths, size_t c
     double least = INFINITY;
     for (size_t i = 0; i < count; i++) {
         int n = stretches[i].steps;
-        if (n + way < 1) continue;
+        if (n + way < 1)
+            continue;
         double grows = maths_off_usual(lengths[i] / (n + way), usual) - maths_off_usual(lengths[i] / n, usual);
         if (grows < least - BW_EPS) {
             least = grows;
             best = i;
         }
     }
-    if (best == count) return false;
+    if (best == count)
+        return false;
     stretches[best].steps += way;
     *cost += least;
     return true;
@@ -137,7 +144,8 @@ static bool change_to(maths_stretch *stretches, const double *lengths, size_t co
     int sum = sum_of(stretches, count);
     *cost = 0;
     for (; sum != target; sum += sum < target ? 1 : -1)
-        if (!change_one(stretches, lengths, count, usual, sum < target ? 1 : -1, cost)) return false;
+        if (!change_one(stretches, lengths, count, usual, sum < target ? 1 : -1, cost))
+            return false;
     return true;
 }
 
@@ -147,10 +155,13 @@ static bool settle(maths_stretch *stretches, const double *lengths, size_t count
     const int m = task->multiple, end = task->run->closed ? 0 : 1;
     double usual = task->lay->usual, cost, cost_up;
     int found = sum_of(stretches, count) + end;
-    if (task->given > 0) return change_to(stretches, lengths, count, usual, task->given - end, &cost);
-    if (found % m == 0) return true;
+    if (task->given > 0)
+        return change_to(stretches, lengths, count, usual, task->given - end, &cost);
+    if (found % m == 0)
+        return true;
     maths_stretch *up = maths_take(arena, count, sizeof *up);
-    if (up == NULL) return false;
+    if (up == NULL)
+        return false;
     for (size_t i = 0; i < count; i++)
         up[i] = stretches[i];
     int lower = found / m * m;
@@ -189,15 +200,19 @@ static size_t cut_at_anchors(const maths_task *task, maths_stretch *stretches, d
 static bool spread_anchored(maths_spread *spread, const maths_task *task, maths_arena *arena) {
     size_t room = task->anchor_count + 1;
     double *lengths = maths_take(arena, room, sizeof *lengths);
-    if (lengths == NULL) return false;
-    if ((task->run->closed && task->anchor_count == 0) || maths_steps_length(task) <= BW_EPS) return false;
+    if (lengths == NULL)
+        return false;
+    if ((task->run->closed && task->anchor_count == 0) || maths_steps_length(task) <= BW_EPS)
+        return false;
     size_t n = cut_at_anchors(task, spread->stretches, lengths);
     for (size_t i = 0; i < n; i++)
         spread->stretches[i].steps = nearest_steps(lengths[i], task->lay->usual);
-    if (!settle(spread->stretches, lengths, n, task, arena)) return false;
+    if (!settle(spread->stretches, lengths, n, task, arena))
+        return false;
     for (size_t i = 0; i < n; i++) {
         spread->stretches[i].step = lengths[i] / spread->stretches[i].steps;
-        if (!in_range(task->lay, spread->stretches[i].step)) return false;
+        if (!in_range(task->lay, spread->stretches[i].step))
+            return false;
     }
     for (size_t i = 0; i < n; i++) {
         const maths_stretch *s = &spread->stretches[i];
@@ -228,18 +243,21 @@ static bool spread_as_asked(maths_spread *spread, const maths_task *task, maths_
 
 bool maths_spread_make(maths_spread *spread, const maths_task *task, maths_arena *arena) {
     *spread = (maths_spread){.lose = task->lose};
-    if (maths_too_short(task->run, task->lay)) return true;
+    if (maths_too_short(task->run, task->lay))
+        return true;
     size_t room = task->anchor_count + 2;
     spread->settings = maths_take(arena, room, sizeof *spread->settings);
     spread->stretches = maths_take(arena, room, sizeof *spread->stretches);
     spread->paces = maths_take(arena, room, sizeof *spread->paces);
-    if (arena->failed) return false;
+    if (arena->failed)
+        return false;
     maths_feasible(task, &spread->feasible_least, &spread->feasible_most);
     spread->nearest = maths_nearest_count(task);
     spread->refused = task->given > 0 && (task->given % task->multiple != 0 || (!task->run->closed && task->given < 2));
     count_evenly(spread, task);
     close_up(spread, task);
-    if (spread_as_asked(spread, task, arena)) return !arena->failed;
+    if (spread_as_asked(spread, task, arena))
+        return !arena->failed;
     spread->fell_back = true;
     spread->setting_count = spread->stretch_count = spread->pace_count = 0;
     spread_even(spread, task);

@@ -78,7 +78,9 @@ double bw_diameter_chord(double chord, double depth) {
 }
 
 double bw_outline_diameter(const bw_outline *outline) {
-    if (!isnan(outline->diameter)) return outline->diameter;
-    if (!isnan(outline->around)) return bw_diameter_around(outline->around);
+    if (!isnan(outline->diameter))
+        return outline->diameter;
+    if (!isnan(outline->around))
+        return bw_diameter_around(outline->around);
     return bw_diameter_chord(outline->chord, outline->depth);
 }

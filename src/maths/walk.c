@@ -58,7 +58,8 @@ static foot step_from(const maths_run *run, const maths_pace *pace, const foot *
     if (pace->straight <= 0) {
         end.x = begin->x + pace->step;
         end.piece = piece_holding(run, end.x, true);
-        if (end.piece < begin->piece) end.piece = begin->piece;
+        if (end.piece < begin->piece)
+            end.piece = begin->piece;
         return end;
     }
     double left = 1; /* share of the step still to go */
@@ -91,7 +92,8 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
     double from = pace->round ? 0 : pace->from;
     foot begin = {piece_holding(run, from, false), from};
     foot end = step_from(run, pace, &begin);
-    if (!pace->round && end.x > pace->until + BW_EPS) return;
+    if (!pace->round && end.x > pace->until + BW_EPS)
+        return;
     for (;;) {
         /* How much further, as a share of a step, until one of the feet reaches the end of its piece or of the walk. */
         double here = pace_on(run, pace, begin.piece), there = pace_on(run, pace, end.piece);
@@ -107,19 +109,23 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
         bool begin_next = begin_room <= share * here + BW_EPS;
         begin.x += share * here;
         end.x += share * there;
-        if (begin_next) begin.x = piece_end(run, begin.piece);
-        if (pace->straight <= 0) end.x = begin.x + pace->step;
+        if (begin_next)
+            begin.x = piece_end(run, begin.piece);
+        if (pace->straight <= 0)
+            end.x = begin.x + pace->step;
         look(run, pace, &begin, &end, &span, 1);
         span.until = begin.x;
         visit(context, &span);
-        if (done) return;
+        if (done)
+            return;
         /* At a tie the beginning moves on first: a corner at an end of the step does not count. */
         if (begin_next || tie) {
             begin.x = piece_end(run, begin.piece);
             begin.piece++;
         } else {
             end.piece++;
-            if (pace->straight > 0) end.x = piece_begin(run, end.piece);
+            if (pace->straight > 0)
+                end.x = piece_begin(run, end.piece);
         }
     }
 }

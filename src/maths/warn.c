@@ -5,7 +5,8 @@
 static bool stretched(const bw_band_plan *b) {
     for (size_t r = 0; r < b->run_count; r++)
         for (size_t i = 0; i < b->runs[r].setting_count; i++)
-            if (fabs(b->runs[r].settings[i].step - b->usual) > BW_VISIBLE_CHANGE * b->usual + BW_EPS) return true;
+            if (fabs(b->runs[r].settings[i].step - b->usual) > BW_VISIBLE_CHANGE * b->usual + BW_EPS)
+                return true;
     return false;
 }
 
@@ -24,19 +25,22 @@ static bool jumps(const bw_band_plan *b) {
 
 static bool wanted_another(const bw_band_plan *b) {
     for (size_t r = 0; r < b->run_count; r++)
-        if (b->runs[r].wanted > 0) return true;
+        if (b->runs[r].wanted > 0)
+            return true;
     return false;
 }
 
 static bool fell_back(const bw_band_plan *b) {
     for (size_t r = 0; r < b->run_count; r++)
-        if (b->runs[r].fell_back) return true;
+        if (b->runs[r].fell_back)
+            return true;
     return false;
 }
 
 static bool misses(const bw_band_plan *b) {
     for (size_t i = 0; i < b->line_count; i++)
-        if (b->lines[i].miss > b->face.rail / 2 + BW_EPS) return true;
+        if (b->lines[i].miss > b->face.rail / 2 + BW_EPS)
+            return true;
     return false;
 }
 
@@ -75,5 +79,6 @@ void maths_warn(bw_plan *plan, const bw_layout *layout, const maths_worked *work
         [BW_WARN_ESTIMATED] = basket && (b->face.estimated_width || b->face.estimated_bar || b->face.estimated_rail),
     };
     for (int kind = 0; kind < MATHS_WARNINGS_A_BAND; kind++)
-        if (holds[kind]) plan->warnings[plan->warning_count++] = (bw_warning){band, (bw_warning_kind)kind};
+        if (holds[kind])
+            plan->warnings[plan->warning_count++] = (bw_warning){band, (bw_warning_kind)kind};
 }
