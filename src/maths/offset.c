@@ -23,6 +23,30 @@ static bool move_piece(const bw_piece *piece, double d, bw_piece *moved) {
     return true;
 }
 
+/* b goes straight on from a. */
+static bool goes_on(const bw_piece *a, const bw_piece *b) {
+    return a->curvature == 0 && b->curvature == 0 && fabs(maths_angle(b->heading - a->heading)) <= BW_EPS;
+}
+
+/* The pieces of a curve with every straight in one piece, also the one that its start divides. Returns how many. */
+static size_t whole_straights(const bw_curve *curve, bw_piece *pieces) {
+    size_t n = 0;
+    for (size_t i = 0; i < curve->count; i++) {
+        const bw_piece *piece = &curve->pieces[i];
+        if (n > 0 && goes_on(&pieces[n - 1], piece)) {
+            pieces[n - 1].to = piece->to;
+            pieces[n - 1].length += piece->length;
+        } else
+            pieces[n++] = *piece;
+    }
+    if (curve->closed && n > 1 && goes_on(&pieces[n - 1], &pieces[0])) {
+        pieces[0].from = pieces[n - 1].from;
+        pieces[0].length += pieces[n - 1].length;
+        n--;
+    }
+    return n;
+}
+
 /* How far along the line of a (from its beginning) it crosses the line of b. */
 static double crossing(const bw_piece *a, const bw_piece *b) {
     double ax = cos(a->heading), ay = sin(a->heading), bx = cos(b->heading), by = sin(b->heading);
@@ -86,9 +110,11 @@ bw_status bw_curve_offset(const bw_curve *curve, double d, const bw_allocator *a
         bw_curve_destroy(made);
         return BW_NO_MEMORY;
     }
-    size_t n = 0;
-    for (size_t i = 0; i < curve->count; i++)
-        n += move_piece(&curve->pieces[i], d, &moved[n]);
+    size_t whole = whole_straights(curve, moved), n = 0;
+    for (size_t i = 0; i < whole; i++) {
+        bw_piece piece = moved[i];
+        n += move_piece(&piece, d, &moved[n]);
+    }
     if (!join(made, moved, n)) {
         made->count = 0;
         made->loops = 0;

@@ -100,11 +100,12 @@ static double extreme_place(const bw_curve *curve, bw_point way) {
             double away = atan2(way.y, way.x);
             bw_point out = maths_ahead(piece->centre, away, 1 / fabs(piece->curvature));
             double u = maths_piece_nearest(piece, out, &distance);
-            if (distance <= BW_EPS && along_direction(out, way) >= extreme - BW_EPS)
-                return piece->length - u <= BW_EPS && i + 1 < curve->count ? curve->pieces[i + 1].start
-                                                                           : piece->start + u;
+            bool at_end = piece->length - u <= BW_EPS; /* then the next piece has it */
+            if (distance <= BW_EPS && !at_end && along_direction(out, way) >= extreme - BW_EPS)
+                return piece->start + u;
         }
-        if (along_direction(piece->from, way) >= extreme - BW_EPS)
+        bool straight_before = i == 0 && curve->closed && lies_on(&curve->pieces[curve->count - 1], way, extreme);
+        if (along_direction(piece->from, way) >= extreme - BW_EPS && !straight_before)
             return piece->start;
     }
     return curve->length; /* the last point of an open curve */
