@@ -73,7 +73,8 @@ typedef enum shop_type {
     SHOP_TYPE_CORNER, /* length or four of them */
     SHOP_TYPE_PATHS,  /* list of paths (fixed) */
     SHOP_TYPE_TOOL,   /* id of a tool of a kind that fits */
-    SHOP_TYPE_LIST    /* a list kept as it is (struck, strips, rounds) */
+    SHOP_TYPE_LIST,   /* a list kept as it is (struck, strips, rounds) */
+    SHOP_TYPE_DECIMAL /* a plain number with a point (double) */
 } shop_type;
 
 /* What a field belongs to; offsets are into the structure named. */
@@ -98,10 +99,14 @@ typedef struct shop_field {
     unsigned
         kinds; /* tools: bits 1u << bw_kind that have it. bands: bits 1u << bw_fill. outline: 1u << bw_shape. 0 = all */
     size_t offset;
+    bool needed; /* must be given wherever its kind has it */
 } shop_field;
 
+/* A path that means different things by shape or kind (outline.length, tools[].length, tools[].give) has several rows.
+ */
 const shop_field *shop_fields(size_t *count);
-/* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "tools.x.bar"), NULL if none. */
+/* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "tools.x.bar"), NULL if none; the
+ * first of several. */
 const shop_field *shop_field_find(const char *path);
 
 /* A length of the file format ("18", "3/4 in", "1 1/8\"", "1.2 cm"; "8 oz" only with weight) to mm. False with a reason
@@ -138,6 +143,7 @@ typedef struct shop_tool {
 } shop_tool;
 
 typedef struct shop_text shop_text;
+struct shop_arena;
 
 typedef struct shop_inventory {
     shop_text *text;
@@ -146,6 +152,7 @@ typedef struct shop_inventory {
     shop_tool *about;
     size_t tool_count;
     shop_rates rates;
+    struct shop_arena *memory; /* of everything above */
 } shop_inventory;
 
 typedef struct shop_project {
@@ -162,6 +169,8 @@ typedef struct shop_project {
     shop_rates rates;
     shop_string *fixed;
     size_t fixed_count;
+    int sizes;                 /* 0 laid-out, 1 finished: the word behind layout.finished */
+    struct shop_arena *memory; /* of everything above */
 } shop_project;
 
 /* Reads a whole file: *bytes is malloc'ed. SHOP_NO_FILE with a problem if it cannot be read; over 16 MiB is
@@ -175,9 +184,22 @@ shop_project *shop_project_read(const char *bytes, size_t length, const char *fi
 void shop_project_free(shop_project *project);
 shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems);
 void shop_inventory_free(shop_inventory *inventory);
+/* The field of a path in this project: of several rows the one of its shape, fill or kind. NULL if there is none, or if
+ * what it belongs to is not there. */
+const shop_field *shop_field_for(const shop_project *project, const char *path);
+/* What a path says: its text in the file, else its default (also one that depends, such as a stamp's usual width).
+ * NULL if it is neither there nor has a default. malloc'ed. */
+char *shop_project_get(const shop_project *project, const char *path);
+/* The bytes of a fresh project: a circle of 100 mm (4 in) without bands, for the maker to change. piece may be NULL.
+ * malloc'ed, NULL without memory. */
+char *shop_new_text(const char *piece, shop_unit unit, size_t *length);
 /* $XDG_DATA_HOME/bandwright/inventory.yaml or the home folder's; relative XDG paths do not count. malloc'ed. */
 char *shop_inventory_place(void);
 
+/* A YAML text by itself, whatever it holds. NULL if it is no YAML or goes beyond the limits; for other flaws (a key
+ * twice, a second document) errors are added and the text comes back all the same. */
+shop_text *shop_text_read(const char *bytes, size_t length, shop_problems *problems);
+void shop_text_free(shop_text *text);
 /* The bytes of the text, as they are (not terminated by NUL within length). */
 const char *shop_text_bytes(const shop_text *text, size_t *length);
 
@@ -194,7 +216,8 @@ typedef struct shop_edit {
 
 void shop_edit_free(shop_edit *edit);
 
-/* The text of the value at a path as it stands in the file, quotes undone; NULL if it is not there. malloc'ed. */
+/* The text of the value at a path as it stands in the file, quotes undone; a list or mapping in flow style. NULL if it
+ * is not there. malloc'ed. */
 char *shop_text_get(const shop_text *text, const char *path);
 
 /* New bytes with the one value changed and every other byte kept; read again, and everything but the intended change

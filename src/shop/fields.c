@@ -1,0 +1,299 @@
+/* The one table of fields: what a file may hold, described once. Ranges come from bandwright/limits.h. */
+#include "shop/fields.h"
+
+#include <string.h>
+
+#include "bandwright/limits.h"
+
+#define BIT(kind) (1u << (kind))
+#define CIRCLE BIT(BW_CIRCLE)
+#define RECTANGLE BIT(BW_RECTANGLE)
+#define LINE BIT(BW_LINE)
+#define ARC BIT(BW_ARC)
+#define FILLED (BIT(BW_FILL_BASKET) | BIT(BW_FILL_BORDER) | BIT(BW_FILL_STITCH))
+#define WOVEN BIT(BW_FILL_BASKET)
+#define BASKET BIT(BW_BASKET)
+#define BORDER BIT(BW_BORDER)
+#define IRON BIT(BW_IRON)
+#define STEPPED (BASKET | BORDER | IRON)
+
+#define OF(owner_, type_, member) .owner = SHOP_OF_##owner_, .offset = offsetof(type_, member)
+#define PROJECT(member) OF(PROJECT, shop_project, member)
+#define BAND(member) OF(BAND, bw_band, member)
+#define ABOUT_BAND(member) OF(BAND, shop_band, member)
+#define TOOL(member) OF(TOOL, bw_tool, member)
+#define ABOUT_TOOL(member) OF(TOOL, shop_tool, member)
+#define RATES(member) OF(RATES, shop_rates, member)
+
+#define DIAMETER_LEAST 5.0   /* mm: smaller rounds are not tooled by hand */
+#define SIZE_LEAST 0.01      /* mm: a size that must be there */
+#define STEP_MOST 1000.0     /* mm */
+#define DIVIDERS_MOST 5000.0 /* mm */
+#define GRID_MOST 25.4       /* mm */
+#define RATE_MOST 1e6
+#define EDGE_STEP 0.5 /* mm, one key on a size of the piece */
+#define LINE_STEP 0.25
+#define TOOL_STEP 0.1
+#define DEGREE (BW_PI / 180)
+
+static const char *const units_words[] = {"mm", "in", NULL};
+static const char *const sizes_words[] = {"laid-out", "finished", NULL};
+static const char *const shape_words[] = {"circle", "rectangle", "line", "arc", NULL}; /* as bw_shape */
+static const char *const fill_words[] = {"plain", "basket", "border", "stitch", NULL}; /* as bw_fill */
+static const char *const lay_words[] = {"straight", "angled", NULL};
+static const char *const slant_words[] = {"inward", "outward", NULL};
+static const char *const mark_words[] = {"none", "cut", "scribe", NULL};
+static const char *const bevel_words[] = {"none", "inside", "outside", NULL};
+static const char *const kind_words[] = {"basket", "border", "iron", "beveler", "dividers", "knife", "maul", NULL};
+
+#define LENGTH(least_, most_, step_) .type = SHOP_TYPE_LENGTH, .least = least_, .most = most_, .step = step_
+#define SHARE(least_, most_, step_) .type = SHOP_TYPE_SHARE, .least = least_, .most = most_, .step = step_
+#define NUMBER(least_, most_) .type = SHOP_TYPE_NUMBER, .least = least_, .most = most_, .step = 1
+#define WORD(words_) .type = SHOP_TYPE_WORD, .words = words_
+
+static const shop_field table[] = {
+    {"bandwright-project", "format", PROJECT(text), .type = SHOP_TYPE_FORMAT, .least = 1, .most = 1, .needed = true,
+     .help = "The format of a project file; this program reads format 1."},
+    {"bandwright-inventory", "format", PROJECT(text), .type = SHOP_TYPE_FORMAT, .least = 1, .most = 1, .needed = true,
+     .help = "The format of an inventory file; this program reads format 1."},
+    {"piece", "piece", PROJECT(piece), .type = SHOP_TYPE_TEXT,
+     .help = "What the piece is called; the file's name if nothing is given."},
+    {"units", "units", PROJECT(units), WORD(units_words), .fallback = "mm",
+     .help = "What a bare number in this file means: millimetres or inches."},
+    {"sizes", "sizes", PROJECT(sizes), WORD(sizes_words), .fallback = "laid-out",
+     .help =
+         "Whether the sizes of the piece and its bands are those laid out on the flat leather or those after it has "
+         "grown under the hammer; a tool's sizes are always its own."},
+    {"start-mark", "start mark", PROJECT(layout.start), .type = SHOP_TYPE_PLACE,
+     .help = "Where each round starts and its seam lies: bottom, right, top, left or a length along the edge."},
+    {"fixed", "fixed", PROJECT(fixed), .type = SHOP_TYPE_PATHS, .fallback = "[]",
+     .help = "Paths of values that no suggestion may change; a path covers everything below it."},
+    {"dividers", "dividers", PROJECT(dividers), .type = SHOP_TYPE_TOOL, .kinds = 0,
+     .help = "The wing dividers on which settings are rounded: the id of a tool."},
+
+    {"leather.weight", "leather weight", PROJECT(layout.weight), .type = SHOP_TYPE_WEIGHT, .least = BW_WEIGHT_LEAST,
+     .most = BW_WEIGHT_MOST, .step = TOOL_STEP,
+     .help = "How thick the leather is, in ounces (1/64 in) or as a length."},
+    {"leather.trim", "trim", PROJECT(layout.trim), LENGTH(0, BW_TRIM_MOST, EDGE_STEP), .fallback = "0",
+     .help = "Extra leather around the piece that is cut off after tooling."},
+    {"leather.growth", "growth", PROJECT(layout.growth), SHARE(0, BW_GROWTH_MOST, 0.005), .fallback = "0 %",
+     .help = "By how much the piece grows under the hammer."},
+
+    {"outline.shape", "shape", PROJECT(layout.outline.shape), WORD(shape_words), .needed = true,
+     .help = "The shape of the edge that the bands follow."},
+    {"outline.diameter", "diameter", PROJECT(layout.outline.diameter),
+     LENGTH(DIAMETER_LEAST, BW_OUTLINE_MOST, EDGE_STEP), .kinds = CIRCLE,
+     .help = "Straight across the round piece through its middle."},
+    {"outline.around", "around", PROJECT(layout.outline.around), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = CIRCLE, .help = "Once around the edge of the round piece, in place of the diameter."},
+    {"outline.chord", "chord", PROJECT(layout.outline.chord), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = CIRCLE,
+     .help = "Straight from edge to edge beside the middle, given with its depth in place of the diameter."},
+    {"outline.depth", "depth", PROJECT(layout.outline.depth), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = CIRCLE, .help = "From the middle of the chord square to the edge, given with the chord."},
+    {"outline.length", "length", PROJECT(layout.outline.length), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = RECTANGLE, .needed = true, .help = "The rectangle from left to right."},
+    {"outline.width", "width", PROJECT(layout.outline.width), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = RECTANGLE, .needed = true, .help = "The rectangle from bottom to top."},
+    {"outline.corner", "corner", PROJECT(layout.outline.corner), .type = SHOP_TYPE_CORNER, .least = BW_CORNER_LEAST,
+     .most = BW_OUTLINE_MOST / 2, .step = EDGE_STEP, .kinds = RECTANGLE, .fallback = "0",
+     .help =
+         "The radius of the corners, one for all or four from bottom left on, counter-clockwise; at most half a side."},
+    {"outline.length", "length", PROJECT(layout.outline.length), LENGTH(BW_OUTLINE_LEAST, BW_LINE_MOST, EDGE_STEP),
+     .kinds = LINE, .needed = true, .help = "The straight edge from its start to its end."},
+    {"outline.radius", "radius", PROJECT(layout.outline.radius), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = ARC, .needed = true, .help = "The radius of the curved edge."},
+    {"outline.sweep", "sweep", PROJECT(layout.outline.sweep), .type = SHOP_TYPE_ANGLE, .least = -BW_SWEEP_MOST,
+     .most = BW_SWEEP_MOST, .step = DEGREE, .kinds = ARC, .needed = true,
+     .help =
+         "Degrees through which the edge turns: above 0 with the leather towards the centre, below 0 away from it."},
+
+    {"bands[].name", "name", BAND(name), .type = SHOP_TYPE_NAME, .needed = true,
+     .help = "What the band is called; every name once."},
+    {"bands[].space", "space", BAND(space), LENGTH(0, BW_BAND_MOST, LINE_STEP), .fallback = "0",
+     .help = "Plain leather between this band and the line before it, or the edge."},
+    {"bands[].width", "width", BAND(width), LENGTH(0, BW_BAND_MOST, LINE_STEP), .fallback = "0",
+     .help = "From the band's outer line to its inner line."},
+    {"bands[].fill", "fill", BAND(fill), WORD(fill_words), .fallback = "plain",
+     .help = "What the band holds: nothing, basket stamp, border stamp or stitches."},
+    {"bands[].tool", "tool", BAND(tool), .type = SHOP_TYPE_TOOL, .kinds = FILLED, .needed = true,
+     .help = "The tool that fills the band: the id of one that suits the fill."},
+    {"bands[].lay", "lay", BAND(lay), WORD(lay_words), .kinds = WOVEN, .fallback = "straight",
+     .help = "How the stamp sits on the guide line: straight along it, or angled corner to corner."},
+    {"bands[].slant", "slant", BAND(slant), WORD(slant_words), .kinds = WOVEN, .fallback = "inward",
+     .help = "Which way the leading end of an angled stamp turns."},
+    {"bands[].guide", "guide", BAND(guide), .type = SHOP_TYPE_GUIDE, .least = 0, .most = 1, .step = 0.01,
+     .kinds = FILLED, .fallback = "50 %",
+     .help =
+         "Where the first round runs, from the band's outer line: a share of the width, or a length with its unit."},
+    {"bands[].overlap", "overlap", BAND(overlap), SHARE(0, 1, 0.05), .kinds = WOVEN,
+     .help = "How far a leg lies on its neighbour's leg: 0 % with tips touching, 100 % up to the bar."},
+    {"bands[].count", "count", BAND(count), .type = SHOP_TYPE_COUNT, .least = 1, .most = BW_COUNT_MOST, .step = 1,
+     .kinds = FILLED, .fallback = "auto",
+     .help = "Impressions on the guide's round: auto, a number, or a list with one for each run."},
+    {"bands[].group", "group", BAND(group), NUMBER(1, BW_GROUP_MOST), .kinds = BIT(BW_FILL_BORDER), .fallback = "1",
+     .help = "Impressions of a border stamp that repeat together; 2 for an alternating pair."},
+    {"bands[].lose", "lose", BAND(lose), .type = SHOP_TYPE_LOSE, .least = 1, .most = BW_COUNT_MOST, .kinds = FILLED,
+     .fallback = "even",
+     .help = "Where what is left over or lacking goes: even all round, last K steps, the straights, or anchored."},
+    {"bands[].anchors", "anchors", BAND(anchors), .type = SHOP_TYPE_PLACES, .kinds = FILLED,
+     .help = "Places on which an impression is centred with lose: anchored; the shape's own if nothing is given."},
+    {"bands[].outer.line", "outer line", BAND(outer.line), WORD(mark_words), .fallback = "none",
+     .help = "How the band's outer border line is made."},
+    {"bands[].outer.bevel", "outer bevel", BAND(outer.bevel), WORD(bevel_words), .fallback = "none",
+     .help = "On which side of a cut outer line the leather is bevelled down."},
+    {"bands[].inner.line", "inner line", BAND(inner.line), WORD(mark_words), .fallback = "none",
+     .help = "How the band's inner border line is made."},
+    {"bands[].inner.bevel", "inner bevel", BAND(inner.bevel), WORD(bevel_words), .fallback = "none",
+     .help = "On which side of a cut inner line the leather is bevelled down."},
+    {"bands[].note", "note", ABOUT_BAND(note), .type = SHOP_TYPE_TEXT, .help = "What happened; for the maker only."},
+    {"bands[].struck", "struck", BAND(name), .type = SHOP_TYPE_LIST, .help = "What was struck; kept as it is."},
+
+    {"tools[].id", "id", TOOL(id), .type = SHOP_TYPE_NAME, .needed = true,
+     .help = "A short name by which bands mean this tool; every id once."},
+    {"tools[].kind", "kind", TOOL(kind), WORD(kind_words), .needed = true, .help = "What sort of tool it is."},
+    {"tools[].name", "name", ABOUT_TOOL(name), .type = SHOP_TYPE_TEXT, .help = "What the maker calls the tool."},
+    {"tools[].note", "note", ABOUT_TOOL(note), .type = SHOP_TYPE_TEXT,
+     .help = "Anything worth knowing about the tool."},
+    {"tools[].retired", "retired", TOOL(retired), .type = SHOP_TYPE_YES_NO, .fallback = "no",
+     .help = "A retired tool is no longer offered."},
+    {"tools[].blows", "blows", TOOL(blows), NUMBER(1, BW_BLOWS_MOST), .fallback = "3",
+     .help = "Blows of the maul for one impression."},
+    {"tools[].length", "length", TOOL(length), LENGTH(BW_BASKET_LEAST, BW_BASKET_MOST, TOOL_STEP), .kinds = BASKET,
+     .needed = true, .help = "The face along its rails, tip to tip of the legs."},
+    {"tools[].width", "width", TOOL(width), LENGTH(SIZE_LEAST, BW_BASKET_MOST, TOOL_STEP), .kinds = BASKET,
+     .help = "The face across, over both rails; half the length if it is not measured."},
+    {"tools[].bar", "bar", TOOL(bar), LENGTH(SIZE_LEAST, BW_BASKET_MOST, TOOL_STEP), .kinds = BASKET,
+     .help = "How wide the bar across the middle is, along the length; a third of the length if it is not measured."},
+    {"tools[].rail", "rail", TOOL(rail), LENGTH(SIZE_LEAST, BW_BASKET_MOST, TOOL_STEP), .kinds = BASKET,
+     .help = "How thick each long edge is, across the width; 0.28 of the width if it is not measured."},
+    {"tools[].overlap", "overlap", TOOL(overlap), SHARE(0, 1, 0.05), .kinds = BASKET,
+     .help = "How far legs usually lie on each other with this stamp."},
+    {"tools[].length", "length", TOOL(length), LENGTH(BW_BORDER_LEAST, BW_BORDER_MOST, TOOL_STEP), .kinds = BORDER,
+     .needed = true, .help = "The face of the border stamp along the line."},
+    {"tools[].width", "width", TOOL(width), LENGTH(BW_BORDER_LEAST, BW_BORDER_MOST, TOOL_STEP), .kinds = BORDER,
+     .needed = true, .help = "The face of the border stamp across the line."},
+    {"tools[].give", "give", TOOL(give), SHARE(BW_GIVE_LEAST, BW_GIVE_MOST, 0.005), .kinds = BORDER, .fallback = "5 %",
+     .help = "By how much a step of this stamp may be stretched or squeezed."},
+    {"tools[].pitch", "pitch", TOOL(pitch), LENGTH(BW_PITCH_LEAST, BW_PITCH_MOST, TOOL_STEP), .kinds = IRON,
+     .needed = true, .help = "From one tooth of the iron to the next, middle to middle."},
+    {"tools[].teeth", "teeth", TOOL(teeth), NUMBER(1, BW_TEETH_MOST), .kinds = IRON, .fallback = "1",
+     .help = "How many teeth the iron has."},
+    {"tools[].give", "give", TOOL(give), SHARE(BW_GIVE_LEAST, BW_GIVE_MOST, 0.005), .kinds = IRON, .fallback = "8 %",
+     .help = "By how much a stitch may be stretched or squeezed."},
+    {"tools[].steps.closest", "closest step", TOOL(closest), LENGTH(SIZE_LEAST, STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "The closest step that still looks right, measured on scrap in a straight lay."},
+    {"tools[].steps.usual", "usual step", TOOL(usual), LENGTH(SIZE_LEAST, STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "The step that the hand falls into, measured across ten impressions on scrap."},
+    {"tools[].steps.widest", "widest step", TOOL(widest), LENGTH(SIZE_LEAST, STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "The widest step that still looks right, measured on scrap in a straight lay."},
+    {"tools[].strips", "strips", TOOL(id), .type = SHOP_TYPE_LIST, .kinds = BASKET,
+     .help = "Test strips struck with this stamp; kept as they are."},
+    {"tools[].rounds", "rounds", TOOL(id), .type = SHOP_TYPE_LIST, .kinds = BASKET,
+     .help = "Finished rounds of this stamp; kept as they are."},
+    {"tools[].width", "width", TOOL(width), LENGTH(SIZE_LEAST, BW_BORDER_MOST, TOOL_STEP), .kinds = BIT(BW_BEVELER),
+     .help = "How wide the beveler's foot is."},
+    {"tools[].least", "least", TOOL(least), LENGTH(0, DIVIDERS_MOST, LINE_STEP), .kinds = BIT(BW_DIVIDERS),
+     .fallback = "0", .help = "The closest setting of the dividers."},
+    {"tools[].most", "most", TOOL(most), LENGTH(SIZE_LEAST, DIVIDERS_MOST, LINE_STEP), .kinds = BIT(BW_DIVIDERS),
+     .help = "The widest setting of the dividers."},
+    {"tools[].grid", "grid", TOOL(grid), LENGTH(SIZE_LEAST, GRID_MOST, LINE_STEP), .kinds = BIT(BW_DIVIDERS),
+     .help = "The finest difference to which the dividers can be set: 0.25 mm, or 1/64 in in an inch file."},
+
+    {"rates.per-hour", "per hour", RATES(per_hour), .type = SHOP_TYPE_DECIMAL, .least = 0, .most = RATE_MOST,
+     .help = "What an hour of the maker's work costs."},
+    {"rates.strikes-per-minute", "strikes a minute", RATES(strikes_per_minute), .type = SHOP_TYPE_DECIMAL,
+     .least = 0.01, .most = RATE_MOST, .help = "How many impressions the maker strikes in a minute."},
+    {"rates.currency", "currency", RATES(currency), .type = SHOP_TYPE_TEXT, .help = "What the rates are counted in."},
+};
+#define ROWS (sizeof table / sizeof table[0])
+
+const shop_field *shop_fields(size_t *count) {
+    *count = ROWS;
+    return table;
+}
+
+const shop_field *shop_field_of(const char *pattern, unsigned kinds) {
+    for (size_t i = 0; i < ROWS; i++)
+        if (strcmp(table[i].path, pattern) == 0 && (table[i].kinds == 0 || (table[i].kinds & kinds)))
+            return &table[i];
+    return NULL;
+}
+
+bool shop_field_below(const char *pattern) {
+    size_t length = strlen(pattern);
+    for (size_t i = 0; i < ROWS; i++)
+        if (strncmp(table[i].path, pattern, length) == 0 &&
+            (table[i].path[length] == '.' || strncmp(table[i].path + length, "[].", 3) == 0))
+            return true;
+    return false;
+}
+
+/* Segments of a path: "bands" then ".weave" or "[2]" (an item), then ".width" and so on. Only bands and tools have
+ * items with keys; any other [n] stays an item of a list of values. */
+bool shop_path_pattern(const char *path, char *pattern, size_t room) {
+    size_t used = 0;
+    bool item_next = false;
+    for (const char *at = path; *at;) {
+        size_t length = strcspn(at, ".[");
+        bool item = *at == '[' || (item_next && *at == '.');
+        if (*at == '[') {
+            length = strcspn(at, "]");
+            if (length < 2 || at[length] != ']')
+                return false;
+            length++;
+        } else if (*at == '.')
+            length = 1 + strcspn(at + 1, ".[");
+        if (length == 0 || (*at == '.' && length == 1))
+            return false;
+        const char *add = item ? "[]" : at;
+        size_t size = item ? 2 : length;
+        if (used + size + 1 > room)
+            return false;
+        memcpy(pattern + used, add, size);
+        used += size;
+        item_next =
+            at == path && (strncmp(at, "bands", length) == 0 || strncmp(at, "tools", length) == 0) && length == 5;
+        at += length;
+    }
+    if (used == 0)
+        return false;
+    pattern[used] = '\0';
+    return true;
+}
+
+const shop_field *shop_field_find(const char *path) {
+    char pattern[128];
+    return shop_path_pattern(path, pattern, sizeof pattern) ? shop_field_of(pattern, SHOP_ANY_KIND) : NULL;
+}
+
+bool shop_field_is_text(const shop_field *field) {
+    return field->type == SHOP_TYPE_TEXT || field->type == SHOP_TYPE_NAME || field->type == SHOP_TYPE_TOOL;
+}
+
+bool shop_field_may_list(const shop_field *field) {
+    switch (field->type) {
+    case SHOP_TYPE_PLACES:
+    case SHOP_TYPE_COUNT:
+    case SHOP_TYPE_CORNER:
+    case SHOP_TYPE_PATHS:
+    case SHOP_TYPE_LIST:
+        return true;
+    default:
+        return false;
+    }
+}
+
+bool shop_path_known(const char *path) {
+    char pattern[128];
+    if (!shop_path_pattern(path, pattern, sizeof pattern))
+        return false;
+    if (shop_field_of(pattern, SHOP_ANY_KIND) || shop_field_below(pattern))
+        return true;
+    size_t length = strlen(pattern);
+    if (length < 3 || strcmp(pattern + length - 2, "[]") != 0)
+        return false;
+    pattern[length - 2] = '\0';
+    const shop_field *list = shop_field_of(pattern, SHOP_ANY_KIND);
+    return list && shop_field_may_list(list);
+}

@@ -1,0 +1,64 @@
+/* The shop's own list of tools. */
+#include <pwd.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "shop/load.h"
+#include "shop/problems.h"
+
+shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems) {
+    size_t first = problems->count, errors = problems->errors;
+    shop_project *p = shop_project_new(problems);
+    if (!p)
+        return NULL;
+    shop_loader loader = {.problems = problems, .memory = p->memory, .project = p, .inventory = true};
+    if (shop_load_file(&loader, bytes, length))
+        shop_check_tools(&loader);
+    shop_problems_sort(problems, first);
+    shop_inventory *inventory = shop_arena_get(p->memory, sizeof *inventory);
+    if (!inventory)
+        shop_load_no_memory(&loader);
+    if (!inventory || problems->errors > errors) {
+        shop_project_free(p);
+        return NULL;
+    }
+    inventory->text = p->text;
+    inventory->units = p->units;
+    inventory->tools = p->tools;
+    inventory->about = p->tool_about;
+    inventory->tool_count = p->own_tools;
+    inventory->rates = p->rates;
+    inventory->memory = p->memory;
+    return inventory;
+}
+
+void shop_inventory_free(shop_inventory *inventory) {
+    if (!inventory)
+        return;
+    shop_text_free(inventory->text);
+    shop_arena_free(inventory->memory); /* the inventory itself lies in it */
+}
+
+/* A relative folder in the environment counts as not set, as the base directory standard wants. */
+static const char *folder_from(const char *variable) {
+    const char *folder = getenv(variable);
+    return folder && *folder == '/' ? folder : NULL;
+}
+
+char *shop_inventory_place(void) {
+    static const char name[] = "/bandwright/inventory.yaml";
+    shop_buffer place = {0};
+    const char *data = folder_from("XDG_DATA_HOME"), *home = folder_from("HOME");
+    if (!data && !home) {
+        const struct passwd *me = getpwuid(getuid());
+        if (!me || !me->pw_dir || *me->pw_dir != '/')
+            return NULL;
+        home = me->pw_dir;
+    }
+    shop_buffer_text(&place, data ? data : home);
+    if (!data)
+        shop_buffer_text(&place, "/.local/share");
+    shop_buffer_text(&place, name);
+    return shop_buffer_take(&place, NULL);
+}

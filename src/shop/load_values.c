@@ -1,0 +1,332 @@
+/* One value of a file into its place, by its row of the table. */
+#include <math.h>
+#include <string.h>
+
+#include "bandwright/limits.h"
+#include "shop/load.h"
+#include "shop/values.h"
+
+typedef struct holder { /* what reading one value needs */
+    shop_loader *loader;
+    const shop_node *node; /* aliases followed */
+    const shop_field *field;
+    const char *path;
+    char *place;   /* where the value goes */
+    bw_band *band; /* the whole band, for values that fill several members */
+    char why[SHOP_REASON];
+} holder;
+
+static void refuse(holder *h, const shop_node *node) {
+    shop_load_error(h->loader, node, h->path, h->why);
+}
+
+static shop_unit units(const holder *h) {
+    return h->loader->project->units;
+}
+
+/* The range as the maker writes it. */
+static void say_range(holder *h) {
+    const shop_field *f = h->field;
+    char least[64], most[64];
+    const char *unit = "";
+    double scale = 1;
+    switch (f->type) {
+    case SHOP_TYPE_LENGTH:
+    case SHOP_TYPE_WEIGHT:
+    case SHOP_TYPE_CORNER:
+        unit = units(h) == SHOP_INCH ? " in" : " mm";
+        scale = units(h) == SHOP_INCH ? 1 / BW_MM_PER_INCH : 1;
+        break;
+    case SHOP_TYPE_SHARE:
+    case SHOP_TYPE_GUIDE:
+        unit = " %";
+        scale = 100;
+        break;
+    case SHOP_TYPE_ANGLE:
+        unit = " degrees, but not 0";
+        scale = 180 / BW_PI;
+        break;
+    default:
+        break;
+    }
+    snprintf(least, sizeof least, "%.6g", f->least * scale);
+    snprintf(most, sizeof most, f->most * scale < 1e6 ? "%.6g" : "%.0f", f->most * scale);
+    snprintf(h->why, sizeof h->why, "allowed: %s to %s%s", least, most, unit);
+}
+
+static bool in_range(holder *h, double value) {
+    const shop_field *f = h->field;
+    if (value >= f->least - BW_EPS && value <= f->most + BW_EPS && (f->type != SHOP_TYPE_ANGLE || fabs(value) > BW_EPS))
+        return true;
+    say_range(h);
+    return false;
+}
+
+/* Lengths, shares, angles and decimals: all doubles. */
+static bool one_double(holder *h, const shop_node *node, double *value) {
+    const char *text = node->value;
+    size_t length = node->length;
+    bool parsed = false;
+    switch (h->field->type) {
+    case SHOP_TYPE_SHARE:
+        parsed = shop_parse_share(text, length, value, h->why);
+        break;
+    case SHOP_TYPE_ANGLE:
+        parsed = shop_parse_angle(text, length, value, h->why);
+        break;
+    case SHOP_TYPE_DECIMAL:
+        parsed = shop_parse_decimal(text, length, value, h->why);
+        break;
+    default:
+        parsed = shop_parse_length(text, length, units(h), h->field->type == SHOP_TYPE_WEIGHT, value, h->why);
+    }
+    return parsed && in_range(h, *value);
+}
+
+static bool read_double(holder *h) {
+    double value;
+    if (!one_double(h, h->node, &value))
+        return false;
+    *(double *)(void *)h->place = value;
+    return true;
+}
+
+static bool read_number(holder *h) {
+    int value;
+    if (!shop_parse_whole(h->node->value, h->node->length, &value, h->why) || !in_range(h, value))
+        return false;
+    *(int *)(void *)h->place = value;
+    return true;
+}
+
+static bool read_word(holder *h) {
+    int value;
+    if (!shop_parse_word(h->node->value, h->node->length, h->field->words, &value, h->why))
+        return false;
+    *(int *)(void *)h->place = value;
+    return true;
+}
+
+static bool read_yes_no(holder *h) {
+    return shop_parse_yes_no(h->node->value, h->node->length, (bool *)h->place, h->why);
+}
+
+static bool read_name(holder *h) {
+    if (!shop_check_name(h->node->value, h->node->length, h->why))
+        return false;
+    *(const char **)(void *)h->place = h->node->value; /* lives in the text */
+    return true;
+}
+
+static bool read_guide(holder *h) {
+    bool is_length;
+    double value;
+    if (!shop_parse_guide(h->node->value, h->node->length, &is_length, &value, h->why))
+        return false;
+    if (is_length ? value < -BW_EPS : !in_range(h, value)) {
+        if (is_length)
+            snprintf(h->why, sizeof h->why, "allowed: 0 %% to 100 %%, or 0 mm to the band's width");
+        return false;
+    }
+    h->band->guide_is_length = is_length;
+    h->band->guide = value;
+    return true;
+}
+
+static bool one_place(holder *h, const shop_node *node, bw_place *place) {
+    bw_place found;
+    if (!shop_parse_place(node->value, node->length, units(h), &found, h->why))
+        return false;
+    if (found.along < -BW_EPS || found.along > BW_LINE_MOST) {
+        snprintf(h->why, sizeof h->why, "allowed: 0 to 100000 mm along the edge");
+        return false;
+    }
+    *place = found;
+    return true;
+}
+
+/* ---- lists ---- */
+
+/* Goes through a list's items, which must be single values; `index` counts from 0. */
+typedef bool (*read_item)(holder *h, const shop_node *item, size_t index, void *to);
+
+static bool read_items(holder *h, read_item item, void *to) {
+    size_t index = 0;
+    bool good = true;
+    const char *whole = h->path;
+    for (const shop_node *at = h->node->child; at; at = at->next, index++) {
+        const shop_node *real = shop_node_real(at);
+        char path[SHOP_PATH + 24];
+        snprintf(path, sizeof path, "%s[%zu]", whole, index + 1);
+        h->path = path;
+        bool single = real->kind == SHOP_NODE_SCALAR && !shop_node_is_null(real);
+        if (!single)
+            snprintf(h->why, sizeof h->why, "a single value must stand here");
+        if (!single || !item(h, real, index, to)) {
+            refuse(h, at->kind == SHOP_NODE_ALIAS ? at : real);
+            good = false;
+        }
+    }
+    h->path = whole;
+    return good;
+}
+
+static bool place_item(holder *h, const shop_node *item, size_t index, void *to) {
+    return one_place(h, item, (bw_place *)to + index);
+}
+
+static bool count_item(holder *h, const shop_node *item, size_t index, void *to) {
+    return shop_parse_count(item->value, item->length, (int *)to + index, h->why);
+}
+
+static bool corner_item(holder *h, const shop_node *item, size_t index, void *to) {
+    double value;
+    if (!one_double(h, item, &value))
+        return false;
+    if (index < 4)
+        ((double *)to)[index] = value;
+    return true;
+}
+
+static bool path_item(holder *h, const shop_node *item, size_t index, void *to) {
+    (void)h;
+    ((shop_string *)to)[index] = (shop_string){item->value, item->length};
+    return true;
+}
+
+/* Items into new memory; NULL with an error told, or without memory. */
+static void *new_items(holder *h, size_t size, read_item item) {
+    void *list = shop_arena_list(h->loader->memory, h->node->count, size);
+    if (!list)
+        shop_load_no_memory(h->loader);
+    return list && read_items(h, item, list) ? list : NULL;
+}
+
+static void read_list(holder *h) {
+    shop_project *project = h->loader->project;
+    void *list;
+    switch (h->field->type) {
+    case SHOP_TYPE_PLACES:
+        if (h->node->count == 0 || !(list = new_items(h, sizeof(bw_place), place_item)))
+            return;
+        h->band->anchors = list;
+        h->band->anchor_count = h->node->count;
+        return;
+    case SHOP_TYPE_COUNT:
+        if (h->node->count == 0 || !(list = new_items(h, sizeof(int), count_item)))
+            return;
+        h->band->counts = list;
+        h->band->count_runs = h->node->count;
+        return;
+    case SHOP_TYPE_PATHS:
+        if (!(list = new_items(h, sizeof(shop_string), path_item)))
+            return;
+        project->fixed = list;
+        project->fixed_count = h->node->count;
+        return;
+    case SHOP_TYPE_CORNER:
+        if (h->node->count != 4) {
+            snprintf(h->why, sizeof h->why, "one radius, or a list of four from bottom left on, counter-clockwise");
+            refuse(h, h->node);
+            return;
+        }
+        read_items(h, corner_item, h->place);
+        return;
+    default: /* kept as it is */
+        return;
+    }
+}
+
+static bool read_one(holder *h) {
+    const char *text = h->node->value;
+    size_t length = h->node->length;
+    switch (h->field->type) {
+    case SHOP_TYPE_FORMAT: /* read before everything else */
+    case SHOP_TYPE_TOOL:   /* looked up when all tools are there */
+    case SHOP_TYPE_LIST:
+        return true;
+    case SHOP_TYPE_TEXT:
+        *(shop_string *)(void *)h->place = (shop_string){text, length};
+        return true;
+    case SHOP_TYPE_NAME:
+        return read_name(h);
+    case SHOP_TYPE_WORD:
+        return read_word(h);
+    case SHOP_TYPE_YES_NO:
+        return read_yes_no(h);
+    case SHOP_TYPE_NUMBER:
+        return read_number(h);
+    case SHOP_TYPE_LENGTH:
+    case SHOP_TYPE_WEIGHT:
+    case SHOP_TYPE_SHARE:
+    case SHOP_TYPE_ANGLE:
+    case SHOP_TYPE_DECIMAL:
+        return read_double(h);
+    case SHOP_TYPE_PLACE:
+        return one_place(h, h->node, (bw_place *)(void *)h->place);
+    case SHOP_TYPE_GUIDE:
+        return read_guide(h);
+    case SHOP_TYPE_COUNT:
+        return shop_parse_count(text, length, &h->band->count, h->why);
+    case SHOP_TYPE_LOSE:
+        return shop_parse_lose(text, length, &h->band->lose, &h->band->lose_last, h->why);
+    case SHOP_TYPE_CORNER: {
+        double radius;
+        if (!one_double(h, h->node, &radius))
+            return false;
+        for (int i = 0; i < 4; i++)
+            ((double *)(void *)h->place)[i] = radius;
+        return true;
+    }
+    case SHOP_TYPE_PLACES:
+    case SHOP_TYPE_PATHS:
+        snprintf(h->why, sizeof h->why, "a list must stand here, such as [%s]",
+                 h->field->type == SHOP_TYPE_PATHS ? "outline.diameter" : "bottom, top");
+        return false;
+    }
+    return false;
+}
+
+static char *place_of(const shop_loader *loader, const shop_field *field, const shop_target *target) {
+    bool text = field->type == SHOP_TYPE_TEXT;
+    char *base = NULL;
+    switch (field->owner) {
+    case SHOP_OF_PROJECT:
+        base = (char *)loader->project;
+        break;
+    case SHOP_OF_RATES:
+        base = (char *)&loader->project->rates;
+        break;
+    case SHOP_OF_BAND:
+        base = text ? (char *)target->band_about : (char *)target->band;
+        break;
+    case SHOP_OF_TOOL:
+        base = text ? (char *)target->tool_about : (char *)target->tool;
+        break;
+    }
+    return base + field->offset;
+}
+
+void shop_load_value(shop_loader *loader, const shop_node *node, const shop_field *field, const char *path,
+                     const shop_target *target) {
+    holder h = {.loader = loader, .node = shop_node_real(node), .field = field, .path = path, .band = target->band};
+    h.place = place_of(loader, field, target);
+    if (shop_node_is_null(h.node)) {
+        if (field->type == SHOP_TYPE_TEXT || shop_field_may_list(field))
+            return; /* as if it were not given */
+        shop_load_error(loader, node, path, "nothing stands here; give a value or take the key out");
+        return;
+    }
+    if (h.node->kind == SHOP_NODE_LIST && shop_field_may_list(field)) {
+        read_list(&h);
+        return;
+    }
+    if (h.node->kind != SHOP_NODE_SCALAR && field->type == SHOP_TYPE_LIST)
+        return;
+    if (h.node->kind != SHOP_NODE_SCALAR)
+        snprintf(h.why, sizeof h.why, "%s stands here, but %s must",
+                 h.node->kind == SHOP_NODE_LIST ? "a list" : "a mapping",
+                 shop_field_may_list(field) ? "a value or a list" : "a single value");
+    if (h.node->kind != SHOP_NODE_SCALAR || !read_one(&h))
+        refuse(&h, node);
+}

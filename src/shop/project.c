@@ -1,0 +1,303 @@
+/* A project read: text, values, checks, and a layout that is ready to be planned. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "bandwright/limits.h"
+#include "shop/load.h"
+#include "shop/problems.h"
+#include "shop/values.h"
+
+static const char *head_key(const shop_loader *loader) {
+    return loader->inventory ? "bandwright-inventory" : "bandwright-project";
+}
+
+/* False if there is no point in reading on. */
+static bool read_format(shop_loader *loader, const shop_node *root) {
+    const char *key = head_key(loader);
+    const shop_node *node = shop_map_get(root, key, strlen(key), NULL), *real = shop_node_real(node);
+    int format = 0;
+    char why[SHOP_REASON];
+    if (!node) {
+        const char *other = loader->inventory ? "bandwright-project" : "bandwright-inventory";
+        bool swapped = shop_map_get(root, other, strlen(other), NULL) != NULL;
+        snprintf(why, sizeof why, "must be given, such as %s: 1%s", key,
+                 !swapped            ? ""
+                 : loader->inventory ? "; this is a project, not an inventory"
+                                     : "; this is an inventory, not a project");
+        shop_load_error(loader, root, key, why);
+        return !swapped;
+    }
+    if (real->kind != SHOP_NODE_SCALAR || !shop_parse_whole(real->value, real->length, &format, why)) {
+        shop_load_error(loader, node, key, "the format is a whole number; this program reads format 1");
+        return true;
+    }
+    if (format > 1) {
+        shop_load_error(loader, node, key, "the file is of a newer format; this program reads format 1");
+        return false;
+    }
+    if (format < 1)
+        shop_load_error(loader, node, key, "there is no such format; this program reads format 1");
+    return true;
+}
+
+/* The bit of the word that decides which rows a map has; 0 = it says no usable word; `missing` if it is not there. */
+static unsigned kind_bit(const shop_node *map, const char *pattern, unsigned missing) {
+    const shop_field *field = shop_field_of(pattern, SHOP_ANY_KIND);
+    const char *key = strrchr(pattern, '.') + 1;
+    const shop_node *node = shop_node_real(shop_map_get(map, key, strlen(key), NULL));
+    char why[SHOP_REASON];
+    int index;
+    if (!node)
+        return missing;
+    if (node->kind != SHOP_NODE_SCALAR || !shop_parse_word(node->value, node->length, field->words, &index, why))
+        return 0;
+    return 1u << index;
+}
+
+/* Units first: every length needs them. Then the shape: it decides which rows the outline has. */
+static void read_root(shop_loader *loader, const shop_node *root) {
+    shop_project *p = loader->project;
+    const shop_node *units = shop_node_real(shop_map_get(root, "units", 5, NULL));
+    p->units = shop_node_says(units, "in") ? SHOP_INCH : SHOP_MM;
+    p->layout.grid = p->units == SHOP_INCH ? BW_GRID_INCH : BW_GRID_MM;
+    unsigned shape = kind_bit(shop_node_real(shop_map_get(root, "outline", 7, NULL)), "outline.shape", 0);
+    shop_target none = {0};
+    shop_load_map(loader, root, "", "", shape, &none);
+    if (!loader->inventory)
+        shop_load_missing(loader, root, "", "", shape);
+}
+
+/* The maps of `bands` or `tools`; 0 if there are none. The key may be missing or hold nothing. */
+static size_t item_maps(shop_loader *loader, const shop_node *root, const char *key, size_t most,
+                        const shop_node ***maps) {
+    const shop_node *node = shop_map_get(root, key, strlen(key), NULL), *list = shop_node_real(node);
+    *maps = NULL;
+    if (!list || shop_node_is_null(list))
+        return 0;
+    char why[80];
+    if (list->kind != SHOP_NODE_LIST || list->count > most) {
+        snprintf(why, sizeof why, "a list of up to %zu %s must stand here", most, key);
+        shop_load_error(loader, node, key, why);
+        return 0;
+    }
+    const shop_node **found = shop_arena_list(loader->memory, list->count, sizeof *found);
+    if (!found) {
+        shop_load_no_memory(loader);
+        return 0;
+    }
+    size_t count = 0, index = 0;
+    for (const shop_node *item = list->child; item; item = item->next, index++) {
+        const shop_node *real = shop_node_real(item);
+        char path[SHOP_PATH];
+        shop_item_path(path, key, index, NULL);
+        if (real->kind == SHOP_NODE_MAP)
+            found[count++] = real;
+        else
+            shop_load_error(loader, item, path, "keys with values must stand here, such as {key: value}");
+    }
+    *maps = found;
+    return count;
+}
+
+/* What to call an item in messages: by its name if that is a good one. */
+static void call_item(char path[SHOP_PATH], const shop_node *map, const char *list, const char *key, size_t index) {
+    const shop_node *name = shop_node_real(shop_map_get(map, key, strlen(key), NULL));
+    char why[SHOP_REASON];
+    bool good = name && name->kind == SHOP_NODE_SCALAR && shop_check_name(name->value, name->length, why);
+    shop_item_path(path, list, index, good ? name->value : NULL);
+}
+
+static void read_tools(shop_loader *loader, const shop_node *root) {
+    shop_project *p = loader->project;
+    p->own_tools = item_maps(loader, root, "tools", BW_TOOLS_MOST, &loader->tool_nodes);
+    p->layout.tool_count = p->own_tools;
+    p->tools = shop_arena_list(loader->memory, p->own_tools, sizeof *p->tools);
+    p->tool_about = shop_arena_list(loader->memory, p->own_tools, sizeof *p->tool_about);
+    if (!p->tools || !p->tool_about) {
+        p->own_tools = p->layout.tool_count = 0;
+        shop_load_no_memory(loader);
+        return;
+    }
+    for (size_t i = 0; i < p->own_tools; i++) {
+        const shop_node *map = loader->tool_nodes[i];
+        unsigned kinds = kind_bit(map, "tools[].kind", 0);
+        int kind = 0;
+        while (kinds >> kind > 1)
+            kind++;
+        bw_tool_init(&p->tools[i], (bw_kind)kind);
+        p->tools[i].grid = p->layout.grid;
+        char path[SHOP_PATH];
+        call_item(path, map, "tools", "id", i);
+        shop_target target = {.tool = &p->tools[i], .tool_about = &p->tool_about[i]};
+        shop_load_map(loader, map, "tools[]", path, kinds, &target);
+        shop_load_missing(loader, map, "tools[]", path, kinds);
+    }
+}
+
+static void read_bands(shop_loader *loader, const shop_node *root) {
+    shop_project *p = loader->project;
+    size_t count = item_maps(loader, root, "bands", BW_BANDS_MOST, &loader->band_nodes);
+    p->bands = shop_arena_list(loader->memory, count, sizeof *p->bands);
+    p->band_about = shop_arena_list(loader->memory, count, sizeof *p->band_about);
+    if (!p->bands || !p->band_about) {
+        shop_load_no_memory(loader);
+        return;
+    }
+    p->layout.band_count = count;
+    for (size_t i = 0; i < count; i++) {
+        const shop_node *map = loader->band_nodes[i];
+        unsigned kinds = kind_bit(map, "bands[].fill", 1u << BW_FILL_PLAIN);
+        bw_band_init(&p->bands[i]);
+        char path[SHOP_PATH];
+        call_item(path, map, "bands", "name", i);
+        shop_target target = {.band = &p->bands[i], .band_about = &p->band_about[i]};
+        shop_load_map(loader, map, "bands[]", path, kinds, &target);
+        shop_load_missing(loader, map, "bands[]", path, kinds);
+    }
+}
+
+bool shop_load_file(shop_loader *loader, const char *bytes, size_t length) {
+    shop_project *p = loader->project;
+    loader->text = p->text = shop_text_read(bytes, length, loader->problems);
+    if (!p->text)
+        return false;
+    const shop_node *root = shop_node_real(p->text->root);
+    if (!root || root->kind != SHOP_NODE_MAP) {
+        char why[80];
+        snprintf(why, sizeof why, "%s; it starts with %s: 1",
+                 !root || shop_node_is_null(root) ? "the file is empty" : "this is no such file", head_key(loader));
+        shop_problem_add(loader->problems, false, 1, 1, "%s", why);
+        return false;
+    }
+    if (!read_format(loader, root))
+        return false;
+    read_root(loader, root);
+    read_tools(loader, root);
+    if (!loader->inventory)
+        read_bands(loader, root);
+    p->layout.finished = p->sizes == 1;
+    p->layout.tools = p->tools;
+    p->layout.bands = p->bands;
+    return true;
+}
+
+shop_project *shop_project_new(shop_problems *problems) {
+    shop_arena *memory = shop_arena_create();
+    shop_project *p = memory ? shop_arena_get(memory, sizeof *p) : NULL;
+    if (!p) {
+        shop_arena_free(memory);
+        shop_problem_add(problems, false, 0, 0, "out of memory");
+        return NULL;
+    }
+    p->memory = memory;
+    p->dividers = -1;
+    p->rates.per_hour = p->rates.strikes_per_minute = NAN;
+    bw_layout_init(&p->layout);
+    return p;
+}
+
+/* The file's name without folder and extension. */
+static void name_piece(shop_loader *loader, const char *file) {
+    shop_project *p = loader->project;
+    if (p->piece.bytes)
+        return;
+    const char *name = file ? file : "piece", *slash = strrchr(name, '/');
+    if (slash)
+        name = slash + 1;
+    const char *point = strrchr(name, '.');
+    size_t length = point && point > name ? (size_t)(point - name) : strlen(name);
+    p->piece.bytes = shop_arena_copy(loader->memory, name, length);
+    p->piece.length = length;
+    if (!p->piece.bytes)
+        shop_load_no_memory(loader);
+}
+
+static bool same(double a, double b) {
+    return (isnan(a) && isnan(b)) || fabs(a - b) <= BW_EPS;
+}
+
+/* Whether two copies of a tool say the same: what counts in a plan or an estimate. */
+static bool same_tool(const bw_tool *a, const bw_tool *b) {
+    return a->kind == b->kind && a->blows == b->blows && a->teeth == b->teeth && same(a->length, b->length) &&
+           same(a->width, b->width) && same(a->bar, b->bar) && same(a->rail, b->rail) && same(a->overlap, b->overlap) &&
+           same(a->pitch, b->pitch) && same(a->give, b->give) && same(a->closest, b->closest) &&
+           same(a->usual, b->usual) && same(a->widest, b->widest) && same(a->least, b->least) &&
+           same(a->most, b->most) && same(a->grid, b->grid);
+}
+
+static bool keep_string(shop_loader *loader, shop_string *to, shop_string from) {
+    to->length = from.length;
+    if (from.bytes)
+        to->bytes = shop_arena_copy(loader->memory, from.bytes, from.length);
+    return !from.bytes || to->bytes;
+}
+
+/* The project's copy of a tool wins; the inventory's others follow behind. Its texts are copied, so that the project
+ * may outlive it. */
+static void add_inventory(shop_loader *loader, const shop_inventory *inventory) {
+    shop_project *p = loader->project;
+    size_t own = p->own_tools, all = own + inventory->tool_count;
+    bw_tool *tools = shop_arena_list(loader->memory, all, sizeof *tools);
+    shop_tool *about = shop_arena_list(loader->memory, all, sizeof *about);
+    bool good = tools && about;
+    if (good && own) {
+        memcpy(tools, p->tools, own * sizeof *tools);
+        memcpy(about, p->tool_about, own * sizeof *about);
+    }
+    size_t count = own;
+    for (size_t i = 0; good && i < inventory->tool_count; i++) {
+        const bw_tool *tool = &inventory->tools[i];
+        int index = shop_tool_index(p, tool->id, strlen(tool->id));
+        if (index >= 0) {
+            about[index].differs = !same_tool(tool, &tools[index]);
+            continue;
+        }
+        tools[count] = *tool;
+        tools[count].id = shop_arena_copy(loader->memory, tool->id, strlen(tool->id));
+        about[count].from_inventory = true;
+        good = tools[count].id && keep_string(loader, &about[count].name, inventory->about[i].name) &&
+               keep_string(loader, &about[count].note, inventory->about[i].note);
+        count++;
+    }
+    if (!good) {
+        shop_load_no_memory(loader);
+        return;
+    }
+    p->tools = tools;
+    p->tool_about = about;
+    p->layout.tools = tools;
+    p->layout.tool_count = count;
+}
+
+shop_project *shop_project_read(const char *bytes, size_t length, const char *file, const shop_inventory *inventory,
+                                shop_problems *problems) {
+    size_t first = problems->count, errors = problems->errors;
+    shop_project *p = shop_project_new(problems);
+    if (!p)
+        return NULL;
+    shop_loader loader = {.problems = problems, .memory = p->memory, .project = p};
+    if (shop_load_file(&loader, bytes, length)) {
+        name_piece(&loader, file);
+        shop_check_tools(&loader);
+        if (inventory)
+            add_inventory(&loader, inventory);
+        shop_check_project(&loader);
+        shop_load_fixed(&loader);
+        /* Whatever a check of ours has overlooked must not reach the maths. */
+        if (problems->errors == errors && bw_layout_check(&p->layout) != BW_OK)
+            shop_problem_add(problems, false, 0, 0, "the values do not go together");
+    }
+    shop_problems_sort(problems, first);
+    if (problems->errors == errors)
+        return p;
+    shop_project_free(p);
+    return NULL;
+}
+
+void shop_project_free(shop_project *project) {
+    if (!project)
+        return;
+    shop_text_free(project->text);
+    shop_arena_free(project->memory); /* the project itself lies in it */
+}
