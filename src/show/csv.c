@@ -11,7 +11,8 @@ static void field(FILE *to, const char *text) {
     }
     fputc('"', to);
     for (; *text; text++) {
-        if (*text == '"') fputc('"', to);
+        if (*text == '"')
+            fputc('"', to);
         fputc(*text, to);
     }
     fputc('"', to);
@@ -29,7 +30,8 @@ static void placing(FILE *to, const char *band, const bw_placing *one) {
 bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan) {
     fputs("band,row,run,number,x,y,turn,along,cover\r\n", to);
     for (size_t band = 0; band < plan->band_count; band++) {
-        if (plan->bands[band].fill == BW_FILL_PLAIN) continue;
+        if (plan->bands[band].fill == BW_FILL_PLAIN)
+            continue;
         bw_placing *list;
         size_t count;
         if (bw_placings_create(&project->layout, plan, band, NULL, &list, &count) != BW_OK) {

@@ -22,7 +22,8 @@ bool show_grid_init(show_grid *grid, int width, int height, bool unicode) {
     grid->unicode = unicode;
     int wide = clamp(width, 1, GRID_MOST), high = clamp(height, 1, GRID_MOST);
     grid->cells = calloc((size_t)wide * (size_t)high, sizeof *grid->cells);
-    if (!grid->cells) return false;
+    if (!grid->cells)
+        return false;
     grid->width = wide;
     grid->height = high;
     show_clear(grid);
@@ -42,7 +43,8 @@ void show_clear(show_grid *grid) {
 }
 
 static show_cell *cell_at(const show_grid *grid, int x, int y) {
-    if (x < 0 || y < 0 || x >= grid->width || y >= grid->height) return NULL;
+    if (x < 0 || y < 0 || x >= grid->width || y >= grid->height)
+        return NULL;
     return &grid->cells[(size_t)y * (size_t)grid->width + (size_t)x];
 }
 
@@ -50,10 +52,13 @@ static show_cell *cell_at(const show_grid *grid, int x, int y) {
 static void set_cell(show_grid *grid, int x, int y, uint32_t code, int cells, unsigned look) {
     for (int i = 0; i < cells; i++) {
         show_cell *cell = cell_at(grid, x + i, y);
-        if (!cell) continue;
+        if (!cell)
+            continue;
         show_cell *left = cell_at(grid, x + i - 1, y), *right = cell_at(grid, x + i + 1, y);
-        if (cell->code == 0 && left && i == 0) *left = (show_cell){.code = ' ', .look = left->look};
-        if (cell->code != 0 && right && right->code == 0) *right = (show_cell){.code = ' ', .look = right->look};
+        if (cell->code == 0 && left && i == 0)
+            *left = (show_cell){.code = ' ', .look = left->look};
+        if (cell->code != 0 && right && right->code == 0)
+            *right = (show_cell){.code = ' ', .look = right->look};
         *cell = (show_cell){.code = i == 0 ? code : 0, .look = (uint16_t)look};
     }
 }
@@ -64,18 +69,21 @@ int show_put(show_grid *grid, int x, int y, int width, unsigned look, const char
     int room = width < 0 || width > grid->width - x ? grid->width - x : width, used = 0, last = -1;
     for (const char *next = clean; *next;) {
         uint32_t code = show_decode(&next);
-        if (code == SHOW_BROKEN) continue;
+        if (code == SHOW_BROKEN)
+            continue;
         int cells = show_code_width(code);
         if (cells == 0) {
             show_cell *under = last < 0 ? NULL : cell_at(grid, last, y);
-            if (under && under->mark == 0 && grid->unicode) under->mark = code;
+            if (under && under->mark == 0 && grid->unicode)
+                under->mark = code;
             continue;
         }
         if (!grid->unicode && code > '~') {
             code = '?';
             cells = 1;
         }
-        if (used + cells > room) break;
+        if (used + cells > room)
+            break;
         if (x + used >= 0) {
             set_cell(grid, x + used, y, code, cells, look);
             last = x + used;
@@ -103,7 +111,8 @@ void show_cell_put(show_grid *grid, int x, int y, uint32_t code, unsigned look) 
         safe = strcmp(raw, clean) == 0;
     }
     int cells = safe ? show_code_width(code) : 1;
-    if (cells == 0 || (cells == 2 && x + 1 >= grid->width)) safe = false;
+    if (cells == 0 || (cells == 2 && x + 1 >= grid->width))
+        safe = false;
     set_cell(grid, x, y, safe ? code : '?', safe ? cells : 1, look);
 }
 
@@ -116,9 +125,11 @@ static size_t line_bytes(const char *text, int width, const char **next) {
         const char *before = at;
         uint32_t code = show_decode(&at);
         used += code == SHOW_BROKEN ? 4 : show_code_width(code);
-        if (code == ' ') blank = before;
+        if (code == ' ')
+            blank = before;
         if (used > width && code != ' ') {
-            if (!blank) blank = before > text ? before : at;
+            if (!blank)
+                blank = before > text ? before : at;
             *next = blank;
             while (**next == ' ')
                 (*next)++;
@@ -144,14 +155,16 @@ int show_wrap(show_grid *grid, show_rect where, unsigned look, const char *text)
         }
     }
     clean[kept] = '\0';
-    if (where.width < 1) return 0;
+    if (where.width < 1)
+        return 0;
     int lines = 0;
     for (const char *from = clean; *from; lines++) {
         const char *next;
         size_t length = line_bytes(from, where.width, &next);
         memcpy(line, from, length);
         line[length] = '\0';
-        if (lines < where.height) show_put(grid, where.x, where.y + lines, where.width, look, line);
+        if (lines < where.height)
+            show_put(grid, where.x, where.y + lines, where.width, look, line);
         from = next;
     }
     return lines;
@@ -160,15 +173,19 @@ int show_wrap(show_grid *grid, show_rect where, unsigned look, const char *text)
 char *show_grid_text(const show_grid *grid) {
     size_t room = (size_t)grid->height * ((size_t)grid->width * 8 + 1) + 1, used = 0;
     char *text = malloc(room);
-    if (!text) return NULL;
+    if (!text)
+        return NULL;
     for (int y = 0; y < grid->height; y++) {
         size_t keep = used;
         for (int x = 0; x < grid->width; x++) {
             const show_cell *cell = cell_at(grid, x, y);
-            if (cell->code == 0) continue;
+            if (cell->code == 0)
+                continue;
             used += (size_t)show_encode(cell->code, text + used);
-            if (cell->mark) used += (size_t)show_encode(cell->mark, text + used);
-            if (cell->code != ' ' || cell->mark) keep = used;
+            if (cell->mark)
+                used += (size_t)show_encode(cell->mark, text + used);
+            if (cell->code != ' ' || cell->mark)
+                keep = used;
         }
         used = keep;
         text[used++] = '\n';

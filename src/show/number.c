@@ -10,7 +10,8 @@
 
 /* YAML 1.1 and 1.2 both take a number with a point and a signed exponent for a float, and nothing less. */
 static void add_point(char *text, size_t room) {
-    if (strchr(text, '.')) return;
+    if (strchr(text, '.'))
+        return;
     char rest[16] = "";
     char *exponent = strchr(text, 'e');
     if (exponent) {
@@ -32,7 +33,8 @@ show_figure_text show_number(double value) {
     } else {
         for (int digits = 15; digits <= 17; digits++) {
             snprintf(out.text, sizeof out.text, "%.*g", digits, value);
-            if (strtod(out.text, NULL) == value) break; /* our own digits, in the C numeric locale */
+            if (strtod(out.text, NULL) == value)
+                break; /* our own digits, in the C numeric locale */
         }
         add_point(out.text, sizeof out.text);
     }
@@ -41,10 +43,12 @@ show_figure_text show_number(double value) {
 
 static void cut_zeros(char *text) {
     size_t length = strlen(text);
-    if (!strchr(text, '.')) return;
+    if (!strchr(text, '.'))
+        return;
     while (text[length - 1] == '0')
         text[--length] = '\0';
-    if (text[length - 1] == '.') text[length - 1] = '\0';
+    if (text[length - 1] == '.')
+        text[length - 1] = '\0';
 }
 
 show_figure_text show_length(const shop_project *project, double mm) {

@@ -23,7 +23,8 @@ char show_band_mark(size_t band, size_t selected) {
 
 static bool cell_of(const sheet *s, bw_point p, int *x, int *y) {
     double column = (p.x - s->left) / s->per_column, line = (s->top - p.y) / s->per_line;
-    if (!(column >= -0.5 && line >= -0.5 && column <= s->where.width && line <= s->where.height)) return false;
+    if (!(column >= -0.5 && line >= -0.5 && column <= s->where.width && line <= s->where.height))
+        return false;
     /* What lies on the very rim belongs to the last cell. */
     int cx = (int)fmin(fmax(column, 0), s->where.width - 1), cy = (int)fmin(fmax(line, 0), s->where.height - 1);
     *x = s->where.x + cx;
@@ -33,12 +34,14 @@ static bool cell_of(const sheet *s, bw_point p, int *x, int *y) {
 
 static void mark_at(const sheet *s, bw_point p, char mark, unsigned look) {
     int x, y;
-    if (cell_of(s, p, &x, &y)) show_cell_put(s->grid, x, y, (unsigned char)mark, look);
+    if (cell_of(s, p, &x, &y))
+        show_cell_put(s->grid, x, y, (unsigned char)mark, look);
 }
 
 static void draw_curve(const sheet *s, const bw_curve *curve, char mark, unsigned look) {
     double length = bw_curve_length(curve), fine = fmin(s->per_column, s->per_line) / 2;
-    if (bw_curve_loops(curve) == 0 || !(length > 0) || !(fine > 0)) return;
+    if (bw_curve_loops(curve) == 0 || !(length > 0) || !(fine > 0))
+        return;
     int samples = (int)fmin(SAMPLES_MOST, ceil(length / fine));
     for (int i = 0; i <= samples; i++)
         mark_at(s, bw_curve_at(curve, fmin(length, length * i / samples)).at, mark, look);
@@ -46,7 +49,8 @@ static void draw_curve(const sheet *s, const bw_curve *curve, char mark, unsigne
 
 static void draw_parallel(const sheet *s, double from_edge, char mark, unsigned look) {
     bw_curve *curve;
-    if (!(from_edge >= 0) || bw_curve_offset(s->view->plan->edge, from_edge, NULL, &curve) != BW_OK) return;
+    if (!(from_edge >= 0) || bw_curve_offset(s->view->plan->edge, from_edge, NULL, &curve) != BW_OK)
+        return;
     draw_curve(s, curve, mark, look);
     bw_curve_destroy(curve);
 }
@@ -64,7 +68,8 @@ static void draw_stroke(const sheet *s, bw_point from, bw_point to, char mark, u
 static void draw_face(const sheet *s, const bw_band_plan *band, const bw_placing *at, char mark, unsigned look) {
     double c = cos(at->turn), n = sin(at->turn), half = band->face.length / 2, high = band->face.width / 2;
     bool basket = band->fill == BW_FILL_BASKET;
-    if (basket) high -= band->face.rail / 2;
+    if (basket)
+        high -= band->face.rail / 2;
     bw_point corner[4];
     for (int i = 0; i < 4; i++) {
         double u = i == 0 || i == 3 ? -half : half, v = i < 2 ? -high : high;
@@ -84,7 +89,8 @@ static void draw_face(const sheet *s, const bw_band_plan *band, const bw_placing
 /* Large enough that neighbours and rows stay apart: then every impression is drawn. */
 static bool can_draw_faces(const sheet *s, const bw_band_plan *band) {
     double cell = fmax(s->per_column, s->per_line);
-    if (band->fill == BW_FILL_STITCH) return band->usual >= 2 * cell;
+    if (band->fill == BW_FILL_STITCH)
+        return band->usual >= 2 * cell;
     double least = fmin(band->face.length, band->face.width);
     return least >= 3 * cell && (band->fill != BW_FILL_BASKET || band->rows_apart >= 3 * cell);
 }
@@ -93,7 +99,8 @@ static bool draw_faces(const sheet *s, size_t index, char mark, unsigned look) {
     const bw_band_plan *band = &s->view->plan->bands[index];
     bw_placing *list;
     size_t count;
-    if (bw_placings_create(&s->view->project->layout, s->view->plan, index, NULL, &list, &count) != BW_OK) return false;
+    if (bw_placings_create(&s->view->project->layout, s->view->plan, index, NULL, &list, &count) != BW_OK)
+        return false;
     for (size_t i = 0; i < count; i++) {
         if (band->fill == BW_FILL_STITCH)
             mark_at(s, list[i].at, mark, look);
@@ -112,8 +119,10 @@ static bool draw_band(const sheet *s, size_t index) {
     char mark = show_band_mark(index, s->view->band);
     draw_parallel(s, band->outer, '.', SHOW_DIM);
     draw_parallel(s, band->inner, '.', SHOW_DIM);
-    if (band->fill == BW_FILL_PLAIN || band->guide_gone) return true;
-    if (can_draw_faces(s, band) && draw_faces(s, index, mark, look)) return true;
+    if (band->fill == BW_FILL_PLAIN || band->guide_gone)
+        return true;
+    if (can_draw_faces(s, band) && draw_faces(s, index, mark, look))
+        return true;
     for (size_t i = 0; i < band->row_count; i++)
         if (band->rows[i].impressions > 0)
             draw_parallel(s, fmin(fmax(band->rows[i].from_edge, band->outer), band->inner), mark, look);
@@ -124,7 +133,8 @@ static bool draw_band(const sheet *s, size_t index) {
 static void mark_extreme(const sheet *s, const bw_curve *guide, bool widest) {
     const bw_band_plan *band = show_view_band(s->view);
     const bw_weave_line *line = show_extreme_line(band, widest);
-    if (!line || bw_curve_loops(guide) == 0) return;
+    if (!line || bw_curve_loops(guide) == 0)
+        return;
     const bw_extreme *at = widest ? &line->widest : &line->tightest;
     bw_spot spot = bw_curve_at(guide, at->along + (widest ? line->step_most : line->step_least) / 2);
     double delta = line->from_edge - band->guide_from_edge;
@@ -159,12 +169,14 @@ static void grow(bw_box *box, bw_box other) {
 /* An open edge has its leather beside it: the bands are not inside its own box. */
 static bw_box piece_box(const bw_plan *plan) {
     bw_box box = bw_curve_box(plan->edge);
-    if (bw_curve_closed(plan->edge)) return box;
+    if (bw_curve_closed(plan->edge))
+        return box;
     for (size_t i = 0; i < plan->band_count; i++) {
         bw_curve *inner;
         if (plan->bands[i].inner_gone || bw_curve_offset(plan->edge, plan->bands[i].inner, NULL, &inner) != BW_OK)
             continue;
-        if (bw_curve_loops(inner) > 0) grow(&box, bw_curve_box(inner));
+        if (bw_curve_loops(inner) > 0)
+            grow(&box, bw_curve_box(inner));
         bw_curve_destroy(inner);
     }
     return box;
@@ -172,8 +184,10 @@ static bw_box piece_box(const bw_plan *plan) {
 
 static bool fit_sheet(sheet *s, double aspect) {
     double wide = s->box.right - s->box.left, high = s->box.top - s->box.bottom;
-    if (s->where.width < 1 || s->where.height < 1 || !(wide + high > 0)) return false;
-    if (!(aspect > 0)) aspect = 2;
+    if (s->where.width < 1 || s->where.height < 1 || !(wide + high > 0))
+        return false;
+    if (!(aspect > 0))
+        aspect = 2;
     s->per_column = fmax(wide / s->where.width, high / (s->where.height * aspect));
     s->per_line = s->per_column * aspect;
     s->left = (s->box.left + s->box.right) / 2 - s->per_column * s->where.width / 2;
@@ -190,7 +204,8 @@ static void legend(show_grid *grid, show_rect where, const show_view *view, bool
                        view->plan->bands[i].fill == BW_FILL_PLAIN ? '.' : show_band_mark(i, view->band),
                        show_band_name(view->project, i), selected ? " (in hand)  " : "  ");
     }
-    if (where.height < 2) return;
+    if (where.height < 2)
+        return;
     const bw_band_plan *band = show_view_band(view);
     const bw_weave_line *tight = band ? show_extreme_line(band, false) : NULL,
                         *wide = band ? show_extreme_line(band, true) : NULL;
@@ -207,16 +222,20 @@ static void legend(show_grid *grid, show_rect where, const show_view *view, bool
 
 void show_preview(show_grid *grid, show_rect where, const show_view *view) {
     where = show_inside(grid, where);
-    if (where.width < 1 || where.height < 1 || !view->plan || !view->plan->edge) return;
+    if (where.width < 1 || where.height < 1 || !view->plan || !view->plan->edge)
+        return;
     int words = where.height >= 9 && where.width >= 16 ? 3 : where.height >= 6 ? 1 : 0;
     sheet s = {.grid = grid, .where = where, .view = view, .box = piece_box(view->plan)};
     s.where.height -= words;
-    if (!fit_sheet(&s, view->cell_aspect)) return;
+    if (!fit_sheet(&s, view->cell_aspect))
+        return;
     draw_curve(&s, view->plan->edge, '.', SHOW_PLAIN);
     bool all = true;
     for (size_t i = 0; i < view->plan->band_count; i++)
-        if (i != view->band) all = draw_band(&s, i) && all;
-    if (show_view_band(view)) all = draw_band(&s, view->band) && all;
+        if (i != view->band)
+            all = draw_band(&s, i) && all;
+    if (show_view_band(view))
+        all = draw_band(&s, view->band) && all;
     draw_marks(&s);
     show_rect under = show_from_line(where, where.height - words);
     if (words == 1 && !all)

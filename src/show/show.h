@@ -22,6 +22,8 @@ typedef struct show_words {
 
 /* "yes: it works, legs overlap by 0.8 mm on the outer row" / "no: legs miss each other by 0.4 mm on the outer row" */
 const char *show_verdict_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band);
+/* The verdict sentence of a band as if it were struck with tools[tool]; false without memory. */
+bool show_rank_sentence(show_words *out, const shop_project *project, size_t band, int tool);
 /* A warning in one sentence with a number and where it is. */
 const char *show_warning_sentence(show_words *out, const shop_project *project, const bw_plan *plan,
                                   const bw_warning *warning);

@@ -5,7 +5,8 @@
 
 int show_impressions(const bw_plan *plan, size_t band) {
     int total = 0;
-    if (band >= plan->band_count) return 0;
+    if (band >= plan->band_count)
+        return 0;
     for (size_t i = 0; i < plan->bands[band].run_count; i++)
         total += plan->bands[band].runs[i].count;
     return total;
@@ -35,17 +36,21 @@ void show_impression_row(const bw_band_plan *band, bool straight, int within, in
 bool show_impression_place(const shop_project *project, const bw_plan *plan, size_t band, int impression,
                            bw_placing *placing) {
     int within, row, number;
-    if (band >= plan->band_count || plan->bands[band].fill == BW_FILL_PLAIN) return false;
+    if (band >= plan->band_count || plan->bands[band].fill == BW_FILL_PLAIN)
+        return false;
     const bw_band_plan *made = &plan->bands[band];
     int run = show_impression_run(made, impression, &within);
-    if (run < 0) return false;
+    if (run < 0)
+        return false;
     show_impression_row(made, project->bands[band].lay == BW_LAY_STRAIGHT, within, &row, &number);
     bw_placing *list;
     size_t count;
-    if (bw_placings_create(&project->layout, plan, band, NULL, &list, &count) != BW_OK) return false;
+    if (bw_placings_create(&project->layout, plan, band, NULL, &list, &count) != BW_OK)
+        return false;
     bool found = false;
     for (size_t i = 0; i < count && !found; i++) {
-        if (list[i].run != run + 1 || list[i].number != number || list[i].row != row) continue;
+        if (list[i].run != run + 1 || list[i].number != number || list[i].row != row)
+            continue;
         *placing = list[i];
         found = true;
     }
@@ -65,10 +70,12 @@ const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest) {
 }
 
 static int extreme(const bw_plan *plan, size_t band, bool widest) {
-    if (band >= plan->band_count) return 0;
+    if (band >= plan->band_count)
+        return 0;
     const bw_band_plan *made = &plan->bands[band];
     const bw_weave_line *line = show_extreme_line(made, widest);
-    if (!line) return 0;
+    if (!line)
+        return 0;
     const bw_extreme *at = widest ? &line->widest : &line->tightest;
     int before = 0;
     for (int i = 0; i < at->run && (size_t)i < made->run_count; i++)
@@ -92,16 +99,21 @@ const bw_band_plan *show_view_band(const show_view *view) {
 
 show_rect show_inside(const show_grid *grid, show_rect where) {
     int right = where.x + where.width, bottom = where.y + where.height;
-    if (where.x < 0) where.x = 0;
-    if (where.y < 0) where.y = 0;
-    if (right > grid->width) right = grid->width;
-    if (bottom > grid->height) bottom = grid->height;
+    if (where.x < 0)
+        where.x = 0;
+    if (where.y < 0)
+        where.y = 0;
+    if (right > grid->width)
+        right = grid->width;
+    if (bottom > grid->height)
+        bottom = grid->height;
     where.width = right > where.x ? right - where.x : 0;
     where.height = bottom > where.y ? bottom - where.y : 0;
     return where;
 }
 
 show_rect show_from_line(show_rect where, int lines) {
-    if (lines > where.height) lines = where.height;
+    if (lines > where.height)
+        lines = where.height;
     return (show_rect){where.x, where.y + lines, where.width, where.height - lines};
 }

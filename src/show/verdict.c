@@ -18,9 +18,12 @@ typedef struct telling {
 
 /* How far from the edge the piece goes, at most; INFINITY on a straight edge. */
 static double depth_of(const bw_plan *plan, const bw_outline *outline) {
-    if (outline->shape == BW_LINE) return INFINITY;
-    if (outline->shape == BW_ARC) return outline->sweep > 0 ? plan->least_radius : INFINITY;
-    if (outline->shape == BW_CIRCLE || !plan->edge) return plan->least_radius;
+    if (outline->shape == BW_LINE)
+        return INFINITY;
+    if (outline->shape == BW_ARC)
+        return outline->sweep > 0 ? plan->least_radius : INFINITY;
+    if (outline->shape == BW_CIRCLE || !plan->edge)
+        return plan->least_radius;
     bw_box box = bw_curve_box(plan->edge);
     double across = fmin(box.right - box.left, box.top - box.bottom);
     return across / 2;
@@ -46,11 +49,13 @@ static void no_room(const telling *t) {
              : b->guide_gone ? "guide"
                              : "band's inner line",
              LEN(from));
-    if (!isfinite(depth)) return;
+    if (!isfinite(depth))
+        return;
     double grid = t->project->layout.grid > 0 ? t->project->layout.grid : BW_GRID_MM;
     double less = (floor((b->inner - depth) / grid + BW_EPS) + 1) * grid;
     show_say(t->out, ", but the piece closes up at %s", LEN(depth));
-    if (less > 0) show_say(t->out, "; bands and spaces %s less in all would do", LEN(less));
+    if (less > 0)
+        show_say(t->out, "; bands and spaces %s less in all would do", LEN(less));
 }
 
 static void too_narrow(const telling *t) {
@@ -80,7 +85,8 @@ static void too_sharp(const telling *t) {
         for (size_t i = 0; i < b->line_count; i++) {
             double delta = b->lines[i].from_edge - b->guide_from_edge;
             double kappa = delta > 0 ? b->runs[r].kappa_convex : b->runs[r].kappa_concave;
-            if (kappa * delta <= worst) continue;
+            if (kappa * delta <= worst)
+                continue;
             worst = kappa * delta;
             radius = 1 / fabs(kappa);
             deep = fabs(delta);
@@ -103,7 +109,8 @@ static void legs_long(const telling *t) {
         double delta = line->from_edge - b->guide_from_edge;
         const double bends[] = {b->runs[r].kappa_convex, b->runs[r].kappa_concave};
         for (size_t i = 0; i < 2; i++) {
-            if (bends[i] == 0) continue;
+            if (bends[i] == 0)
+                continue;
             double radius = fabs(1 / bends[i] - delta);
             rise = fmax(rise, sqrt(radius * radius + half * half) - radius);
         }
@@ -127,15 +134,18 @@ static void feet_collide(const telling *t) {
              are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape", DIFF(over * allowed),
              DIFF(allowed));
     double narrow = b->face.width - 2 * (over - 1) * allowed / (turn > 0 ? turn : 1);
-    if (turn > 0 && narrow > 0.5) show_say(t->out, "; a stamp %s wide would do", DOWN(narrow));
+    if (turn > 0 && narrow > 0.5)
+        show_say(t->out, "; a stamp %s wide would do", DOWN(narrow));
 }
 
 static void say_feasible(const telling *t) {
     const bw_band_plan *b = t->made;
     size_t at = b->fit.run >= 0 && (size_t)b->fit.run < b->run_count ? (size_t)b->fit.run : 0;
-    if (b->run_count == 0) return;
+    if (b->run_count == 0)
+        return;
     const bw_run_plan *run = &b->runs[at];
-    if (run->feasible_most == 0) return;
+    if (run->feasible_most == 0)
+        return;
     bool within = run->count >= run->feasible_least && run->count <= run->feasible_most;
     if (within)
         show_say(t->out, "; spread evenly it would do");
@@ -160,10 +170,12 @@ static void say_misfit(const telling *t, bool opens) {
                  opens ? "longer" : "shorter", b->fill == BW_FILL_STITCH ? "iron" : "stamp",
                  LEN(opens ? b->most : b->least));
     }
-    if (!line || line->step_most - line->step_least < 0.01) return;
+    if (!line || line->step_most - line->step_least < 0.01)
+        return;
     const bw_extreme *where = opens ? &line->widest : &line->tightest;
     show_say(t->out, ", worst at %s along", LEN(where->along));
-    if (where->impression > 0) show_say(t->out, " near impression %d", where->impression);
+    if (where->impression > 0)
+        show_say(t->out, " near impression %d", where->impression);
 }
 
 static void legs_short(const telling *t) {
@@ -183,7 +195,8 @@ static void too_wide(const telling *t) {
         inner = fmin(inner, b->lines[i].step_least);
     }
     for (size_t i = 0; i < b->row_count; i++)
-        if (b->rows[i].row > rows) rows = b->rows[i].row;
+        if (b->rows[i].row > rows)
+            rows = b->rows[i].row;
     show_say(t->out,
              "no: the band is too wide for this bend: steps go from %s inside to %s outside, a stamp of this "
              "length takes %s to %s",
@@ -191,13 +204,15 @@ static void too_wide(const telling *t) {
     /* Lines up to this far from the guide keep within most/least where the guide has its least radius. */
     double ratio = b->most / b->least, span = b->guide_least_radius * (ratio - 1) / (ratio + 1);
     int fit = (int)fmin(1000, floor(span / b->rows_apart)) + (t->band->lay == BW_LAY_ANGLED ? 0 : 1);
-    if (fit > 0 && fit < rows) show_say(t->out, "; %d row%s each side of the guide would do", fit, fit == 1 ? "" : "s");
+    if (fit > 0 && fit < rows)
+        show_say(t->out, "; %d row%s each side of the guide would do", fit, fit == 1 ? "" : "s");
 }
 
 static void no_whole_count(const telling *t) {
     const bw_band_plan *b = t->made;
     size_t at = b->fit.run >= 0 && (size_t)b->fit.run < b->run_count ? (size_t)b->fit.run : 0;
-    if (b->run_count == 0) return;
+    if (b->run_count == 0)
+        return;
     const bw_run_plan *run = &b->runs[at];
     const char *what = show_impressions_word(b->fill);
     bool basket = b->fill == BW_FILL_BASKET;
@@ -207,7 +222,8 @@ static void no_whole_count(const telling *t) {
     if (run->given && multiple > 1 && run->count % multiple != 0) {
         int below = run->count / multiple * multiple;
         show_say(t->out, "no: %d %s do not come out even: it takes a multiple of %d", run->count, what, multiple);
-        if (below > 0) show_say(t->out, ", %d or %d", below, below + multiple);
+        if (below > 0)
+            show_say(t->out, ", %d or %d", below, below + multiple);
         return;
     }
     if (run->given && run->count < 2) {
@@ -228,12 +244,15 @@ static void works(const telling *t, bool tight) {
     if (b->fill != BW_FILL_BASKET) {
         const bw_weave_line *line = b->line_count ? &b->lines[0] : NULL;
         bool same = line && line->step_most - line->step_least < 0.005;
-        if (!line) return;
+        if (!line)
+            return;
         show_say(t->out, "steps of %s", LEN(line->step_least));
-        if (!same) show_say(t->out, " to %s", LEN(line->step_most));
+        if (!same)
+            show_say(t->out, " to %s", LEN(line->step_most));
         show_say(t->out, ", and this %s takes %s to %s", b->fill == BW_FILL_STITCH ? "iron" : "stamp", LEN(b->least),
                  LEN(b->most));
-        if (tight && b->fit.bend < fmin(b->fit.reach, b->fit.crowd)) show_say(t->out, "; the bend is near its limit");
+        if (tight && b->fit.bend < fmin(b->fit.reach, b->fit.crowd))
+            show_say(t->out, "; the bend is near its limit");
         return;
     }
     if (tight && b->fit.bend < fmin(b->fit.reach, b->fit.crowd)) {

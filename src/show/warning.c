@@ -9,7 +9,8 @@ bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size
     *count = 0;
     for (size_t band = 0; list && band < plan->band_count; band++) {
         for (size_t i = 0; i < plan->warning_count; i++)
-            if (plan->warnings[i].band == band) list[(*count)++] = plan->warnings[i];
+            if (plan->warnings[i].band == band)
+                list[(*count)++] = plan->warnings[i];
         int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
         if (plan->bands[band].fill != BW_FILL_PLAIN && tool >= 0 && project->tool_about &&
             project->tool_about[tool].differs)
@@ -33,7 +34,8 @@ const char *show_warning_word(const bw_plan *plan, const bw_warning *warning) {
         [BW_TIGHT] = "tight",
         [BW_GOOD] = "good",
     };
-    if (warning->kind != BW_WARN_VERDICT) return bw_warning_word(warning->kind);
+    if (warning->kind != BW_WARN_VERDICT)
+        return bw_warning_word(warning->kind);
     return verdicts[plan->bands[warning->band].fit.verdict];
 }
 
@@ -65,16 +67,19 @@ static void stretch(const telling *t) {
         const bw_run_plan *run = &t->made->runs[r];
         for (size_t i = 0; i < run->setting_count; i++) {
             double change = fabs(run->settings[i].step - run->usual_step) / run->usual_step;
-            if (change <= most) continue;
+            if (change <= most)
+                continue;
             most = change;
             step = run->settings[i].step;
             worst = run;
         }
     }
-    if (!worst) return;
+    if (!worst)
+        return;
     show_say(t->out, "steps of %s are %s %s than the usual %s: over 3 %% begins to show", LEN(step),
              show_percent(most).text, step > worst->usual_step ? "longer" : "shorter", LEN(worst->usual_step));
-    if (t->made->run_count > 1) show_say(t->out, " (from %s to %s along)", LEN(worst->from), LEN(worst->to));
+    if (t->made->run_count > 1)
+        show_say(t->out, " (from %s to %s along)", LEN(worst->from), LEN(worst->to));
 }
 
 static void jump(const telling *t) {
@@ -84,7 +89,8 @@ static void jump(const telling *t) {
         size_t pairs = run->setting_count < 2 ? 0 : run->closed ? run->setting_count : run->setting_count - 1;
         for (size_t i = 0; i < pairs; i++) {
             double here = run->settings[i].step, next = run->settings[(i + 1) % run->setting_count].step;
-            if (fabs(next - here) <= most) continue;
+            if (fabs(next - here) <= most)
+                continue;
             most = fabs(next - here);
             from = here;
             to = next;
@@ -97,7 +103,8 @@ static void jump(const telling *t) {
 static void wanted_count(const telling *t) {
     for (size_t r = 0; r < t->made->run_count; r++) {
         const bw_run_plan *run = &t->made->runs[r];
-        if (run->wanted == 0) continue;
+        if (run->wanted == 0)
+            continue;
         show_say(t->out, "%d %s would come nearer to the usual step, but then legs %s by %s %s", run->wanted,
                  show_impressions_word(t->made->fill), run->wanted_miss > 0 ? "miss each other" : "ride on the bars",
                  DIFF(run->wanted_miss), show_line_place(run->wanted_line));
@@ -118,8 +125,10 @@ static void narrow(const telling *t) {
 static void miss(const telling *t) {
     const bw_weave_line *worst = NULL;
     for (size_t i = 0; i < t->made->line_count; i++)
-        if (!worst || t->made->lines[i].miss > worst->miss) worst = &t->made->lines[i];
-    if (!worst) return;
+        if (!worst || t->made->lines[i].miss > worst->miss)
+            worst = &t->made->lines[i];
+    if (!worst)
+        return;
     show_say(t->out, "rails miss each other sideways by %s %s: over half a rail (%s) shows", DIFF(worst->miss),
              show_line_place(worst->line), DIFF(t->made->face.rail / 2));
 }
@@ -133,8 +142,10 @@ static void corner(const telling *t) {
             continue;
         show_say(t->out, "%s%s", told++ ? ", " : "", LEN(t->made->runs[i].from));
     }
-    if (told == 0) show_say(t->out, "its start");
-    if (runs > 4) show_say(t->out, " ...");
+    if (told == 0)
+        show_say(t->out, "its start");
+    if (runs > 4)
+        show_say(t->out, " ...");
     show_say(t->out, " along: each of the %zu runs is counted by itself, and the corner itself is left to the hand",
              runs);
 }
@@ -143,7 +154,8 @@ static void split(const telling *t) {
     static const char *const words[] = {"outer line", "guide", "inner line"};
     for (size_t i = 0; i < t->plan->line_count; i++) {
         const bw_line_plan *line = &t->plan->lines[i];
-        if (line->band != t->band || line->loops < 2) continue;
+        if (line->band != t->band || line->loops < 2)
+            continue;
         show_say(t->out, "the %s, %s from the edge, falls apart into %d loops, and each closes by itself",
                  words[line->which], LEN(line->from_edge), line->loops);
         return;
@@ -154,10 +166,13 @@ static void fallback(const telling *t) {
     show_say(t->out, "the difference cannot be lost by \"%s\"", show_lose_word(t->project->bands[t->band].lose));
     for (size_t r = 0; r < t->made->run_count; r++) {
         const bw_run_plan *run = &t->made->runs[r];
-        if (!run->fell_back) continue;
-        if (t->made->run_count > 1) show_say(t->out, " from %s to %s", LEN(run->from), LEN(run->to));
+        if (!run->fell_back)
+            continue;
+        if (t->made->run_count > 1)
+            show_say(t->out, " from %s to %s", LEN(run->from), LEN(run->to));
         show_say(t->out, ": it is spread evenly");
-        if (run->least_last > 0) show_say(t->out, " (the last %d would do it unseen)", run->least_last);
+        if (run->least_last > 0)
+            show_say(t->out, " (the last %d would do it unseen)", run->least_last);
         return;
     }
 }
@@ -182,11 +197,13 @@ static void estimated(const telling *t) {
     const char *between = "";
     show_say(t->out, "*estimated* from the trade's proportions, not measured: ");
     for (size_t i = 0; i < 3; i++) {
-        if (!marked[i]) continue;
+        if (!marked[i])
+            continue;
         show_say(t->out, "%s%s %s", between, words[i], LEN(sizes[i]));
         between = ", ";
     }
-    if (tool && tool->id) show_say(t->out, " of %s", tool->id);
+    if (tool && tool->id)
+        show_say(t->out, " of %s", tool->id);
 }
 
 static void tool_differs(const telling *t) {
@@ -216,9 +233,57 @@ const char *show_warning_sentence(show_words *out, const shop_project *project, 
         [BW_WARN_TOOL_DIFFERS] = tool_differs,
     };
     show_start(out);
-    if (warning->band >= plan->band_count || warning->band >= project->layout.band_count) return out->text;
-    if (warning->kind == BW_WARN_VERDICT) return show_verdict_sentence(out, project, plan, warning->band);
+    if (warning->band >= plan->band_count || warning->band >= project->layout.band_count)
+        return out->text;
+    if (warning->kind == BW_WARN_VERDICT)
+        return show_verdict_sentence(out, project, plan, warning->band);
     const telling t = {out, project, plan, &plan->bands[warning->band], warning->band};
     tell[warning->kind](&t);
     return out->text;
+}
+
+/* ---- the list ---- */
+
+/* The selected band's first, then what stops the work, then in the order of the kinds. */
+static int weight(const bw_plan *plan, size_t selected, const bw_warning *w) {
+    int kind = w->kind == BW_WARN_VERDICT ? (int)plan->bands[w->band].fit.verdict : 100 + (int)w->kind;
+    return kind + (w->band == selected ? 0 : 1000);
+}
+
+static void sort(const bw_plan *plan, size_t selected, bw_warning *list, size_t count) {
+    for (size_t i = 1; i < count; i++) {
+        bw_warning one = list[i];
+        size_t to = i;
+        for (; to > 0 && weight(plan, selected, &list[to - 1]) > weight(plan, selected, &one); to--)
+            list[to] = list[to - 1];
+        list[to] = one;
+    }
+}
+
+/* One warning from line `at` of the rectangle on; returns the lines it takes. */
+static int put_warning(show_grid *grid, show_rect where, int at, const show_view *view, const bw_warning *one) {
+    show_words sentence, text;
+    show_warning_sentence(&sentence, view->project, view->plan, one);
+    show_start(&text);
+    show_say(&text, "%c %s: %s", one->kind == BW_WARN_VERDICT ? '!' : '-', show_band_name(view->project, one->band),
+             sentence.text);
+    return show_wrap(grid, show_from_line(where, at), one->kind == BW_WARN_VERDICT ? SHOW_BOLD | SHOW_BAD : SHOW_WARN,
+                     text.text);
+}
+
+int show_warning_list(show_grid *grid, show_rect where, const show_view *view, int first) {
+    size_t count;
+    where = show_inside(grid, where);
+    bw_warning *list = view->plan ? show_warnings(view->project, view->plan, &count) : NULL;
+    if (!list)
+        return 0;
+    sort(view->plan, view->band, list, count);
+    if (count == 0)
+        show_put(grid, where.x, where.y, where.width, SHOW_GOOD, where.height > 0 ? "no warnings" : "");
+    int line = 0;
+    size_t at = first > 0 ? (size_t)first : 0;
+    for (; at < count && line < where.height; at++)
+        line += put_warning(grid, where, line, view, &list[at]);
+    free(list);
+    return (int)count;
 }

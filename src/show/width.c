@@ -103,8 +103,10 @@ static bool within(const range *list, size_t count, uint32_t code) {
 }
 
 int show_code_width(uint32_t code) {
-    if (code < 0x300) return 1;
-    if (within(combining, sizeof combining / sizeof *combining, code)) return 0;
+    if (code < 0x300)
+        return 1;
+    if (within(combining, sizeof combining / sizeof *combining, code))
+        return 0;
     return within(wide, sizeof wide / sizeof *wide, code) ? 2 : 1;
 }
 
@@ -113,13 +115,16 @@ uint32_t show_decode(const char **text) {
     const unsigned char *byte = (const unsigned char *)*text;
     int more = *byte < 0x80 ? 0 : *byte >= 0xF0 ? 3 : *byte >= 0xE0 ? 2 : *byte >= 0xC2 ? 1 : -1;
     (*text)++;
-    if (more <= 0) return more < 0 ? SHOW_BROKEN : *byte;
+    if (more <= 0)
+        return more < 0 ? SHOW_BROKEN : *byte;
     uint32_t code = *byte & (0x3Fu >> more);
     for (int i = 1; i <= more; i++) {
-        if ((byte[i] & 0xC0) != 0x80) return SHOW_BROKEN;
+        if ((byte[i] & 0xC0) != 0x80)
+            return SHOW_BROKEN;
         code = code << 6 | (byte[i] & 0x3Fu);
     }
-    if (code < least[more] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) return SHOW_BROKEN;
+    if (code < least[more] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF))
+        return SHOW_BROKEN;
     *text += more;
     return code;
 }

@@ -16,14 +16,17 @@ void show_say(show_words *out, const char *format, ...) {
     va_start(rest, format);
     int need = vsnprintf(out->text + used, room, format, rest);
     va_end(rest);
-    if (need < 0 || (size_t)need < room) return;
+    if (need < 0 || (size_t)need < room)
+        return;
     /* Cut: take away a character that lost its last bytes. */
     char *end = out->text + sizeof out->text - 1, *from = end;
     while (from > out->text && end - from < 4 && ((unsigned char)from[-1] & 0xC0) == 0x80)
         from--;
-    if (from > out->text && (unsigned char)from[-1] >= 0xC0) from--;
+    if (from > out->text && (unsigned char)from[-1] >= 0xC0)
+        from--;
     const char *next = from;
-    if (*from && (show_decode(&next) == SHOW_BROKEN || next > end)) *from = '\0';
+    if (*from && (show_decode(&next) == SHOW_BROKEN || next > end))
+        *from = '\0';
 }
 
 const char *show_band_name(const shop_project *project, size_t band) {
@@ -56,7 +59,8 @@ const char *show_line_place(int line) {
 
 const bw_weave_line *show_line_find(const bw_band_plan *band, int line) {
     for (size_t i = 0; i < band->line_count; i++)
-        if (band->lines[i].line == line) return &band->lines[i];
+        if (band->lines[i].line == line)
+            return &band->lines[i];
     return NULL;
 }
 
@@ -73,7 +77,8 @@ show_figure_text show_length_down(const shop_project *project, double mm) {
 }
 
 void show_say_run(show_words *out, const shop_project *project, const bw_band_plan *band, size_t run) {
-    if (band->run_count < 2 || run >= band->run_count) return;
+    if (band->run_count < 2 || run >= band->run_count)
+        return;
     const bw_run_plan *one = &band->runs[run];
     show_say(out, "from %s to %s: ", show_length(project, one->from).text, show_length(project, one->to).text);
 }
@@ -83,7 +88,8 @@ int show_run_steps(const bw_run_plan *run) {
 }
 
 static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run) {
-    if (band >= plan->band_count || run >= plan->bands[band].run_count) return NULL;
+    if (band >= plan->band_count || run >= plan->bands[band].run_count)
+        return NULL;
     return &plan->bands[band].runs[run];
 }
 
@@ -167,7 +173,8 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
                      one->settings[i].where == BW_WHERE_BENDS ? "bends" : "runs straight");
         return out->text;
     }
-    if (one->lose == BW_LOSE_ANCHORED) show_say(out, "from the first anchor: ");
+    if (one->lose == BW_LOSE_ANCHORED)
+        show_say(out, "from the first anchor: ");
     say_settings(out, project, one);
     return out->text;
 }

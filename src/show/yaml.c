@@ -21,7 +21,8 @@ static bool means_something(const char *bytes, size_t length) {
     static const char *const words[] = {"y",     "n",    "yes",  "no",  "on",  "off", "true",
                                         "false", "null", "none", "nan", "inf", NULL};
     for (size_t i = 0; words[i]; i++)
-        if (strlen(words[i]) == length && strncasecmp(words[i], bytes, length) == 0) return true;
+        if (strlen(words[i]) == length && strncasecmp(words[i], bytes, length) == 0)
+            return true;
     return false;
 }
 
@@ -29,7 +30,8 @@ static bool means_something(const char *bytes, size_t length) {
 static bool plain(const char *bytes, size_t length) {
     static const char letters[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ";
     static const char others[] = "0123456789 -_./()+'";
-    if (length == 0 || !memchr(letters, bytes[0], sizeof letters - 1) || bytes[length - 1] == ' ') return false;
+    if (length == 0 || !memchr(letters, bytes[0], sizeof letters - 1) || bytes[length - 1] == ' ')
+        return false;
     for (size_t i = 0; i < length; i++)
         if (!memchr(letters, bytes[i], sizeof letters - 1) && !memchr(others, bytes[i], sizeof others - 1))
             return false;
@@ -39,7 +41,8 @@ static bool plain(const char *bytes, size_t length) {
 /* A character that a terminal could act on, or that a reader could mistake, is written as an escape. */
 static bool written_as_is(uint32_t code, const char *bytes, size_t length) {
     char clean[32];
-    if (code == '"' || code == '\\') return false;
+    if (code == '"' || code == '\\')
+        return false;
     return shop_clean(bytes, length, clean, sizeof clean) == length && memcmp(clean, bytes, length) == 0;
 }
 
@@ -139,11 +142,13 @@ static void run(const writer *w, const bw_run_plan *one, bool several) {
     next_number(w, "step-change", one->step_change);
     fputs(", settings: [", w->to);
     for (size_t i = 0; i < one->setting_count; i++) {
-        if (i) fputs(", ", w->to);
+        if (i)
+            fputs(", ", w->to);
         setting(w, &one->settings[i]);
     }
     fputs("], feasible: [", w->to);
-    if (one->feasible_most > 0) fprintf(w->to, "%d, %d", one->feasible_least, one->feasible_most);
+    if (one->feasible_most > 0)
+        fprintf(w->to, "%d, %d", one->feasible_least, one->feasible_most);
     fputc(']', w->to);
     if (one->has_even_at) {
         fputs(", even-at: {", w->to);
@@ -158,7 +163,8 @@ static void row(const writer *w, const bw_row_plan *one, bool angled) {
     next_number(w, "from-edge", one->from_edge);
     next_number(w, "cover", one->cover);
     fprintf(w->to, ", leaned: %s, impressions: %d", one->leaned ? "true" : "false", one->impressions);
-    if (angled) next_number(w, "shift", one->shift);
+    if (angled)
+        next_number(w, "shift", one->shift);
     fputs("}\n", w->to);
 }
 
@@ -171,7 +177,8 @@ static void weave_line(const writer *w, const bw_weave_line *one, bool basket, b
         next_number(w, "overlap-least", one->overlap_least);
         next_number(w, "overlap-most", one->overlap_most);
     }
-    if (angled) next_number(w, "miss", one->miss);
+    if (angled)
+        next_number(w, "miss", one->miss);
     fputs("}\n", w->to);
 }
 
@@ -181,7 +188,8 @@ static void fit(const writer *w, const bw_band_plan *band) {
     next_number(w, "reach", band->fit.reach);
     next_number(w, "crowd", band->fit.crowd);
     next_number(w, "bend", band->fit.bend);
-    if (band->fit.verdict == BW_LEGS_SHORT) next_number(w, "needed-leg", band->fit.needed_leg);
+    if (band->fit.verdict == BW_LEGS_SHORT)
+        next_number(w, "needed-leg", band->fit.needed_leg);
     const bw_face *face = &band->face;
     if (band->fill == BW_FILL_BASKET && (face->estimated_width || face->estimated_bar || face->estimated_rail)) {
         const char *between = "";
@@ -189,7 +197,8 @@ static void fit(const writer *w, const bw_band_plan *band) {
         const bool marked[] = {face->estimated_width, face->estimated_bar, face->estimated_rail};
         static const char *const words[] = {"width", "bar", "rail"};
         for (size_t i = 0; i < 3; i++) {
-            if (!marked[i]) continue;
+            if (!marked[i])
+                continue;
             fprintf(w->to, "%s%s", between, words[i]);
             between = ", ";
         }
@@ -218,7 +227,8 @@ static void band(const writer *w, size_t index) {
     text(w, "band", show_band_name(w->project, index));
     fprintf(w->to, "\n    fill: %s\n", show_fill_word(one->fill));
     if (one->fill == BW_FILL_PLAIN) {
-        if (one->fit.verdict == BW_NO_ROOM) fputs("    fit: {verdict: no room}\n", w->to);
+        if (one->fit.verdict == BW_NO_ROOM)
+            fputs("    fit: {verdict: no room}\n", w->to);
         return;
     }
     const bw_tool *tool = show_band_tool(w->project, index);
@@ -245,7 +255,8 @@ static void band(const writer *w, size_t index) {
     for (size_t i = 0; i < one->line_count; i++)
         weave_line(w, &one->lines[i], basket, angled);
     pair(w, "bare", one->bare_outer, one->bare_inner);
-    if (basket && !angled) pair(w, "notch", one->notch_outer, one->notch_inner);
+    if (basket && !angled)
+        pair(w, "notch", one->notch_outer, one->notch_inner);
     fit(w, one);
     fprintf(w->to, "    strikes: %d\n", one->strikes);
 }
@@ -253,7 +264,8 @@ static void band(const writer *w, size_t index) {
 static bool warnings(const writer *w) {
     size_t count;
     bw_warning *list = show_warnings(w->project, w->plan, &count);
-    if (!list) return false;
+    if (!list)
+        return false;
     fputs(count ? "warnings:\n" : "warnings: []\n", w->to);
     for (size_t i = 0; i < count; i++) {
         show_words words;

@@ -1,0 +1,118 @@
+/* Count, gap and step-change: the largest things on the screen. */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "show/inner.h"
+
+/* Digits of three lines, drawn like strokes; plain ASCII. */
+static const char *const strokes[][3] = {
+    {" _ ", "| |", "|_|"}, {"   ", "  |", "  |"}, {" _ ", " _|", "|_ "}, {" _ ", " _|", " _|"}, {"   ", "|_|", "  |"},
+    {" _ ", "|_ ", " _|"}, {" _ ", "|_ ", "|_|"}, {" _ ", "  |", "  |"}, {" _ ", "|_|", "|_|"}, {" _ ", "|_|", " _|"},
+};
+static const char *const plus[3] = {"   ", "_|_", " | "}, *const minus[3] = {"   ", "___", "   "};
+static const char *const slash[3] = {"  /", " / ", "/  "}, *const point[3] = {" ", " ", "."},
+                         *const gap[3] = {" ", " ", " "};
+
+static const char *const *large(char c) {
+    if (c >= '0' && c <= '9')
+        return strokes[c - '0'];
+    return c == '+' ? plus : c == '-' ? minus : c == '/' ? slash : c == '.' ? point : gap;
+}
+
+static int large_width(const char *text) {
+    int width = 0;
+    for (; *text; text++)
+        width += (int)strlen(large(*text)[0]) + 1;
+    return width;
+}
+
+static void put_large(show_grid *grid, int x, int y, int width, const char *text) {
+    int right = x + width;
+    for (; *text && x < right; text++) {
+        const char *const *shape = large(*text);
+        for (int i = 0; i < 3; i++)
+            show_put(grid, x, y + i, right - x, SHOW_BOLD, shape[i]);
+        x += (int)strlen(shape[0]) + 1;
+    }
+}
+
+/* A figure with its sign and its unit kept apart. */
+typedef struct figure {
+    const char *label;
+    char value[64];
+    const char *unit;
+} figure;
+
+static void signed_value(const shop_project *project, double mm, figure *out) {
+    show_figure_text text = show_difference(project, mm);
+    char *blank = strchr(text.text, ' ');
+    if (blank)
+        *blank = '\0';
+    const char *sign = strcmp(text.text, "0") == 0 ? "" : mm > 0 ? "+" : "-";
+    snprintf(out->value, sizeof out->value, "%s%s", sign, text.text);
+    out->unit = project->units == SHOP_INCH ? "in" : "mm";
+}
+
+/* The run whose steps change most. */
+static size_t worst_run(const bw_band_plan *band) {
+    size_t worst = 0;
+    for (size_t i = 1; i < band->run_count; i++)
+        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change))
+            worst = i;
+    return worst;
+}
+
+static void put_figures(show_grid *grid, show_rect where, const figure list[3]) {
+    int width[3], all = 0;
+    for (int i = 0; i < 3; i++) {
+        int label = (int)strlen(list[i].label) + (int)strlen(list[i].unit) + 3, wide = large_width(list[i].value);
+        width[i] = (label > wide ? label : wide) + 1;
+        all += width[i];
+    }
+    if (all - 2 <= where.width && where.height >= 4) {
+        int x = where.x;
+        for (int i = 0; i < 3; i++) {
+            put_large(grid, x, where.y, where.x + where.width - x, list[i].value);
+            show_putf(grid, x, where.y + 3, where.x + where.width - x, SHOW_PLAIN, "%s%s%s", list[i].label,
+                      *list[i].unit ? ", " : "", list[i].unit);
+            x += width[i];
+        }
+        return;
+    }
+    /* Narrow: in turn, the figure first. */
+    if (where.height >= 3) {
+        for (int i = 0; i < 3; i++)
+            show_putf(grid, where.x, where.y + i, where.width, SHOW_BOLD, "%s %s%s%s", list[i].value, list[i].unit,
+                      *list[i].unit ? " " : "", list[i].label);
+        return;
+    }
+    show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s %s, gap %s %s, each %s %s", list[0].value,
+              list[0].label, list[1].value, list[1].unit, list[2].value, list[2].unit);
+}
+
+void show_closure(show_grid *grid, show_rect where, const show_view *view) {
+    where = show_inside(grid, where);
+    if (where.width < 1 || where.height < 1)
+        return;
+    const bw_band_plan *band = show_view_band(view);
+    if (!band || band->fill == BW_FILL_PLAIN || band->run_count == 0) {
+        show_wrap(grid, where, SHOW_BOLD,
+                  !band                         ? "no band yet"
+                  : band->fill == BW_FILL_PLAIN ? "plain leather: nothing to count"
+                                                : "no room: nothing to count");
+        return;
+    }
+    size_t run = worst_run(band);
+    figure list[3] = {
+        {.label = show_impressions_word(band->fill), .unit = ""}, {.label = "gap"}, {.label = "each step"}};
+    snprintf(list[0].value, sizeof list[0].value, "%d", show_impressions(view->plan, view->band));
+    signed_value(view->project, band->runs[run].closure_gap, &list[1]);
+    signed_value(view->project, band->runs[run].step_change, &list[2]);
+    put_figures(grid, where, list);
+    if (where.height < 5)
+        return;
+    show_words words;
+    show_closure_sentence(&words, view->project, view->plan, view->band, run);
+    show_wrap(grid, show_from_line(where, 4), SHOW_PLAIN, words.text);
+}

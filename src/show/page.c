@@ -1,0 +1,181 @@
+/* `plan --format text`: what a person takes to the bench. */
+#include <math.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "show/page.h"
+
+#define CLEAN_ROOM 4096
+
+/* Bytes of clean text that fit in so many cells, broken at a blank where there is one. */
+static size_t fitting(const char *text, int cells) {
+    const char *at = text, *blank = NULL;
+    int used = 0;
+    while (*at) {
+        const char *before = at;
+        uint32_t code = show_decode(&at);
+        used += code == SHOW_BROKEN ? 0 : show_code_width(code);
+        if (code == ' ')
+            blank = before;
+        if (used > cells)
+            return (size_t)((blank && blank > text ? blank : before > text ? before : at) - text);
+    }
+    return (size_t)(at - text);
+}
+
+void page_put(page *p, const char *lead, const char *text) {
+    char clean[CLEAN_ROOM];
+    shop_clean(text, strnlen(text, CLEAN_ROOM), clean, sizeof clean);
+    int in = show_text_width(lead);
+    const char *from = clean;
+    do {
+        size_t length = fitting(from, PAGE_WIDTH - in);
+        if (from == clean)
+            fputs(lead, p->to);
+        else
+            fprintf(p->to, "%*s", in, "");
+        fwrite(from, 1, length, p->to);
+        fputc('\n', p->to);
+        from += length;
+        while (*from == ' ')
+            from++;
+    } while (*from);
+}
+
+void page_putf(page *p, const char *lead, const char *format, ...) {
+    char text[1024];
+    va_list rest;
+    va_start(rest, format);
+    vsnprintf(text, sizeof text, format, rest);
+    va_end(rest);
+    page_put(p, lead, text);
+}
+
+void page_step(page *p, const char *format, ...) {
+    char text[1024], lead[16];
+    va_list rest;
+    va_start(rest, format);
+    vsnprintf(text, sizeof text, format, rest);
+    va_end(rest);
+    snprintf(lead, sizeof lead, "%2d. ", ++p->step);
+    page_put(p, lead, text);
+}
+
+show_figure_text page_length(const page *p, double mm) {
+    double grid = show_step_grid(p->project);
+    return show_length(p->project, floor(mm / grid + 0.5) * grid);
+}
+
+static void outline_words(const page *p, show_words *out) {
+    const bw_outline *o = &p->project->layout.outline;
+    const shop_project *project = p->project;
+    switch (o->shape) {
+    case BW_CIRCLE:
+        show_say(out, "circle of %s", show_length(project, 2 * p->plan->least_radius).text);
+        break;
+    case BW_RECTANGLE:
+        show_say(out, "rectangle of %s by %s", show_length(project, o->length).text,
+                 show_length(project, o->width).text);
+        break;
+    case BW_LINE:
+        show_say(out, "straight edge");
+        break;
+    case BW_ARC:
+        show_say(out, "arc of radius %s", show_length(project, o->radius).text);
+        break;
+    }
+    show_say(out, ", edge %s long", show_length(project, p->plan->length).text);
+    const bw_layout *l = &project->layout;
+    if (isfinite(l->weight))
+        show_say(out, "; leather %s (%.1f oz)", show_length(project, l->weight).text, l->weight / BW_MM_PER_OUNCE);
+    if (l->growth > 0)
+        show_say(out, "; grows by %s under the hammer, sizes are those %s", show_percent(l->growth).text,
+                 l->finished ? "of the finished piece, the settings here those to lay out" : "laid out");
+}
+
+static void head(page *p) {
+    char clean[CLEAN_ROOM];
+    shop_clean(p->project->piece.bytes, p->project->piece.length, clean, sizeof clean);
+    page_put(p, "", clean);
+    show_words words;
+    show_start(&words);
+    outline_words(p, &words);
+    page_put(p, "", words.text);
+}
+
+static void line_row(page *p, const bw_line_plan *line) {
+    static const char *const which[] = {"outer line", "guide line", "inner line"};
+    char lead[64];
+    show_words what;
+    snprintf(lead, sizeof lead, "  %-10s ", line->loops > 0 ? show_length(p->project, line->set_to).text : "-");
+    show_start(&what);
+    show_say(&what, "%s, %s: ", show_band_name(p->project, line->band), which[line->which]);
+    if (line->loops == 0) {
+        show_say(&what, "no room, the piece ends before %s", show_length(p->project, line->from_edge).text);
+    } else {
+        show_say(&what, "%s",
+                 line->what == BW_DO_STITCH ? "mark for stitches"
+                 : line->what == BW_DO_CUT  ? "cut"
+                                            : "scribe lightly");
+        if (line->bevel != BW_BEVEL_NONE)
+            show_say(&what, ", bevel the %s", line->bevel == BW_BEVEL_INSIDE ? "inside" : "outside");
+        double off = line->set_to - line->from_edge;
+        if (fabs(off) > BW_EPS_FIT)
+            show_say(&what, " (%s, so %s too far %s)", show_length(p->project, line->from_edge).text,
+                     show_difference(p->project, off).text, off > 0 ? "in" : "out");
+        if (line->loops > 1)
+            show_say(&what, " (in %d loops)", line->loops);
+    }
+    page_put(p, lead, what.text);
+}
+
+static void dividers(page *p) {
+    page_put(p, "", "");
+    page_put(p, "", "DIVIDERS, in this order, riding on the finished edge");
+    if (p->plan->line_count == 0)
+        page_put(p, "  ", "no line is to be made");
+    for (size_t i = 0; i < p->plan->line_count; i++)
+        line_row(p, &p->plan->lines[i]);
+}
+
+static void warnings(page *p) {
+    size_t count;
+    bw_warning *list = show_warnings(p->project, p->plan, &count);
+    if (!list)
+        return;
+    if (count > 0) {
+        page_put(p, "", "");
+        page_put(p, "", "WARNINGS");
+    }
+    for (size_t i = 0; i < count; i++) {
+        show_words words;
+        show_warning_sentence(&words, p->project, p->plan, &list[i]);
+        page_putf(p, list[i].kind == BW_WARN_VERDICT ? "! " : "- ", "%s: %s", show_band_name(p->project, list[i].band),
+                  words.text);
+    }
+    free(list);
+}
+
+/* The usual cautions of the trade, short; whatever rule applies at the place of work stands above them. */
+static void cautions(page *p) {
+    page_put(p, "", "");
+    page_put(p, "", "CAUTIONS; where a trade or workplace rule applies, it stands above this page");
+    page_put(p, "- ", "Sharp blades: cut away from the hand, with the work clamped or weighted.");
+    page_put(p, "- ",
+             "Eye protection when striking steel; never a metal hammer on a stamp: struck heads mushroom and "
+             "shed chips (OSHA 3080). Long stamping: hearing protection (NIOSH limit 85 dBA over 8 h, half "
+             "the time for every 3 dB more). Rest the wrists.");
+    page_put(p, "- ", "Dyes, cleaners, finishes: ventilation, gloves, no flame; lay oily rags flat to dry.");
+}
+
+bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
+    page p = {to, project, plan, 0};
+    head(&p);
+    dividers(&p);
+    page_bands(&p);
+    page_work(&p);
+    warnings(&p);
+    cautions(&p);
+    return fflush(to) == 0 && !ferror(to);
+}

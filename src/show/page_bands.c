@@ -1,0 +1,294 @@
+/* What each band needs at the bench: count, step, how the difference is lost, rows, notches, check marks, strikes. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "show/page.h"
+
+#define IN "  "
+#define MARKS 4 /* check marks at quarters: three between start and start */
+
+typedef struct at_bench {
+    page *p;
+    size_t index;
+    const bw_band *asked;
+    const bw_band_plan *made;
+    const bw_tool *tool;
+    bool told_check, told_lay; /* words of our own are explained once */
+} at_bench;
+
+static const char *unit_of(const at_bench *a, int count) {
+    if (a->made->fill == BW_FILL_STITCH)
+        return count == 1 ? "hole" : "holes";
+    return count == 1 ? "impression" : "impressions";
+}
+
+static void title(const at_bench *a) {
+    show_words words;
+    show_start(&words);
+    show_say(&words, "%s: ", show_band_name(a->p->project, a->index));
+    if (a->made->fill == BW_FILL_PLAIN) {
+        show_say(&words, "plain leather%s", a->made->fit.verdict == BW_NO_ROOM ? ", but there is no room for it" : "");
+    } else {
+        show_say(&words, "%s", a->tool && a->tool->id ? a->tool->id : "no tool");
+        if (a->made->fill == BW_FILL_BASKET && a->asked->lay == BW_LAY_ANGLED)
+            show_say(&words, ", angled lay (the stamp turned %.1f degrees from the guide, leading end %s)",
+                     a->made->turn * 180 / BW_PI, a->asked->slant == BW_SLANT_INWARD ? "inward" : "outward");
+        else if (a->made->fill == BW_FILL_BASKET)
+            show_say(&words, ", straight lay (the stamp sits along the guide)");
+        show_say(&words, ": %s", bw_verdict_word(a->made->fit.verdict));
+    }
+    page_put(a->p, "", words.text);
+}
+
+static void sizes(const at_bench *a) {
+    const bw_face *f = &a->made->face;
+    if (a->made->fill != BW_FILL_BASKET || !(f->estimated_width || f->estimated_bar || f->estimated_rail))
+        return;
+    const shop_project *project = a->p->project;
+    page_putf(a->p, IN, "face %s x %s%s, bar %s%s, rail %s%s: measure what is *estimated* before you strike",
+              show_length(project, f->length).text, show_length(project, f->width).text,
+              f->estimated_width ? " *estimated*" : "", show_length(project, f->bar).text,
+              f->estimated_bar ? " *estimated*" : "", show_length(project, f->rail).text,
+              f->estimated_rail ? " *estimated*" : "");
+}
+
+static void count_and_steps(const at_bench *a, size_t r) {
+    const bw_run_plan *run = &a->made->runs[r];
+    const page *p = a->p;
+    show_words words, lose;
+    show_start(&words);
+    show_say_run(&words, p->project, a->made, r);
+    if (run->count == 0) {
+        show_say(&words, "no room for one");
+        page_put(a->p, IN, words.text);
+        return;
+    }
+    bool over = run->closure_gap > 0;
+    show_say(&words, "%d %s, %s apart (usual %s)", run->count, unit_of(a, run->count),
+             show_length(p->project, run->step).text, show_length(p->project, run->usual_step).text);
+    if (fabs(run->closure_gap) >= 0.005)
+        show_say(&words, "; at the usual step %s %s, so each step %s %s",
+                 show_difference(p->project, run->closure_gap).text, over ? "stays open" : "is lacking",
+                 show_difference(p->project, run->step_change).text, over ? "longer" : "shorter");
+    page_put(a->p, IN, words.text);
+    if (run->setting_count == 0)
+        return;
+    show_lose_sentence(&lose, p->project, p->plan, a->index, r);
+    const char *text = strchr(lose.text, ':') && a->made->run_count > 1 ? strstr(lose.text, ": ") + 2 : lose.text;
+    page_putf(a->p, IN, "%s %s", a->made->fill == BW_FILL_STITCH ? "prick" : "strike", text);
+}
+
+/* "rows -2 (leaned), -1, 1, 2 of 20 impressions each". */
+static void rows(const at_bench *a) {
+    if (a->made->fill != BW_FILL_BASKET || a->made->row_count == 0)
+        return;
+    show_words words;
+    show_start(&words);
+    bool same = true, leaned = false;
+    for (size_t i = 0; i < a->made->row_count; i++) {
+        same = same && a->made->rows[i].impressions == a->made->rows[0].impressions;
+        leaned = leaned || a->made->rows[i].leaned;
+    }
+    show_say(&words, "%zu rows from the edge inward: ", a->made->row_count);
+    for (size_t i = 0; i < a->made->row_count; i++) {
+        const bw_row_plan *row = &a->made->rows[i];
+        show_say(&words, "%s%d", i ? ", " : "", row->row);
+        if (!same)
+            show_say(&words, " (%d)", row->impressions);
+        if (row->leaned)
+            show_say(&words, " leaned");
+        if (row->leaned && row->cover < 1 - BW_EPS)
+            show_say(&words, " (%.0f %% of it prints)", row->cover * 100);
+    }
+    if (same)
+        show_say(&words, "; %d in each", a->made->rows[0].impressions);
+    if (leaned)
+        show_say(&words, " (lean: tip the stamp off the border line)");
+    page_put(a->p, IN, words.text);
+}
+
+/* A border band whose faces come up to this border line closes what stays open of it. */
+static const char *covered_by(const at_bench *a, double line) {
+    for (size_t i = 0; i < a->p->plan->band_count; i++) {
+        const bw_band_plan *other = &a->p->plan->bands[i];
+        if (other->fill != BW_FILL_BORDER || other->strikes == 0)
+            continue;
+        double half = other->face.width / 2;
+        if (fabs(other->guide_from_edge + half - line) < BW_BARE_NOTED ||
+            fabs(other->guide_from_edge - half - line) < BW_BARE_NOTED)
+            return show_band_name(a->p->project, i);
+    }
+    return NULL;
+}
+
+static bool leaned_last(const at_bench *a, bool outer) {
+    const bw_row_plan *row = outer ? &a->made->rows[0] : &a->made->rows[a->made->row_count - 1];
+    return row->leaned;
+}
+
+static void notches(const at_bench *a) {
+    if (!a->made->has_notch || a->made->strikes == 0 || fmax(a->made->notch_outer, a->made->notch_inner) < 0.05)
+        return;
+    show_words words;
+    show_start(&words);
+    show_say(&words, "notches (border line left open between two impressions of the last row): ");
+    for (int side = 0; side < 2; side++) {
+        bool outer = side == 0;
+        double notch = outer ? a->made->notch_outer : a->made->notch_inner;
+        const char *by = covered_by(a, outer ? a->made->outer : a->made->inner);
+        show_say(&words, "%s %s, ", outer ? "outer" : "; inner", page_length(a->p, notch).text);
+        if (by)
+            show_say(&words, "covered by %s", by);
+        else
+            show_say(&words, "%s",
+                     leaned_last(a, outer) ? "closed by leaned strikes between"
+                                           : "needs leaned strikes or a border stamp");
+    }
+    page_put(a->p, IN, words.text);
+}
+
+/* Tightest and widest step of the legs, with the place where it varies along the line. */
+static void extremes(const at_bench *a) {
+    const bw_weave_line *tight = show_extreme_line(a->made, false), *wide = show_extreme_line(a->made, true);
+    if (a->made->fill != BW_FILL_BASKET || !tight || !wide || wide->step_most - tight->step_least < 0.01)
+        return;
+    show_words words;
+    show_start(&words);
+    for (int side = 0; side < 2; side++) {
+        const bw_weave_line *line = side == 0 ? tight : wide;
+        const bw_extreme *at = side == 0 ? &tight->tightest : &wide->widest;
+        double step = side == 0 ? line->step_least : line->step_most;
+        double overlap = (side == 0 ? line->overlap_most : line->overlap_least) * a->made->face.leg;
+        show_say(&words, "%s %s (step %s, legs overlap %s", side == 0 ? "tightest" : "; widest",
+                 show_line_place(line->line), page_length(a->p, step).text, page_length(a->p, fmax(0, overlap)).text);
+        if (line->step_most - line->step_least >= 0.01)
+            show_say(&words, ", at %s along", show_length(a->p->project, at->along).text);
+        show_say(&words, ")");
+    }
+    page_put(a->p, IN, words.text);
+}
+
+static bool place_after(const at_bench *a, const bw_placing *list, size_t count, int run, int steps, double *along) {
+    int row, number;
+    show_impression_row(a->made, a->asked->lay == BW_LAY_STRAIGHT, steps + 1, &row, &number);
+    for (size_t i = 0; i < count; i++) {
+        if (list[i].run != run || list[i].row != row || list[i].number != number)
+            continue;
+        *along = list[i].along;
+        return true;
+    }
+    return false;
+}
+
+/* Straight across between two places of the guide: by the table of chords where the steps are even on a circle. */
+static double chord(const at_bench *a, const bw_curve *guide, const bw_run_plan *run, int from, int to, double x0,
+                    double x1) {
+    bool even = run->setting_count == 1 && run->settings[0].where == BW_WHERE_STEPS;
+    if (a->p->project->layout.outline.shape == BW_CIRCLE && even)
+        return bw_chord(2 * a->made->guide_least_radius, to - from, run->count);
+    bw_point start = bw_curve_at(guide, x0).at, end = bw_curve_at(guide, x1).at;
+    return hypot(end.x - start.x, end.y - start.y);
+}
+
+static void say_marks(const at_bench *a, const bw_curve *guide, const bw_placing *list, size_t count) {
+    const bw_run_plan *run = &a->made->runs[0];
+    show_words after, along, across;
+    double start = 0, before;
+    if (!place_after(a, list, count, 1, 0, &start))
+        return;
+    before = start;
+    show_start(&after);
+    show_start(&along);
+    show_start(&across);
+    for (int i = 1; i <= MARKS; i++) {
+        int from = bw_mark_at(run->count, MARKS, i - 1), to = bw_mark_at(run->count, MARKS, i);
+        double x = start + (run->to - run->from);
+        if (i < MARKS && !place_after(a, list, count, 1, to, &x))
+            return;
+        show_figure_text straight = page_length(a->p, chord(a, guide, run, from, to, before, x));
+        before = x;
+        show_say(&across, "%s%s", i > 1 ? ", " : "", straight.text);
+        if (i == MARKS)
+            break;
+        show_say(&after, "%s%d", i > 1 ? ", " : "", to);
+        show_say(&along, "%s%s", i > 1 ? ", " : "", page_length(a->p, x - start).text);
+    }
+    page_putf(a->p, IN, "check marks%s after %s %s: %s along the guide; dividers straight across from mark to mark %s",
+              a->told_check ? "" : " (light marks, made before stamping, where the next one must begin)", after.text,
+              unit_of(a, 2), along.text, across.text);
+}
+
+static bool check_marks(const at_bench *a) {
+    if (a->made->run_count != 1 || !a->made->runs[0].closed || a->made->runs[0].count < MARKS)
+        return false;
+    bw_placing *list;
+    size_t count;
+    bw_curve *guide;
+    const page *p = a->p;
+    if (bw_placings_create(&p->project->layout, p->plan, a->index, NULL, &list, &count) != BW_OK)
+        return false;
+    bool made = bw_guide_create(&p->project->layout, p->plan, a->index, NULL, &guide) == BW_OK;
+    if (made) {
+        say_marks(a, guide, list, count);
+        bw_curve_destroy(guide);
+    }
+    bw_placings_release(list, NULL);
+    return made;
+}
+
+/* A T-tooth iron re-enters its last hole: every placing makes T - 1 new ones. */
+static void iron(const at_bench *a) {
+    int teeth = a->tool ? a->tool->teeth : 1;
+    if (a->made->fill != BW_FILL_STITCH || teeth < 2)
+        return;
+    for (size_t r = 0; r < a->made->run_count; r++) {
+        int steps = show_run_steps(&a->made->runs[r]), whole = steps / (teeth - 1), rest = steps % (teeth - 1);
+        show_words words;
+        show_start(&words);
+        show_say_run(&words, a->p->project, a->made, r);
+        show_say(&words, "the %d-tooth iron, its first tooth in its last hole each time: %d placing%s", teeth, whole,
+                 whole == 1 ? "" : "s");
+        if (rest > 0)
+            show_say(&words, ", and %d hole%s left for fewer teeth", rest, rest == 1 ? "" : "s");
+        page_put(a->p, IN, words.text);
+    }
+}
+
+static void strikes(const at_bench *a) {
+    if (a->made->fill == BW_FILL_STITCH || a->made->strikes == 0)
+        return;
+    int blows = a->tool ? a->tool->blows : 1;
+    show_words words;
+    show_start(&words);
+    show_say(&words, "%d strikes, %d blow%s each: %lld blows", a->made->strikes, blows, blows == 1 ? "" : "s",
+             (long long)a->made->strikes * blows);
+    double rate = a->p->project->rates.strikes_per_minute;
+    if (rate > 0)
+        show_say(&words, "; about %.0f minutes at your %.0f strikes a minute", ceil(a->made->strikes / rate), rate);
+    page_put(a->p, IN, words.text);
+}
+
+void page_bands(page *p) {
+    at_bench a = {.p = p};
+    for (size_t i = 0; i < p->plan->band_count; i++) {
+        a.index = i;
+        a.asked = &p->project->bands[i];
+        a.made = &p->plan->bands[i];
+        a.tool = show_band_tool(p->project, i);
+        if (a.made->fill != BW_FILL_PLAIN || i == 0)
+            page_put(p, "", "");
+        title(&a);
+        if (a.made->fill == BW_FILL_PLAIN)
+            continue;
+        sizes(&a);
+        for (size_t r = 0; r < a.made->run_count; r++)
+            count_and_steps(&a, r);
+        rows(&a);
+        extremes(&a);
+        notches(&a);
+        a.told_check = check_marks(&a) || a.told_check;
+        iron(&a);
+        strikes(&a);
+    }
+}
