@@ -61,7 +61,19 @@ typedef struct desk_suggestion {
 const desk_suggestion *desk_suggestions(desk *d, size_t *count); /* of all bands; .move.band tells which */
 bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems);
 
-/* The stamps that suit a band, best first; valid until the layout changes. */
+/* A value's text as a maker reads it: bare lengths with their unit. malloc'ed, NULL without memory. */
+char *desk_value_words(const shop_field *field, shop_unit unit, const char *text);
+
+/* A trial: everything shows the layout as it would be (desk_project, desk_plan, desk_bytes), and it is kept as one undo
+ * step or left. One trial at a time: a new one replaces it, and every edit, undo or save leaves it first. */
+bool desk_try(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems);
+bool desk_try_tool(desk *d, size_t band, int tool, shop_problems *problems); /* index of the layout without the trial */
+bool desk_try_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems);
+bool desk_trying(const desk *d);
+bool desk_try_keep(desk *d, shop_problems *problems);
+void desk_try_leave(desk *d);
+
+/* The stamps that suit a band, best first; valid until the layout changes. During a trial: of the layout without it. */
 const bw_rank *desk_ranks(desk *d, size_t band, size_t *count);
 
 #endif

@@ -1,0 +1,306 @@
+/* edit.c - the one way in which a layout changes, and the way back. */
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "desk/inner.h"
+#include "desk/tools.h"
+
+void desk_step_free(desk_step *step) {
+    free(step->title);
+    free(step->before);
+    free(step->after);
+}
+
+/* ---- changing the text ---- */
+
+static void put_in_place(desk *d, shop_project *project, bw_plan *plan) {
+    desk_forget(d);
+    bw_plan_destroy(d->plan);
+    shop_project_free(d->project);
+    d->project = project;
+    d->plan = plan;
+}
+
+/* What lies between the common beginning and the common end of two texts. */
+static bool step_make(desk_step *step, const char *old, size_t old_length, const char *new, size_t new_length) {
+    size_t least = old_length < new_length ? old_length : new_length, front = 0, back = 0;
+    while (front < least && old[front] == new[front]) {
+        front++;
+    }
+    while (back < least - front && old[old_length - 1 - back] == new[new_length - 1 - back]) {
+        back++;
+    }
+    step->at = front;
+    step->before_length = old_length - front - back;
+    step->after_length = new_length - front - back;
+    step->before = shop_copy(old + front, step->before_length);
+    step->after = shop_copy(new + front, step->after_length);
+    return step->before != NULL && step->after != NULL;
+}
+
+static bool room_for_step(desk *d) {
+    if (d->done < d->step_room) {
+        return true;
+    }
+    size_t room = d->step_room == 0 ? 64 : d->step_room * 2;
+    desk_step *steps = shop_resize(d->steps, room * sizeof *steps);
+    if (steps == NULL) {
+        return false;
+    }
+    d->steps = steps;
+    d->step_room = room;
+    return true;
+}
+
+bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems) {
+    size_t old_length;
+    const char *old = desk_bytes(d, &old_length);
+    if (title != NULL && old_length == length && memcmp(old, bytes, length) == 0) {
+        free(title);
+        return true;
+    }
+    desk_step step = {.title = title};
+    shop_project *project = NULL;
+    bw_plan *plan = NULL;
+    if (title == NULL || !step_make(&step, old, old_length, bytes, length) || !room_for_step(d)) {
+        desk_no_memory(problems);
+        desk_step_free(&step);
+        return false;
+    }
+    if (!desk_compute(d, bytes, length, &project, &plan, problems, false)) {
+        desk_step_free(&step);
+        return false;
+    }
+    for (size_t i = d->done; i < d->step_count; i++) {
+        desk_step_free(&d->steps[i]);
+    }
+    d->steps[d->done++] = step;
+    d->step_count = d->done;
+    put_in_place(d, project, plan);
+    return true;
+}
+
+/* ---- edits ---- */
+
+bool desk_apply(const desk *d, shop_edit *edits, size_t count, char **bytes, size_t *length, shop_problems *problems) {
+    shop_problems own;
+    shop_problems_init(&own, d->file != NULL ? d->file : "new piece");
+    const shop_text *text = d->project->text;
+    shop_text *made = NULL;
+    char *now = NULL;
+    bool fine = true;
+    for (size_t i = 0; fine && i < count; i++) {
+        char *next = NULL;
+        size_t next_length = 0;
+        fine = shop_text_edit(text, &edits[i], &next, &next_length, &own);
+        if (fine) {
+            free(now);
+            now = next;
+            *length = next_length;
+            shop_text_free(made);
+            made = i + 1 < count ? shop_text_read(now, next_length, &own) : NULL;
+            text = made;
+            fine = i + 1 == count || made != NULL;
+        }
+    }
+    shop_text_free(made);
+    if (!fine && own.errors == 0) {
+        desk_no_memory(&own);
+    }
+    if (!fine) {
+        desk_pass_on(&own, problems, false);
+        free(now);
+        now = NULL;
+    }
+    shop_problems_free(&own);
+    *bytes = now;
+    return fine && now != NULL;
+}
+
+void desk_edits_free(shop_edit *edits, size_t count) {
+    for (size_t i = 0; edits != NULL && i < count; i++) {
+        shop_edit_free(&edits[i]);
+    }
+    free(edits);
+}
+
+void desk_edits_add(desk_edits *list, char *path, char *new_text, bool take_out) {
+    if (list->edits == NULL && !list->failed) {
+        list->edits = shop_alloc(DESK_EDITS_MOST * sizeof *list->edits);
+    }
+    if (list->edits == NULL || path == NULL || (new_text == NULL && !take_out)) {
+        list->failed = true;
+        free(path);
+        free(new_text);
+        return;
+    }
+    list->edits[list->count++] = (shop_edit){.path = path, .new_text = new_text};
+}
+
+static char *copy_or_null(const char *text, bool *fine) {
+    char *copy = text == NULL ? NULL : shop_copy(text, strlen(text));
+    *fine = *fine && (copy != NULL || text == NULL);
+    return copy;
+}
+
+shop_edit *desk_edits_copy(const shop_edit *edits, size_t count) {
+    shop_edit *own = shop_alloc(count * sizeof *own);
+    if (own == NULL) {
+        return NULL;
+    }
+    memset(own, 0, count * sizeof *own);
+    bool fine = true;
+    for (size_t i = 0; i < count; i++) {
+        own[i].path = copy_or_null(edits[i].path, &fine);
+        own[i].old_text = copy_or_null(edits[i].old_text, &fine);
+        own[i].new_text = copy_or_null(edits[i].new_text, &fine);
+    }
+    if (!fine) {
+        desk_edits_free(own, count);
+        return NULL;
+    }
+    return own;
+}
+
+bool desk_edit_many(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems) {
+    if (count == 0) {
+        return true;
+    }
+    desk_try_leave(d);
+    shop_edit *own = desk_edits_copy(edits, count);
+    if (own == NULL) {
+        desk_no_memory(problems);
+        return false;
+    }
+    char *bytes = NULL;
+    size_t length = 0;
+    bool fine = desk_apply(d, own, count, &bytes, &length, problems);
+    if (fine) {
+        char *words = title != NULL ? shop_copy(title, strlen(title))
+                                    : desk_title(d, own[0].path, own[0].old_text, own[0].new_text);
+        fine = desk_change(d, bytes, length, words, problems);
+    }
+    free(bytes);
+    desk_edits_free(own, count);
+    return fine;
+}
+
+bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *problems) {
+    desk_try_leave(d);
+    char *old = shop_text_get(d->project->text, path);
+    shop_edit edit = {.path = (char *)(uintptr_t)path, .old_text = old, .new_text = (char *)(uintptr_t)new_text};
+    bool fine = desk_edit_many(d, &edit, 1, NULL, problems);
+    free(old);
+    return fine;
+}
+
+/* ---- titles ---- */
+
+char *desk_value_words(const shop_field *field, shop_unit unit, const char *text) {
+    double mm;
+    char reason[160], shown[64];
+    bool length = field != NULL && (field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT);
+    if (length && shop_parse_length(text, strlen(text), unit, field->type == SHOP_TYPE_WEIGHT, &mm, reason)) {
+        size_t end = strlen(text);
+        bool bare = end > 0 && (text[end - 1] == '.' || (text[end - 1] >= '0' && text[end - 1] <= '9'));
+        if (bare) {
+            shop_show_length(mm, unit, shown, sizeof shown);
+            return shop_copy(shown, strlen(shown));
+        }
+    }
+    return shop_copy(text, strlen(text));
+}
+
+/* "weave " for a band's or tool's value, "" for the piece's. */
+static char *whose(const desk *d, const char *path) {
+    for (size_t i = 0; i < d->project->layout.band_count; i++) {
+        const char *name = d->project->bands[i].name;
+        size_t length = strlen(name);
+        if (strncmp(path, "bands.", 6) == 0 && strncmp(path + 6, name, length) == 0 && path[6 + length] == '.') {
+            return desk_say("%s ", name);
+        }
+    }
+    const char *dot = strncmp(path, "tools.", 6) == 0 ? strchr(path + 6, '.') : NULL;
+    return dot == NULL ? desk_say("%s", "") : desk_say("%.*s ", (int)(dot - path - 6), path + 6);
+}
+
+char *desk_title(const desk *d, const char *path, const char *old_text, const char *new_text) {
+    const shop_field *field = shop_field_for(d->project, path);
+    if (field == NULL) {
+        field = shop_field_find(path);
+    }
+    char *given = old_text == NULL ? shop_project_get(d->project, path) : NULL;
+    const char *old = old_text != NULL ? old_text : given;
+    char *before = desk_value_words(field, d->project->units, old != NULL && *old != '\0' ? old : "nothing");
+    char *after = desk_value_words(field, d->project->units, new_text != NULL ? new_text : "as usual");
+    char *owner = whose(d, path);
+    char *title = before == NULL || after == NULL || owner == NULL
+                      ? NULL
+                      : desk_say("%s%s %.60s -> %.60s", owner, field != NULL ? field->label : path, before, after);
+    free(owner);
+    free(after);
+    free(before);
+    free(given);
+    return title;
+}
+
+/* ---- back and forth ---- */
+
+/* Exchanges one stretch of the text; what was valid once is valid again, so only memory can be lacking. */
+static bool exchange(desk *d, size_t at, size_t out, const char *in, size_t in_length) {
+    size_t length;
+    const char *now = desk_bytes(d, &length);
+    size_t made_length = length - out + in_length;
+    char *made = shop_alloc(made_length + 1);
+    if (made == NULL) {
+        return false;
+    }
+    memcpy(made, now, at);
+    memcpy(made + at, in, in_length);
+    memcpy(made + at + in_length, now + at + out, length - at - out);
+    shop_project *project = NULL;
+    bw_plan *plan = NULL;
+    bool fine = desk_compute(d, made, made_length, &project, &plan, NULL, false);
+    free(made);
+    if (fine) {
+        put_in_place(d, project, plan);
+    }
+    return fine;
+}
+
+bool desk_undo(desk *d, const char **title) {
+    desk_try_leave(d);
+    if (d->done == 0) {
+        return false;
+    }
+    const desk_step *step = &d->steps[d->done - 1];
+    if (!exchange(d, step->at, step->after_length, step->before, step->before_length)) {
+        return false;
+    }
+    d->done--;
+    if (title != NULL) {
+        *title = step->title;
+    }
+    return true;
+}
+
+bool desk_redo(desk *d, const char **title) {
+    desk_try_leave(d);
+    if (d->done == d->step_count) {
+        return false;
+    }
+    const desk_step *step = &d->steps[d->done];
+    if (!exchange(d, step->at, step->before_length, step->after, step->after_length)) {
+        return false;
+    }
+    d->done++;
+    if (title != NULL) {
+        *title = step->title;
+    }
+    return true;
+}
+
+const char *desk_last(const desk *d) {
+    return d->done == 0 ? NULL : d->steps[d->done - 1].title;
+}

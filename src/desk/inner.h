@@ -1,0 +1,59 @@
+/* desk/inner.h - what the files of this room share; no other room includes it. */
+#ifndef DESK_INNER_H
+#define DESK_INNER_H
+
+#include "desk/desk.h"
+#include "shop/alloc.h"
+
+/* One undo step: a stretch of the text exchanged for another. Bytes rather than edits, so that undo restores every
+ * comment and blank exactly. */
+typedef struct desk_step {
+    char *title;
+    size_t at;
+    char *before, *after;
+    size_t before_length, after_length;
+} desk_step;
+
+struct desk {
+    char *file; /* NULL: not named yet */
+    char *inventory_file;
+    shop_inventory *inventory;
+    shop_project *project;
+    bw_plan *plan;
+    shop_project *kept_project; /* during a trial: what it is tried on; else NULL */
+    bw_plan *kept_plan;
+    char *trial_title;
+    char *saved; /* what stands on the disk; NULL: nothing yet */
+    size_t saved_length;
+    desk_step *steps;
+    size_t step_count, step_room;
+    size_t done; /* steps[0 .. done - 1] can be undone, the others redone */
+    desk_suggestion *suggestions;
+    size_t suggestion_count;
+    bool suggested;
+    bw_rank **ranks; /* one list a band, NULL until asked for */
+    size_t *rank_counts;
+    size_t rank_bands;
+};
+
+/* The maths get their memory from where the shop gets it. */
+extern const bw_allocator desk_memory;
+
+void desk_no_memory(shop_problems *problems);
+/* Errors, and with notes all the rest, into problems (which may be NULL). */
+void desk_pass_on(shop_problems *from, shop_problems *problems, bool notes);
+__attribute__((format(printf, 1, 2))) char *desk_say(const char *format, ...);
+/* Reads bytes as a project and plans it; false with problems and nothing made. */
+bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project **project, bw_plan **plan,
+                  shop_problems *problems, bool notes);
+/* Makes bytes the desk's text as one undo step. Takes title. */
+bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
+/* The text after edits (all or none); fills their old texts. *bytes is malloc'ed. */
+bool desk_apply(const desk *d, shop_edit *edits, size_t count, char **bytes, size_t *length, shop_problems *problems);
+/* "weave width 21 mm -> 21.25 mm". malloc'ed, NULL without memory. */
+char *desk_title(const desk *d, const char *path, const char *old_text, const char *new_text);
+/* Forgets what was computed from the layout that is gone. */
+void desk_forget(desk *d);
+void desk_step_free(desk_step *step);
+
+#endif

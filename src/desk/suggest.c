@@ -1,0 +1,263 @@
+/* suggest.c - the moves of the maths as lists of edits, and the stamps ranked for a band. */
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "desk/inner.h"
+#include "desk/tools.h"
+
+void desk_forget(desk *d) {
+    for (size_t i = 0; i < d->suggestion_count; i++) {
+        for (size_t k = 0; k < d->suggestions[i].edit_count; k++) {
+            shop_edit_free(&d->suggestions[i].edits[k]);
+        }
+        free(d->suggestions[i].edits);
+        free(d->suggestions[i].words);
+    }
+    free(d->suggestions);
+    d->suggestions = NULL;
+    d->suggestion_count = 0;
+    d->suggested = false;
+    for (size_t i = 0; i < d->rank_bands; i++) {
+        bw_ranks_release(d->ranks[i], &desk_memory);
+    }
+    free(d->ranks);
+    free(d->rank_counts);
+    d->ranks = NULL;
+    d->rank_counts = NULL;
+    d->rank_bands = 0;
+}
+
+/* ---- a change as edits ---- */
+
+static char *length_text(const desk *d, double mm, bool with_unit) {
+    char text[64];
+    shop_write_length(mm, d->project->units, text, sizeof text);
+    return desk_say("%s%s", text, !with_unit ? "" : d->project->units == SHOP_INCH ? " in" : " mm");
+}
+
+/* A share that reads back as exactly this one: in per cent where that can be said. */
+static char *share_text(double share) {
+    char text[48], reason[160];
+    double back;
+    for (int digits = 1; digits <= 17; digits++) {
+        snprintf(text, sizeof text, "%.*g %%", digits, share * 100);
+        if (strchr(text, 'e') == NULL && shop_parse_share(text, strlen(text), &back, reason) && back == share) {
+            return desk_say("%s", text);
+        }
+    }
+    return desk_say("%.17f", share);
+}
+
+static char *degrees_text(double radians) {
+    for (int digits = 1; digits <= 17; digits++) {
+        char *text = desk_say("%.*g", digits, radians * 180 / BW_PI);
+        if (text == NULL || (strchr(text, 'e') == NULL && fabs(strtod(text, NULL) * BW_PI / 180 - radians) == 0)) {
+            return text;
+        }
+        free(text);
+    }
+    return desk_say("%.17g", radians * 180 / BW_PI);
+}
+
+static void diameter_edits(const desk *d, double value, desk_edits *list) {
+    const bw_outline *outline = &d->project->layout.outline;
+    if (isnan(outline->diameter) && !isnan(outline->around)) {
+        desk_edits_add(list, desk_say("outline.around"), length_text(d, value, false), false);
+        return;
+    }
+    if (isnan(outline->diameter)) {
+        desk_edits_add(list, desk_say("outline.chord"), NULL, true);
+        desk_edits_add(list, desk_say("outline.depth"), NULL, true);
+    }
+    desk_edits_add(list, desk_say("outline.diameter"), length_text(d, value, false), false);
+}
+
+static char *lose_text(const desk *d, const bw_change *change) {
+    switch ((bw_lose)change->number) {
+    case BW_LOSE_LAST:
+        return desk_say("last %d", d->project->bands[change->band].lose_last);
+    case BW_LOSE_STRAIGHTS:
+        return desk_say("straights");
+    case BW_LOSE_ANCHORED:
+        return desk_say("anchored");
+    default:
+        return desk_say("even");
+    }
+}
+
+/* The key of a knob that is one length of the outline or of a band. */
+static const char *knob_key(bw_knob knob) {
+    switch (knob) {
+    case BW_KNOB_LENGTH:
+        return "outline.length";
+    case BW_KNOB_WIDTH:
+        return "outline.width";
+    case BW_KNOB_RADIUS:
+        return "outline.radius";
+    case BW_KNOB_CORNER:
+        return "outline.corner";
+    case BW_KNOB_SPACE:
+        return "space";
+    case BW_KNOB_BAND_WIDTH:
+        return "width";
+    default:
+        return NULL;
+    }
+}
+
+static desk_edits change_edits(const desk *d, const bw_change *change) {
+    desk_edits list = {0};
+    switch (change->knob) {
+    case BW_KNOB_DIAMETER:
+        diameter_edits(d, change->value, &list);
+        break;
+    case BW_KNOB_SWEEP:
+        desk_edits_add(&list, desk_say("outline.sweep"), degrees_text(change->value), false);
+        break;
+    case BW_KNOB_GUIDE:
+        desk_edits_add(&list, desk_band_path(d, change->band, "guide"), length_text(d, change->value, true), false);
+        break;
+    case BW_KNOB_OVERLAP:
+        desk_edits_add(&list, desk_band_path(d, change->band, "overlap"), share_text(change->value), false);
+        break;
+    case BW_KNOB_COUNT:
+        desk_edits_add(&list, desk_band_path(d, change->band, "count"),
+                       change->number == 0 ? desk_say("auto") : desk_say("%d", change->number), false);
+        break;
+    case BW_KNOB_LOSE:
+        desk_edits_add(&list, desk_band_path(d, change->band, "lose"), lose_text(d, change), false);
+        break;
+    case BW_KNOB_TOOL:
+        list.failed = !desk_tool_edits(d, change->band, change->number, &list, NULL);
+        break;
+    default: {
+        const char *key = knob_key(change->knob);
+        char *path = key == NULL                    ? NULL
+                     : change->knob < BW_KNOB_SPACE ? desk_say("%s", key)
+                                                    : desk_band_path(d, change->band, key);
+        desk_edits_add(&list, path, length_text(d, change->value, false), false);
+    }
+    }
+    return list;
+}
+
+/* ---- suggestions ---- */
+
+/* What a move changes: "weave guide 10.5 mm -> 10.75 mm". The guide's old place is said as a length too. */
+static char *change_words(const desk *d, const bw_move *move, const desk_edits *list) {
+    const bw_change *change = &move->change;
+    const shop_edit *last = &list->edits[list->count - 1];
+    char *old = NULL;
+    if (change->knob == BW_KNOB_GUIDE) {
+        char shown[64];
+        shop_show_length(bw_knob_value(&d->project->layout, BW_KNOB_GUIDE, change->band), d->project->units, shown,
+                         sizeof shown);
+        old = desk_say("%s", shown);
+    } else if (change->knob == BW_KNOB_OVERLAP &&
+               isnan(bw_knob_value(&d->project->layout, BW_KNOB_OVERLAP, change->band))) {
+        old = desk_say("%.0f %%", 100 * d->plan->bands[change->band].overlap);
+    } else if (change->knob == BW_KNOB_COUNT && d->project->bands[change->band].count == 0 &&
+               d->plan->bands[change->band].run_count > 0) {
+        old = desk_say("auto (%d)", d->plan->bands[change->band].runs[0].count);
+    } else {
+        old = shop_text_get(d->project->text, last->path);
+    }
+    char *words = desk_title(d, last->path, old, last->new_text);
+    free(old);
+    return words;
+}
+
+static char *move_words(const desk *d, const bw_move *move, const desk_edits *list) {
+    char *what = change_words(d, move, list);
+    if (what == NULL) {
+        return NULL;
+    }
+    /* Smaller than a hand can set is nothing. */
+    char gap[64], *words;
+    double finest = d->project->units == SHOP_INCH ? BW_MM_PER_INCH / 1000 : 0.01;
+    if (move->remaining_gap < finest) {
+        words = desk_say("%s: no gap left", what);
+    } else if (d->project->units == SHOP_INCH) {
+        snprintf(gap, sizeof gap, "%.3f in", move->remaining_gap / BW_MM_PER_INCH);
+        words = desk_say("%s: gap of %s left", what, gap);
+    } else {
+        snprintf(gap, sizeof gap, "%.2f mm", move->remaining_gap);
+        words = desk_say("%s: gap of %s left", what, gap);
+    }
+    free(what);
+    return words;
+}
+
+static bool suggestion_make(const desk *d, const bw_move *move, desk_suggestion *made) {
+    desk_edits list = change_edits(d, &move->change);
+    made->move = *move;
+    made->edits = list.edits;
+    made->edit_count = list.count;
+    made->words = list.failed || list.count == 0 ? NULL : move_words(d, move, &list);
+    return made->words != NULL;
+}
+
+const desk_suggestion *desk_suggestions(desk *d, size_t *count) {
+    *count = d->suggestion_count;
+    if (d->suggested) {
+        return d->suggestions;
+    }
+    bw_move *moves = NULL;
+    size_t found = 0;
+    if (bw_moves_create(&d->project->layout, d->plan, SIZE_MAX, &desk_memory, &moves, &found) != BW_OK) {
+        return NULL;
+    }
+    d->suggestions = found == 0 ? NULL : shop_alloc(found * sizeof *d->suggestions);
+    bool fine = d->suggestions != NULL || found == 0;
+    for (size_t i = 0; fine && i < found; i++) {
+        fine = suggestion_make(d, &moves[i], &d->suggestions[i]);
+        d->suggestion_count++;
+    }
+    bw_moves_release(moves, &desk_memory);
+    if (!fine) {
+        desk_forget(d);
+        *count = 0;
+        return NULL;
+    }
+    d->suggested = true;
+    *count = d->suggestion_count;
+    return d->suggestions;
+}
+
+bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems) {
+    return desk_edit_many(d, suggestion->edits, suggestion->edit_count, suggestion->words, problems);
+}
+
+/* ---- ranks ---- */
+
+const bw_rank *desk_ranks(desk *d, size_t band, size_t *count) {
+    *count = 0;
+    size_t bands = d->project->layout.band_count;
+    if (band >= bands) {
+        return NULL;
+    }
+    if (d->ranks == NULL) {
+        bw_rank **ranks = shop_alloc(bands * sizeof *ranks);
+        size_t *counts = shop_alloc(bands * sizeof *counts);
+        if (ranks == NULL || counts == NULL) {
+            free(ranks);
+            free(counts);
+            return NULL;
+        }
+        for (size_t i = 0; i < bands; i++) {
+            ranks[i] = NULL;
+            counts[i] = 0;
+        }
+        d->ranks = ranks;
+        d->rank_counts = counts;
+        d->rank_bands = bands;
+    }
+    if (d->ranks[band] == NULL &&
+        bw_rank_tools(&d->project->layout, band, &desk_memory, &d->ranks[band], &d->rank_counts[band]) != BW_OK) {
+        return NULL;
+    }
+    *count = d->rank_counts[band];
+    return d->ranks[band];
+}
