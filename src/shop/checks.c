@@ -79,15 +79,14 @@ static void check_steps(shop_loader *loader, const bw_tool *tool, const shop_nod
     bool wrong = closest >= widest || closest >= tool->usual || tool->usual >= widest; /* false for NAN */
     if (!wrong)
         return;
-    char why[300], texts[3][48];
-    shop_unit unit = loader->project->units;
-    shop_write_length(round(closest * 1e4) / 1e4, unit, texts[0], sizeof texts[0]);
-    shop_write_length(round(tool->usual * 1e4) / 1e4, unit, texts[1], sizeof texts[1]);
-    shop_write_length(round(widest * 1e4) / 1e4, unit, texts[2], sizeof texts[2]);
+    char why[200], usual[32] = "not given";
+    double unit = loader->project->units == SHOP_INCH ? BW_MM_PER_INCH : 1;
+    if (!isnan(tool->usual))
+        snprintf(usual, sizeof usual, "%.4g", tool->usual / unit);
     snprintf(why, sizeof why,
              "closest must be under usual and usual under widest; with what follows from the face they are "
-             "%.40s, %.40s and %.40s",
-             texts[0], isnan(tool->usual) ? "not given" : texts[1], texts[2]);
+             "%.4g, %s and %.4g",
+             closest / unit, usual, widest / unit);
     error_at(loader, map, "steps", path, why);
 }
 
@@ -191,6 +190,8 @@ static int find_tool(shop_loader *loader, const shop_node *map, const char *path
         return -1;
     char why[200];
     int index = shop_tool_index(p, real->value, real->length);
+    if (index >= 0 && (int)p->tools[index].kind == SHOP_NO_KIND)
+        return -1; /* told already */
     if (index >= 0 && p->tools[index].kind == kind)
         return index;
     say_kinds(why, index < 0 ? "there is no tool of this id" : "this tool is of another kind", kind, p);

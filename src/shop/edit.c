@@ -296,35 +296,58 @@ void shop_edit_free(shop_edit *edit) {
     *edit = (shop_edit){0};
 }
 
+static void put_away(editor *e) {
+    free(e->change.bytes);
+    free(e->written);
+    shop_text_free(e->fragment);
+}
+
+/* The bytes of what was planned, proven; or nothing and a problem. */
+static bool carry_out(editor *e, char **bytes, size_t *length) {
+    *bytes = splice(e, length);
+    if (!*bytes)
+        return no_memory(e);
+    if (proves(e, *bytes, *length))
+        return true;
+    free(*bytes);
+    *bytes = NULL;
+    *length = 0;
+    return false;
+}
+
+bool shop_replace_scalar(const shop_text *text, const shop_node *node, const char *value, char **bytes, size_t *length,
+                         shop_problems *problems) {
+    char path[] = "value", *copy = shop_copy(value, strlen(value));
+    shop_edit edit = {.path = path, .new_text = copy};
+    editor e = {.text = text, .edit = &edit, .problems = problems, .found = {.node = node}};
+    *bytes = NULL;
+    *length = 0;
+    bool good = copy ? plan_replace(&e) && carry_out(&e, bytes, length) : no_memory(&e);
+    put_away(&e);
+    free(copy);
+    return good;
+}
+
 bool shop_text_edit(const shop_text *text, shop_edit *edit, char **bytes, size_t *length, shop_problems *problems) {
     editor e = {.text = text, .edit = edit, .problems = problems};
     *bytes = NULL;
     *length = 0;
     char *old = shop_text_get(text, edit->path);
-    bool nothing = !old && !edit->new_text; /* taking out what is not there */
-    bool good = nothing || plan(&e);
-    if (good)
-        *bytes = nothing ? shop_copy(text->bytes, text->length) : splice(&e, length);
-    if (nothing)
-        *length = text->length;
-    if (good && !*bytes)
-        good = no_memory(&e);
-    if (good && !nothing)
-        good = proves(&e, *bytes, *length);
+    bool good;
+    if (!old && !edit->new_text) { /* taking out what is not there */
+        *bytes = shop_copy(text->bytes, text->length);
+        *length = *bytes ? text->length : 0;
+        good = *bytes || no_memory(&e);
+    } else
+        good = plan(&e) && carry_out(&e, bytes, length);
     if (good) {
-        bool inserted = !nothing && e.change.kind == SHOP_INSERT;
+        bool inserted = e.change.kind == SHOP_INSERT;
         free(edit->old_text);
         edit->old_text = inserted ? NULL : old;
         if (!inserted)
             old = NULL;
-    } else {
-        free(*bytes);
-        *bytes = NULL;
-        *length = 0;
     }
     free(old);
-    free(e.change.bytes);
-    free(e.written);
-    shop_text_free(e.fragment);
+    put_away(&e);
     return good;
 }

@@ -25,4 +25,8 @@ typedef struct shop_found {
 /* False with .why if the path cannot be followed as far as it would need to be. */
 bool shop_find(const shop_text *text, const char *path, shop_found *found);
 
+/* Edits one scalar wherever it stands, a key or a value: what shop_text_edit does once it has found it. */
+bool shop_replace_scalar(const shop_text *text, const shop_node *node, const char *value, char **bytes, size_t *length,
+                         shop_problems *problems);
+
 #endif

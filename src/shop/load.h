@@ -7,6 +7,8 @@
 
 #define SHOP_PATH 256 /* bytes of a path in a message; a longer one is cut */
 
+#define SHOP_NO_KIND (BW_MAUL + 1) /* of a tool whose kind was wrong; it never gets out of loading */
+
 typedef struct shop_loader {
     const shop_text *text;
     shop_problems *problems;

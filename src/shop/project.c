@@ -165,8 +165,9 @@ bool shop_load_file(shop_loader *loader, const char *bytes, size_t length) {
     const shop_node *root = shop_node_real(p->text->root);
     if (!root || root->kind != SHOP_NODE_MAP) {
         char why[80];
-        snprintf(why, sizeof why, "%s; it starts with %s: 1",
-                 !root || shop_node_is_null(root) ? "the file is empty" : "this is no such file", head_key(loader));
+        snprintf(why, sizeof why, "%s; it must start with %s: 1",
+                 !root || shop_node_is_null(root) ? "the file is empty" : "this is no list of keys and values",
+                 head_key(loader));
         shop_problem_add(loader->problems, false, 1, 1, "%s", why);
         return false;
     }
