@@ -5,7 +5,7 @@
 APART = outside fuzz speed faults terminal
 FOLDERS = $(filter-out $(APART),$(notdir $(patsubst %/,%,$(wildcard tests/*/))))
 SUITES = $(sort $(foreach folder,$(FOLDERS),$(wildcard tests/$(folder)/*.c)))
-OUTSIDE = $(sort $(wildcard tests/outside/*.c) $(wildcard tests/maths/measure*.c))
+OUTSIDE = $(sort $(wildcard tests/outside/*.c) $(filter-out tests/maths/check_%,$(wildcard tests/maths/*.c)))
 FUZZERS = $(sort $(wildcard tests/fuzz/fuzz_*.c))
 SPEED = $(sort $(wildcard tests/speed/*.c))
 

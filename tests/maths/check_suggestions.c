@@ -63,13 +63,15 @@ static size_t try_all(const measured *m, const bw_layout *layout, const char *wh
         bw_band *bands = malloc(layout->band_count * sizeof *bands);
         ck_assert_ptr_nonnull(bands);
         memcpy(bands, layout->bands, layout->band_count * sizeof *bands);
+        changed.bands = bands;
         bw_change_apply(&moves[i].change, &changed, bands);
         bw_plan *after = NULL;
         ck_assert_int_eq(bw_plan_create(&changed, NULL, &after), BW_OK);
         keeps_its_word(&moves[i], m->plan, after, what);
         bw_plan_destroy(after);
         free(bands);
-        ck_assert_msg(i == 0 || moves[i].size >= moves[i - 1].size - 1e-9, "%s: not smallest first", what);
+        bool next_band = i > 0 && moves[i].band > moves[i - 1].band;
+        ck_assert_msg(i == 0 || next_band || moves[i].size >= moves[i - 1].size, "%s: not smallest first", what);
     }
     bw_moves_release(moves, NULL);
     return count;
@@ -155,7 +157,7 @@ START_TEST(suggestions_as_edits) {
         shop_problems problems;
         shop_problems_init(&problems, "random.yaml");
         shop_status status;
-        desk *d = desk_new("random.yaml", text, strlen(text), "/dev/null/none", &problems, &status);
+        desk *d = desk_new("random.yaml", text, strlen(text), NULL, &problems, &status);
         shop_problems_print(&problems, stderr);
         ck_assert_ptr_nonnull(d);
         tried += take_all(d, "random.yaml");
