@@ -177,7 +177,7 @@ int maths_impressions(const maths_lay *lay, const bw_row_plan *row, int count, b
     if (count == 0)
         return 0;
     if (lay->fill != BW_FILL_BASKET)
-        return count - (shared ? 1 : 0);
+        return count - (shared && count > 1 ? 1 : 0); /* a single hole stands at the beginning */
     if (lay->angled)
         return closed || row->shift == 0 ? count : count - 1;
     bool odd_row = row->row % 2 != 0;

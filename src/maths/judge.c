@@ -179,6 +179,12 @@ maths_margins maths_judge(const maths_run *run, const maths_lay *lay, const math
     for (size_t i = 0; i < count; i++) {
         double delta = lines[i].delta;
         m.sharp = m.sharp || 1 - convex * delta <= BW_EPS || 1 - concave * delta <= BW_EPS;
+        double bend =
+            lay->fill != BW_FILL_BASKET || !run->turns ? 1 : basket_bend(lay, delta, felt[i].crossing, convex, concave);
+        if (bend < m.bend) {
+            m.bend = bend;
+            m.bend_line = (int)i;
+        }
         if (!felt[i].any)
             continue;
         double reach = reach_of(lay, felt[i].step_most), crowd = crowd_of(lay, felt[i].step_least, flat);
@@ -189,12 +195,6 @@ maths_margins maths_judge(const maths_run *run, const maths_lay *lay, const math
         if (crowd < m.crowd) {
             m.crowd = crowd;
             m.crowd_line = (int)i;
-        }
-        double bend =
-            lay->fill != BW_FILL_BASKET || !run->turns ? 1 : basket_bend(lay, delta, felt[i].crossing, convex, concave);
-        if (bend < m.bend) {
-            m.bend = bend;
-            m.bend_line = (int)i;
         }
     }
     if (isinf(m.reach)) /* no step at all: nothing can open or crowd */

@@ -86,7 +86,8 @@ static bw_status fill(bw_plan *plan, const bw_layout *layout, maths_arena *arena
     plan->lines = maths_take(arena, layout->band_count * LINES_A_BAND, sizeof *plan->lines);
     plan->warnings = maths_take(arena, layout->band_count * MATHS_WARNINGS_A_BAND, sizeof *plan->warnings);
     for (size_t i = 0; i < layout->band_count && !arena->failed; i++)
-        plan_band(plan, layout, &edge, i, arena);
+        if (!plan_band(plan, layout, &edge, i, arena))
+            return BW_NO_MEMORY;
     return arena->failed ? BW_NO_MEMORY : BW_OK;
 }
 

@@ -135,7 +135,8 @@ static void report_rows(bw_band_plan *out, const maths_worked *work) {
         }
 }
 
-/* What the last struck row leaves open of a border line between two impressions: at the rail next to it. */
+/* What the last struck row leaves open of a border line between two impressions: at the rail next to it. Nothing where
+ * no row is struck on that side. */
 static void report_notches(bw_band_plan *out, const maths_worked *work) {
     maths_line rails[2] = {{.delta = -work->rows.outer_rows * work->lay.apart},
                            {.delta = work->rows.inner_rows * work->lay.apart}};
@@ -145,8 +146,10 @@ static void report_notches(bw_band_plan *out, const maths_worked *work) {
     for (size_t r = 0; r < work->guide.run_count; r++)
         for (size_t i = 0; i < work->runs[r].spread.pace_count; i++)
             maths_feel(&work->guide.runs[r], &work->runs[r].spread.paces[i], &work->lay, rails, 2, felt, &feet, &heads);
-    out->notch_outer = felt[0].any ? fmax(2 * felt[0].step_most - work->lay.face.length, 0) : 0;
-    out->notch_inner = felt[1].any ? fmax(2 * felt[1].step_most - work->lay.face.length, 0) : 0;
+    out->notch_outer =
+        felt[0].any && work->rows.outer_rows > 0 ? fmax(2 * felt[0].step_most - work->lay.face.length, 0) : 0;
+    out->notch_inner =
+        felt[1].any && work->rows.inner_rows > 0 ? fmax(2 * felt[1].step_most - work->lay.face.length, 0) : 0;
 }
 
 /* ---- the fit ---- */

@@ -84,9 +84,10 @@ static bool spread_straights(maths_spread *spread, const maths_task *task) {
     double bends, straights, usual = task->lay->usual;
     int steps = maths_steps_of(task, spread->count);
     bends_and_straights(task, &bends, &straights);
-    if (straights <= BW_EPS || steps < 1)
+    if (straights <= BW_EPS && steps > 0)
         return false;
-    if (bends <= BW_EPS) { /* nothing turns: one even setting is what this mode means here */
+    if (bends <= BW_EPS ||
+        steps < 1) { /* nothing turns, or nothing to lose: one even setting is what this mode means here */
         spread_even(spread, task);
         spread->lose = BW_LOSE_STRAIGHTS;
         return true;
