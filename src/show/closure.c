@@ -27,14 +27,15 @@ static int large_width(const char *text) {
     return width;
 }
 
-static void put_large(show_grid *grid, int x, int y, int width, const char *text) {
-    int right = x + width;
+int show_large(show_grid *grid, int x, int y, int width, unsigned look, const char *text) {
+    int from = x, right = width < 0 ? grid->width : x + width;
     for (; *text && x < right; text++) {
         const char *const *shape = large(*text);
         for (int i = 0; i < 3; i++)
-            show_put(grid, x, y + i, right - x, SHOW_BOLD, shape[i]);
+            show_put(grid, x, y + i, right - x, look, shape[i]);
         x += (int)strlen(shape[0]) + 1;
     }
+    return (x < right ? x : right) - from;
 }
 
 /* A figure with its sign and its unit kept apart. */
@@ -73,7 +74,7 @@ static void put_figures(show_grid *grid, show_rect where, const figure list[3]) 
     if (all - 2 <= where.width && where.height >= 4) {
         int x = where.x;
         for (int i = 0; i < 3; i++) {
-            put_large(grid, x, where.y, where.x + where.width - x, list[i].value);
+            show_large(grid, x, where.y, where.x + where.width - x, SHOW_BOLD, list[i].value);
             show_putf(grid, x, where.y + 3, where.x + where.width - x, SHOW_PLAIN, "%s%s%s", list[i].label,
                       *list[i].unit ? ", " : "", list[i].unit);
             x += width[i];

@@ -85,10 +85,17 @@ static void outline_words(const page *p, show_words *out) {
         show_say(out, "arc of radius %s", show_length(project, o->radius).text);
         break;
     }
-    show_say(out, ", edge %s long", show_length(project, p->plan->length).text);
+    show_say(out, ", edge %s", show_length(project, p->plan->length).text);
     const bw_layout *l = &project->layout;
     if (isfinite(l->weight))
-        show_say(out, "; leather %s (%.1f oz)", show_length(project, l->weight).text, l->weight / BW_MM_PER_OUNCE);
+        show_say(out, "; leather %s (%.3g oz)", show_length(project, l->weight).text, l->weight / BW_MM_PER_OUNCE);
+    static const char *const sides[] = {NULL, "at the bottom", "at the right", "at the top", "at the left", NULL};
+    bool closed = o->shape == BW_CIRCLE || o->shape == BW_RECTANGLE;
+    const char *side = l->start.kind == BW_PLACE_OWN && closed ? sides[BW_PLACE_BOTTOM] : sides[l->start.kind];
+    if (l->start.kind == BW_PLACE_ALONG && closed)
+        show_say(out, "; start %s along the edge", show_length(project, l->start.along).text);
+    else if (closed && side)
+        show_say(out, "; start %s", side);
     if (l->growth > 0)
         show_say(out, "; grows by %s under the hammer, sizes are those %s", show_percent(l->growth).text,
                  l->finished ? "of the finished piece, the settings here those to lay out" : "laid out");
@@ -163,10 +170,10 @@ static void cautions(page *p) {
     page_put(p, "", "CAUTIONS; where a trade or workplace rule applies, it stands above this page");
     page_put(p, "- ", "Sharp blades: cut away from the hand, with the work clamped or weighted.");
     page_put(p, "- ",
-             "Eye protection when striking steel; never a metal hammer on a stamp: struck heads mushroom and "
-             "shed chips (OSHA 3080). Long stamping: hearing protection (NIOSH limit 85 dBA over 8 h, half "
-             "the time for every 3 dB more). Rest the wrists.");
-    page_put(p, "- ", "Dyes, cleaners, finishes: ventilation, gloves, no flame; lay oily rags flat to dry.");
+             "Eye protection when striking steel; no metal hammer on stamps: struck heads mushroom and shed "
+             "chips (OSHA 3080). Long stamping: hearing protection (NIOSH limit: 85 dBA over 8 h, half the "
+             "time for every 3 dB more); rest the wrists.");
+    page_put(p, "- ", "Dyes, cleaners, finishes: fresh air, gloves, no flame; oily rags flat to dry.");
 }
 
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {

@@ -23,6 +23,28 @@ static const char *unit_of(const at_bench *a, int count) {
     return count == 1 ? "impression" : "impressions";
 }
 
+static void say_lay(const at_bench *a, show_words *words) {
+    if (a->made->fill != BW_FILL_BASKET)
+        return;
+    bool angled = a->asked->lay == BW_LAY_ANGLED;
+    show_say(words, ", %s lay", angled ? "angled" : "straight");
+    if (angled)
+        show_say(words, " (the stamp turned %.1f degrees from the guide line, leading end %s)",
+                 a->made->turn * 180 / BW_PI, a->asked->slant == BW_SLANT_INWARD ? "inward" : "outward");
+    else if (!a->told_lay)
+        show_say(words, " (along the guide line)");
+}
+
+static void say_strikes(const at_bench *a, show_words *words) {
+    if (a->made->fill == BW_FILL_STITCH || a->made->strikes == 0)
+        return;
+    int blows = a->tool ? a->tool->blows : 1;
+    show_say(words, "; %d x %d blow%s", a->made->strikes, blows, blows == 1 ? "" : "s");
+    double rate = a->p->project->rates.strikes_per_minute;
+    if (rate > 0)
+        show_say(words, ", about %.0f min at your rate", ceil(a->made->strikes / rate));
+}
+
 static void title(const at_bench *a) {
     show_words words;
     show_start(&words);
@@ -31,12 +53,11 @@ static void title(const at_bench *a) {
         show_say(&words, "plain leather%s", a->made->fit.verdict == BW_NO_ROOM ? ", but there is no room for it" : "");
     } else {
         show_say(&words, "%s", a->tool && a->tool->id ? a->tool->id : "no tool");
-        if (a->made->fill == BW_FILL_BASKET && a->asked->lay == BW_LAY_ANGLED)
-            show_say(&words, ", angled lay (the stamp turned %.1f degrees from the guide, leading end %s)",
-                     a->made->turn * 180 / BW_PI, a->asked->slant == BW_SLANT_INWARD ? "inward" : "outward");
-        else if (a->made->fill == BW_FILL_BASKET)
-            show_say(&words, ", straight lay (the stamp sits along the guide)");
-        show_say(&words, ": %s", bw_verdict_word(a->made->fit.verdict));
+        say_lay(a, &words);
+        bool works = a->made->fit.verdict >= BW_TIGHT;
+        show_say(&words, "; fit %s%s%s", works ? "" : "\"", bw_verdict_word(a->made->fit.verdict),
+                 works ? "" : "\", see the warnings");
+        say_strikes(a, &words);
     }
     page_put(a->p, "", words.text);
 }
@@ -53,6 +74,21 @@ static void sizes(const at_bench *a) {
               f->estimated_rail ? " *estimated*" : "");
 }
 
+/* To what a hand can set. */
+static double on_grid(const at_bench *a, double mm) {
+    double grid = show_step_grid(a->p->project);
+    return floor(mm / grid + 0.5) * grid;
+}
+
+/* "10, 20, 30": with its unit only behind the last. */
+static void say_length(const at_bench *a, show_words *out, double mm, bool first, bool last) {
+    show_figure_text text = show_length(a->p->project, mm);
+    char *unit = strrchr(text.text, ' ');
+    if (!last && unit)
+        *unit = '\0';
+    show_say(out, "%s%s", first ? "" : ", ", text.text);
+}
+
 static void count_and_steps(const at_bench *a, size_t r) {
     const bw_run_plan *run = &a->made->runs[r];
     const page *p = a->p;
@@ -64,19 +100,19 @@ static void count_and_steps(const at_bench *a, size_t r) {
         page_put(a->p, IN, words.text);
         return;
     }
-    bool over = run->closure_gap > 0;
-    show_say(&words, "%d %s, %s apart (usual %s)", run->count, unit_of(a, run->count),
-             show_length(p->project, run->step).text, show_length(p->project, run->usual_step).text);
+    show_say(&words, "%d %s, step %s, usual ", run->count, unit_of(a, run->count),
+             show_length(p->project, run->step).text);
+    say_length(a, &words, run->usual_step, true, fabs(run->closure_gap) < 0.005);
     if (fabs(run->closure_gap) >= 0.005)
-        show_say(&words, "; at the usual step %s %s, so each step %s %s",
-                 show_difference(p->project, run->closure_gap).text, over ? "stays open" : "is lacking",
-                 show_difference(p->project, run->step_change).text, over ? "longer" : "shorter");
+        show_say(&words, ": %s %s, each %s %s", show_difference(p->project, run->closure_gap).text,
+                 run->closure_gap > 0 ? "left over" : "lacking", show_difference(p->project, run->step_change).text,
+                 run->closure_gap > 0 ? "longer" : "shorter");
     page_put(a->p, IN, words.text);
-    if (run->setting_count == 0)
+    if (run->setting_count == 0 || a->made->fill == BW_FILL_STITCH)
         return;
     show_lose_sentence(&lose, p->project, p->plan, a->index, r);
-    const char *text = strchr(lose.text, ':') && a->made->run_count > 1 ? strstr(lose.text, ": ") + 2 : lose.text;
-    page_putf(a->p, IN, "%s %s", a->made->fill == BW_FILL_STITCH ? "prick" : "strike", text);
+    const char *text = a->made->run_count > 1 ? strstr(lose.text, ": ") : NULL;
+    page_putf(a->p, IN, "strike %s", text ? text + 2 : lose.text);
 }
 
 /* "rows -2 (leaned), -1, 1, 2 of 20 impressions each". */
@@ -132,7 +168,7 @@ static void notches(const at_bench *a) {
         return;
     show_words words;
     show_start(&words);
-    show_say(&words, "notches (border line left open between two impressions of the last row): ");
+    show_say(&words, "notches (border line open between two impressions of the last row): ");
     for (int side = 0; side < 2; side++) {
         bool outer = side == 0;
         double notch = outer ? a->made->notch_outer : a->made->notch_inner;
@@ -193,30 +229,33 @@ static double chord(const at_bench *a, const bw_curve *guide, const bw_run_plan 
 
 static void say_marks(const at_bench *a, const bw_curve *guide, const bw_placing *list, size_t count) {
     const bw_run_plan *run = &a->made->runs[0];
-    show_words after, along, across;
-    double start = 0, before;
+    show_words after, along;
+    double start = 0, before, x = 0, across[MARKS];
     if (!place_after(a, list, count, 1, 0, &start))
         return;
     before = start;
     show_start(&after);
     show_start(&along);
-    show_start(&across);
-    for (int i = 1; i <= MARKS; i++) {
+    for (int i = 1; i <= MARKS; i++, before = x) {
         int from = bw_mark_at(run->count, MARKS, i - 1), to = bw_mark_at(run->count, MARKS, i);
-        double x = start + (run->to - run->from);
+        x = start + (run->to - run->from);
         if (i < MARKS && !place_after(a, list, count, 1, to, &x))
             return;
-        show_figure_text straight = page_length(a->p, chord(a, guide, run, from, to, before, x));
-        before = x;
-        show_say(&across, "%s%s", i > 1 ? ", " : "", straight.text);
+        across[i - 1] = chord(a, guide, run, from, to, before, x);
         if (i == MARKS)
             break;
         show_say(&after, "%s%d", i > 1 ? ", " : "", to);
-        show_say(&along, "%s%s", i > 1 ? ", " : "", page_length(a->p, x - start).text);
+        say_length(a, &along, on_grid(a, x - start), i == 1, i == MARKS - 1);
     }
-    page_putf(a->p, IN, "check marks%s after %s %s: %s along the guide; dividers straight across from mark to mark %s",
-              a->told_check ? "" : " (light marks, made before stamping, where the next one must begin)", after.text,
-              unit_of(a, 2), along.text, across.text);
+    show_say(&along, " along; straight across ");
+    bool same = true;
+    for (int i = 0; i < MARKS; i++)
+        same = same && fabs(across[i] - across[0]) < show_step_grid(a->p->project) / 2;
+    for (int i = 0; i < (same ? 1 : MARKS); i++)
+        say_length(a, &along, on_grid(a, across[i]), i == 0, same || i == MARKS - 1);
+    page_putf(a->p, IN, "check marks%s after %s %s: %s%s",
+              a->told_check ? "" : " (light marks made before stamping, where the next one must begin)", after.text,
+              unit_of(a, 2), along.text, same ? " each" : "");
 }
 
 static bool check_marks(const at_bench *a) {
@@ -243,30 +282,21 @@ static void iron(const at_bench *a) {
     if (a->made->fill != BW_FILL_STITCH || teeth < 2)
         return;
     for (size_t r = 0; r < a->made->run_count; r++) {
-        int steps = show_run_steps(&a->made->runs[r]), whole = steps / (teeth - 1), rest = steps % (teeth - 1);
+        const bw_run_plan *run = &a->made->runs[r];
+        int steps = show_run_steps(run), whole = steps / (teeth - 1), rest = steps % (teeth - 1);
         show_words words;
         show_start(&words);
         show_say_run(&words, a->p->project, a->made, r);
-        show_say(&words, "the %d-tooth iron, its first tooth in its last hole each time: %d placing%s", teeth, whole,
-                 whole == 1 ? "" : "s");
+        show_say(&words, "%d placing%s of the %d-tooth iron, first tooth in the last hole", whole,
+                 whole == 1 ? "" : "s", teeth);
         if (rest > 0)
-            show_say(&words, ", and %d hole%s left for fewer teeth", rest, rest == 1 ? "" : "s");
+            show_say(&words, ", and %d hole%s more", rest, rest == 1 ? "" : "s");
+        double each = run->step_change * (teeth - 1);
+        if (fabs(each) >= 0.005)
+            show_say(&words, "; each placing %s %s", show_difference(a->p->project, each).text,
+                     each > 0 ? "longer" : "shorter");
         page_put(a->p, IN, words.text);
     }
-}
-
-static void strikes(const at_bench *a) {
-    if (a->made->fill == BW_FILL_STITCH || a->made->strikes == 0)
-        return;
-    int blows = a->tool ? a->tool->blows : 1;
-    show_words words;
-    show_start(&words);
-    show_say(&words, "%d strikes, %d blow%s each: %lld blows", a->made->strikes, blows, blows == 1 ? "" : "s",
-             (long long)a->made->strikes * blows);
-    double rate = a->p->project->rates.strikes_per_minute;
-    if (rate > 0)
-        show_say(&words, "; about %.0f minutes at your %.0f strikes a minute", ceil(a->made->strikes / rate), rate);
-    page_put(a->p, IN, words.text);
 }
 
 void page_bands(page *p) {
@@ -289,6 +319,6 @@ void page_bands(page *p) {
         notches(&a);
         a.told_check = check_marks(&a) || a.told_check;
         iron(&a);
-        strikes(&a);
+        a.told_lay = a.told_lay || (a.made->fill == BW_FILL_BASKET && a.asked->lay == BW_LAY_STRAIGHT);
     }
 }

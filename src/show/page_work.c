@@ -81,7 +81,7 @@ static void finishing(page *p) {
         names_of(p, BW_FILL_STITCH, &names);
         page_step(p, "Stitches (%s): prick all holes lightly first, then punch and sew.", names.text);
     }
-    page_step(p, "Let it dry slowly and flat; dye, clean and finish. Write down the step that came out.");
+    page_step(p, "Dry it slowly and flat; dye, clean, finish; write down the step that came out.");
 }
 
 void page_work(page *p) {
@@ -90,16 +90,16 @@ void page_work(page *p) {
     blank(p);
     bool stamps = any_fill(p, BW_FILL_BASKET) || any_fill(p, BW_FILL_BORDER);
     if (stamps) {
-        page_step(p, "Test strip: strike each stamp along a line on cased scrap of the same leather, measure across "
-                     "ten, divide by ten. If that is not the usual step below, plan again.");
-        page_step(p, "Case the leather: wet it through and let it come back until it takes a clean print.");
+        page_step(p, "Test strip on cased scrap of the same leather: strike each stamp along a line, measure across "
+                     "ten, divide by ten; if that is not the usual step above, plan again.");
+        page_step(p, "Case the leather: wet it, let it come back until it takes a clean print.");
     }
     page_step(p, "Set the dividers and make the lines above; guides only lightly, never cut. Then the start mark and "
                  "the check marks.");
     if (any_line(p, BW_DO_CUT, false)) {
         const bw_layout *l = &p->project->layout;
         if (isfinite(l->weight))
-            page_step(p, "Swivel knife: cut the border lines, a third to half the thickness deep (%s to %s).",
+            page_step(p, "Swivel knife: cut the border lines %s to %s deep (a third to half).",
                       page_length(p, l->weight / 3).text, page_length(p, l->weight / 2).text);
         else
             page_step(p, "Swivel knife: cut the border lines, a third to half the thickness deep.");

@@ -39,6 +39,48 @@ bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size
 /* The word of a warning in files: "legs-short", "bare-strip". */
 const char *show_warning_word(const bw_plan *plan, const bw_warning *warning);
 
+/* ---- figures: what is this number, and from which values ---- */
+
+typedef enum show_figure_kind {
+    SHOW_FIGURE_COUNT,
+    SHOW_FIGURE_GAP,
+    SHOW_FIGURE_STEP_CHANGE,
+    SHOW_FIGURE_STEP,
+    SHOW_FIGURE_USUAL_STEP,
+    SHOW_FIGURE_STEP_RANGE,
+    SHOW_FIGURE_OVERLAP,
+    SHOW_FIGURE_LEG,
+    SHOW_FIGURE_TURN,
+    SHOW_FIGURE_FEASIBLE,
+    SHOW_FIGURE_GUIDE,
+    SHOW_FIGURE_GUIDE_SHIFT,
+    SHOW_FIGURE_ROWS,
+    SHOW_FIGURE_ROWS_APART,
+    SHOW_FIGURE_BARE_STRIP,
+    SHOW_FIGURE_NOTCH,
+    SHOW_FIGURE_REACH,
+    SHOW_FIGURE_CROWD,
+    SHOW_FIGURE_BEND,
+    SHOW_FIGURE_MISS,
+    SHOW_FIGURE_SEAM,
+    SHOW_FIGURE_SET_TO,
+    SHOW_FIGURE_STRIKES,
+    SHOW_FIGURE_COUNT_OF_KINDS
+} show_figure_kind;
+
+typedef struct show_figure {
+    show_figure_kind kind;
+    const char *name; /* "closure gap" */
+    char value[64];   /* in the maker's unit */
+    char words[320];  /* one plain sentence: what it is, from which values */
+} show_figure;
+
+/* False if the band has no such figure. */
+bool show_figure_of(const shop_project *project, const bw_plan *plan, size_t band, show_figure_kind kind,
+                    show_figure *out);
+/* All that the band has, at most `room` of them; returns how many were written. */
+size_t show_figures(const shop_project *project, const bw_plan *plan, size_t band, show_figure *list, size_t room);
+
 /* ---- views ---- */
 
 typedef struct show_view {
@@ -68,6 +110,8 @@ void show_seam(show_grid *grid, show_rect where, const show_view *view);
 int show_table(show_grid *grid, show_rect where, const show_view *view, int first);
 /* Count, gap and step-change: the largest things on the screen. */
 void show_closure(show_grid *grid, show_rect where, const show_view *view);
+/* A figure three lines high ("+1.30": digits, signs, point, slash); returns the cells it takes across. */
+int show_large(show_grid *grid, int x, int y, int width, unsigned look, const char *text);
 /* Warnings of the whole piece, worst first, the selected band's before the others. Returns how many there are. */
 int show_warning_list(show_grid *grid, show_rect where, const show_view *view, int first);
 

@@ -133,14 +133,16 @@ static void say_steps(show_words *out, const shop_project *project, int steps, d
         show_say(out, "%s%d step%s at %s", then, steps, plural, show_length(project, longer ? step : low).text);
         return;
     }
-    int shorter = steps - longer;
-    show_say(out, "%s%d steps, %d at %s and %d at %s, mixed evenly", then, steps, shorter,
-             show_length(project, low).text, longer, show_length(project, low + grid).text);
-    int fewer = longer < shorter ? longer : shorter, apart = (int)lround((double)steps / fewer);
+    int shorter = steps - longer, fewer = longer < shorter ? longer : shorter;
+    bool few_long = longer < shorter;
+    show_say(out, "%s%d steps at %s and %d at %s, mixed evenly", then, few_long ? shorter : longer,
+             show_length(project, few_long ? low : low + grid).text, fewer,
+             show_length(project, few_long ? low + grid : low).text);
+    int apart = (int)lround((double)steps / fewer);
     if (apart <= 2)
         show_say(out, " (turn about)");
     else
-        show_say(out, " (one %s in about %d)", longer < shorter ? "longer" : "shorter", apart);
+        show_say(out, " (about 1 in %d)", apart);
 }
 
 /* Settings that follow each other with the same step are said together. */
@@ -175,6 +177,10 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
     }
     if (one->lose == BW_LOSE_ANCHORED)
         show_say(out, "from the first anchor: ");
-    say_settings(out, project, one);
+    if (plan->bands[band].fill == BW_FILL_STITCH && one->setting_count == 1)
+        show_say(out, "%d steps of %s, the difference spread over all of them", first->steps,
+                 show_length(project, first->step).text);
+    else
+        say_settings(out, project, one);
     return out->text;
 }
