@@ -68,6 +68,8 @@ static bool write_value(editor *e, bool flow) {
     bool may_flow = !field || shop_field_may_list(field);
     if (may_flow && says_flow(e->edit->new_text))
         return write_given_flow(e);
+    if (shop_path_holds(e->edit->path))
+        return refuse(e, "a list [a, b] or a mapping {key: value} must stand here");
     size_t length = strlen(e->edit->new_text);
     e->written = shop_write_scalar(e->edit->new_text, length, style_for(e), flow, field && shop_field_is_text(field));
     return e->written || refuse(e, "the new value is not UTF-8, or memory ran out");

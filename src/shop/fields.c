@@ -297,3 +297,8 @@ bool shop_path_known(const char *path) {
     const shop_field *list = shop_field_of(pattern, SHOP_ANY_KIND);
     return list && shop_field_may_list(list);
 }
+
+bool shop_path_holds(const char *path) {
+    char pattern[128];
+    return shop_path_pattern(path, pattern, sizeof pattern) && shop_field_below(pattern);
+}

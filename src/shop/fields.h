@@ -16,6 +16,8 @@ bool shop_field_below(const char *pattern);
 bool shop_path_pattern(const char *path, char *pattern, size_t room);
 /* Whether a path means anything: a value, what holds values, or one item of a list of values. */
 bool shop_path_known(const char *path);
+/* Whether other values lie below: bands, bands.weave, bands.weave.outer. */
+bool shop_path_holds(const char *path);
 /* Whether the field's value is a text, so that one that looks like a number must be quoted. */
 bool shop_field_is_text(const shop_field *field);
 /* Whether the value may be a list. */
