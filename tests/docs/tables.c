@@ -2,6 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "bench/bench.h"
 #include "docs/pages.h"
 #include "shop/shop.h"
 #include "verbs/verbs.h"
@@ -206,6 +207,17 @@ static bool fields(FILE *to, const char *group) {
     return written > 0;
 }
 
+static bool example(FILE *to) {
+    char *program = pages_read("tests/docs/example.inc", NULL);
+    if (program != NULL) {
+        fputs(".in +4n\n.EX\n", to);
+        pages_literal(to, program);
+        fputs(".EE\n.in\n", to);
+    }
+    free(program);
+    return program != NULL;
+}
+
 bool pages_part(FILE *to, const char *name) {
     if (strcmp(name, "synopsis") == 0) {
         synopsis(to);
@@ -217,6 +229,10 @@ bool pages_part(FILE *to, const char *name) {
         return fields(to, "");
     } else if (strncmp(name, "fields ", 7) == 0) {
         return fields(to, name + 7);
+    } else if (strcmp(name, "keys") == 0) {
+        bench_keys_manual(to);
+    } else if (strcmp(name, "example") == 0) {
+        return example(to);
     } else if (strncmp(name, "functions ", 10) == 0) {
         return pages_functions(to, name + 10);
     } else {
