@@ -46,12 +46,9 @@ typedef struct figure {
 } figure;
 
 static void signed_value(const shop_project *project, double mm, figure *out) {
-    show_figure_text text = show_difference(project, mm);
-    char *blank = strchr(text.text, ' ');
-    if (blank)
-        *blank = '\0';
-    const char *sign = strcmp(text.text, "0") == 0 ? "" : mm > 0 ? "+" : "-";
-    snprintf(out->value, sizeof out->value, "%s%s", sign, text.text);
+    show_figure_text text = show_signed(project, mm);
+    text.text[strcspn(text.text, " ")] = '\0';
+    snprintf(out->value, sizeof out->value, "%s", text.text);
     out->unit = project->units == SHOP_INCH ? "in" : "mm";
 }
 

@@ -19,6 +19,7 @@ typedef struct asked {
 
 #define LEN(mm) (show_length(a->project, mm).text)
 #define DIFF(mm) (show_difference(a->project, mm).text)
+#define SIGNED(mm) (show_signed(a->project, mm).text)
 
 __attribute__((format(printf, 2, 3))) static void value(const asked *a, const char *format, ...) {
     va_list rest;
@@ -36,10 +37,6 @@ __attribute__((format(printf, 2, 3))) static void words(const asked *a, const ch
     snprintf(a->out->words, sizeof a->out->words, "%.*s", (int)sizeof a->out->words - 1, text.text);
 }
 
-static const char *sign(double x) {
-    return x > 0.0005 ? "+" : x < -0.0005 ? "-" : "";
-}
-
 static double run_length(const asked *a) {
     return a->run->to - a->run->from;
 }
@@ -53,21 +50,24 @@ static bool count(const asked *a) {
         return false;
     value(a, "%d", show_impressions(a->plan, a->index));
     int multiple = a->basket && !a->angled && a->run->closed ? 2 : a->made->fill == BW_FILL_BORDER ? a->band->group : 1;
-    if (a->run->given)
+    if (a->run->given) {
         words(a, "How many %s go once along the guide line, as given: %d on %s%s.",
               show_impressions_word(a->made->fill), a->run->count, LEN(run_length(a)), of_run(a));
-    else
-        words(a,
-              "How many %s go once along the guide line: %s divided by the usual step of %s, the nearest multiple of "
-              "%d that fits%s.",
-              show_impressions_word(a->made->fill), LEN(run_length(a)), LEN(a->run->usual_step), multiple, of_run(a));
+        return true;
+    }
+    char nearest[48] = "whole number";
+    if (multiple > 1)
+        snprintf(nearest, sizeof nearest, multiple == 2 ? "even number" : "multiple of %d", multiple);
+    words(a,
+          "How many %s go once along the guide line: %s divided by the usual step of %s, the nearest %s that fits%s.",
+          show_impressions_word(a->made->fill), LEN(run_length(a)), LEN(a->run->usual_step), nearest, of_run(a));
     return true;
 }
 
 static bool closure_gap(const asked *a) {
     if (!a->run || a->run->count == 0)
         return false;
-    value(a, "%s%s", sign(a->run->closure_gap), DIFF(a->run->closure_gap));
+    value(a, "%s", SIGNED(a->run->closure_gap));
     words(a,
           "The closure gap: what is left over (+) or lacking (-) when the line of %s is struck with %d steps of the "
           "usual %s%s.",
@@ -78,7 +78,7 @@ static bool closure_gap(const asked *a) {
 static bool step_change(const asked *a) {
     if (!a->run || a->run->count == 0)
         return false;
-    value(a, "%s%s", sign(a->run->step_change), DIFF(a->run->step_change));
+    value(a, "%s", SIGNED(a->run->step_change));
     words(a,
           "By how much each step is stretched (+) or squeezed (-) so that the round closes: the gap of %s shared by %d "
           "steps; up to 3 %% of a step is not seen%s.",
@@ -242,10 +242,9 @@ static bool reach(const asked *a) {
     value(a, "%.2f", fit->reach);
     if (a->basket)
         words(a,
-              "How far the fit is from legs that miss each other, worst %s: there they overlap by %s%s of %s; 0 is the "
+              "How far the fit is from legs that miss each other, worst %s: there they overlap by %s of %s; 0 is the "
               "limit, from 0.15 on is good.",
-              where_worst(a, fit->reach_line), fit->reach_mm < 0 ? "-" : "", DIFF(fit->reach_mm),
-              LEN(a->made->face.leg));
+              where_worst(a, fit->reach_line), SIGNED(fit->reach_mm), LEN(a->made->face.leg));
     else
         words(a,
               "How far the steps are from the longest this tool takes, %s: 1 = at its usual step, 0 is the limit, from "
@@ -264,10 +263,9 @@ static bool crowd(const asked *a) {
             "so it is 1 until they ride on it.");
     else if (a->basket)
         words(a,
-              "How far the fit is from legs that ride on bars, worst %s: there %s%s of %s is left to the bar; 0 is the "
+              "How far the fit is from legs that ride on bars, worst %s: there %s of %s is left to the bar; 0 is the "
               "limit, from 0.15 on is good.",
-              where_worst(a, fit->crowd_line), fit->crowd_mm < 0 ? "-" : "", DIFF(fit->crowd_mm),
-              LEN(a->made->face.leg));
+              where_worst(a, fit->crowd_line), SIGNED(fit->crowd_mm), LEN(a->made->face.leg));
     else
         words(
             a,
@@ -281,6 +279,11 @@ static bool bend(const asked *a) {
     value(a, "%.2f", a->made->fit.bend);
     if (a->made->fill == BW_FILL_STITCH)
         return false;
+    if (!a->made->turns) {
+        words(a,
+              "How far the fit is from a stiff face showing on a bend: the guide nowhere turns, so nothing can show.");
+        return true;
+    }
     words(a,
           "How far the fit is from a stiff face showing on the bend (%s; least radius of the guide %s): 1 = "
           "straight, 0 is the limit, from 0.15 on is good.",
@@ -324,7 +327,7 @@ static bool set_to(const asked *a) {
         value(a, "%s", LEN(line->set_to));
         words(a,
               "What the dividers are set to for the guide line: its %s from the edge on their grid of %s; %s remains.",
-              LEN(line->from_edge), LEN(a->project->layout.grid), DIFF(line->set_to - line->from_edge));
+              DIFF(line->from_edge), LEN(a->project->layout.grid), DIFF(line->set_to - line->from_edge));
         return true;
     }
     return false;

@@ -70,6 +70,13 @@ show_figure_text show_difference(const shop_project *project, double mm) {
     return out;
 }
 
+show_figure_text show_signed(const shop_project *project, double mm) {
+    show_figure_text text = show_difference(project, mm), out;
+    const char *sign = text.text[0] == '0' && text.text[1] == ' ' ? "" : mm > 0 ? "+" : "-";
+    snprintf(out.text, sizeof out.text, "%s%.40s", sign, text.text);
+    return out;
+}
+
 show_figure_text show_percent(double share) {
     show_figure_text out;
     snprintf(out.text, sizeof out.text, fabs(share) < 0.0995 ? "%.1f" : "%.0f", share * 100.0);

@@ -79,14 +79,15 @@ static void outline_words(const page *p, show_words *out) {
                  show_length(project, o->width).text);
         break;
     case BW_LINE:
-        show_say(out, "straight edge");
+        show_say(out, "straight edge of %s", show_length(project, p->plan->length).text);
         break;
     case BW_ARC:
         show_say(out, "arc of radius %s", show_length(project, o->radius).text);
         break;
     }
-    show_say(out, ", edge %s", show_length(project, p->plan->length).text);
     const bw_layout *l = &project->layout;
+    if (o->shape != BW_LINE)
+        show_say(out, ", edge %s", show_length(project, p->plan->length).text);
     if (isfinite(l->weight))
         show_say(out, "; leather %s (%.3g oz)", show_length(project, l->weight).text, l->weight / BW_MM_PER_OUNCE);
     static const char *const sides[] = {NULL, "at the bottom", "at the right", "at the top", "at the left", NULL};
@@ -129,7 +130,7 @@ static void line_row(page *p, const bw_line_plan *line) {
             show_say(&what, ", bevel the %s", line->bevel == BW_BEVEL_INSIDE ? "inside" : "outside");
         double off = line->set_to - line->from_edge;
         if (fabs(off) > BW_EPS_FIT)
-            show_say(&what, " (%s, so %s too far %s)", show_length(p->project, line->from_edge).text,
+            show_say(&what, " (%s, so %s too far %s)", show_difference(p->project, line->from_edge).text,
                      show_difference(p->project, off).text, off > 0 ? "in" : "out");
         if (line->loops > 1)
             show_say(&what, " (in %d loops)", line->loops);
@@ -177,12 +178,12 @@ static void cautions(page *p) {
 }
 
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
-    page p = {to, project, plan, 0};
+    page p = {.to = to, .project = project, .plan = plan};
     head(&p);
+    warnings(&p); /* what cannot work is said before anything is set or struck */
     dividers(&p);
     page_bands(&p);
     page_work(&p);
-    warnings(&p);
     cautions(&p);
     return fflush(to) == 0 && !ferror(to);
 }

@@ -10,7 +10,8 @@ typedef struct page {
     FILE *to;
     const shop_project *project;
     const bw_plan *plan;
-    int step; /* of the order of work: the number given last */
+    int step;         /* of the order of work: the number given last */
+    bool check_marks; /* some were given */
 } page;
 
 /* A paragraph: its first line begins with lead, the others as far in. Anything unsafe shows as an escape. */

@@ -6,7 +6,8 @@
 #include "show/page.h"
 
 #define IN "  "
-#define MARKS 4 /* check marks at quarters: three between start and start */
+#define NOTCH_NOTED 0.05 /* mm: less does not show */
+#define MARKS 4          /* check marks at quarters: three between start and start */
 
 typedef struct at_bench {
     page *p;
@@ -117,7 +118,7 @@ static void count_and_steps(const at_bench *a, size_t r) {
 
 /* "rows -2 (leaned), -1, 1, 2 of 20 impressions each". */
 static void rows(const at_bench *a) {
-    if (a->made->fill != BW_FILL_BASKET || a->made->row_count == 0)
+    if (a->made->fill != BW_FILL_BASKET || a->made->row_count == 0 || a->made->strikes == 0)
         return;
     show_words words;
     show_start(&words);
@@ -134,7 +135,7 @@ static void rows(const at_bench *a) {
             show_say(&words, " (%d)", row->impressions);
         if (row->leaned)
             show_say(&words, " leaned");
-        if (row->leaned && row->cover < 1 - BW_EPS)
+        if (row->leaned && row->cover < 0.995)
             show_say(&words, " (%.0f %% of it prints)", row->cover * 100);
     }
     if (same)
@@ -164,30 +165,34 @@ static bool leaned_last(const at_bench *a, bool outer) {
 }
 
 static void notches(const at_bench *a) {
-    if (!a->made->has_notch || a->made->strikes == 0 || fmax(a->made->notch_outer, a->made->notch_inner) < 0.05)
+    if (!a->made->has_notch || a->made->strikes == 0)
         return;
     show_words words;
+    const char *between = "notches (border line open between two impressions of the last row): ";
     show_start(&words);
-    show_say(&words, "notches (border line open between two impressions of the last row): ");
     for (int side = 0; side < 2; side++) {
         bool outer = side == 0;
         double notch = outer ? a->made->notch_outer : a->made->notch_inner;
         const char *by = covered_by(a, outer ? a->made->outer : a->made->inner);
-        show_say(&words, "%s %s, ", outer ? "outer" : "; inner", page_length(a->p, notch).text);
+        if (notch < NOTCH_NOTED)
+            continue;
+        show_say(&words, "%s%s %s, ", between, outer ? "outer" : "inner", page_length(a->p, notch).text);
         if (by)
             show_say(&words, "covered by %s", by);
         else
             show_say(&words, "%s",
                      leaned_last(a, outer) ? "closed by leaned strikes between"
                                            : "needs leaned strikes or a border stamp");
+        between = "; ";
     }
-    page_put(a->p, IN, words.text);
+    if (words.text[0])
+        page_put(a->p, IN, words.text);
 }
 
 /* Tightest and widest step of the legs, with the place where it varies along the line. */
 static void extremes(const at_bench *a) {
     const bw_weave_line *tight = show_extreme_line(a->made, false), *wide = show_extreme_line(a->made, true);
-    if (a->made->fill != BW_FILL_BASKET || !tight || !wide || wide->step_most - tight->step_least < 0.01)
+    if (a->made->fill != BW_FILL_BASKET || !a->made->turns || !tight || !wide)
         return;
     show_words words;
     show_start(&words);
@@ -318,6 +323,7 @@ void page_bands(page *p) {
         extremes(&a);
         notches(&a);
         a.told_check = check_marks(&a) || a.told_check;
+        p->check_marks = a.told_check;
         iron(&a);
         a.told_lay = a.told_lay || (a.made->fill == BW_FILL_BASKET && a.asked->lay == BW_LAY_STRAIGHT);
     }

@@ -6,7 +6,7 @@
 
 static bool any_fill(const page *p, bw_fill fill) {
     for (size_t i = 0; i < p->plan->band_count; i++)
-        if (p->plan->bands[i].fill == fill)
+        if (p->plan->bands[i].fill == fill && p->plan->bands[i].strikes > 0)
             return true;
     return false;
 }
@@ -44,8 +44,6 @@ static void names_of(const page *p, bw_fill fill, show_words *out) {
     for (size_t i = 0; i < p->plan->band_count; i++)
         if (p->plan->bands[i].fill == fill && p->plan->bands[i].strikes > 0)
             show_say(out, "%s%s", told++ ? ", " : "", show_band_name(p->project, i));
-    if (told == 0)
-        show_say(out, "nothing: no room");
 }
 
 static bool any_leaned(const page *p) {
@@ -61,17 +59,18 @@ static void stamping(page *p) {
     if (any_fill(p, BW_FILL_BASKET)) {
         names_of(p, BW_FILL_BASKET, &names);
         page_step(p,
-                  "Basket stamp (%s): strike the guide's round first, from the start mark; at each check mark compare, "
-                  "and put right early, a quarter of the round ahead, never in the last three. Then the outer and "
-                  "inner rows, keyed to it%s.",
-                  names.text,
+                  "Basket stamp (%s): strike the guide's round first, from its start; compare at %s, and put right "
+                  "early, a quarter of the round ahead, never in the last three. Then the outer and inner rows, keyed "
+                  "to it%s.",
+                  names.text, p->check_marks ? "each check mark" : "a quarter, half and three quarters",
                   any_leaned(p) ? ", and last the leaned ones, tipped so that no tip prints on the border line" : "");
     }
     if (any_line(p, BW_DO_CUT, true))
         page_step(p, "Bevel the cut lines on the side given above.");
     if (any_fill(p, BW_FILL_BORDER)) {
         names_of(p, BW_FILL_BORDER, &names);
-        page_step(p, "Border stamp (%s): from the start mark, comparing at the check marks.", names.text);
+        page_step(p, "Border stamp (%s): from the start%s.", names.text,
+                  p->check_marks ? " mark, comparing at the check marks" : "; compare halfway");
     }
 }
 
@@ -94,8 +93,9 @@ void page_work(page *p) {
                      "ten, divide by ten; if that is not the usual step above, plan again.");
         page_step(p, "Case the leather: wet it, let it come back until it takes a clean print.");
     }
-    page_step(p, "Set the dividers and make the lines above; guides only lightly, never cut. Then the start mark and "
-                 "the check marks.");
+    if (p->plan->line_count > 0)
+        page_step(p, "Set the dividers and make the lines above; guides only lightly, never cut.%s",
+                  p->check_marks ? " Then the start mark and the check marks." : "");
     if (any_line(p, BW_DO_CUT, false)) {
         const bw_layout *l = &p->project->layout;
         if (isfinite(l->weight))

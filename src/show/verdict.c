@@ -37,17 +37,18 @@ static void no_room(const telling *t) {
         for (size_t i = 0; i < b->run_count && (!run || run->count > 0); i++)
             run = &b->runs[i];
         double length = run ? run->to - run->from : 0;
-        show_say(t->out, "no: no room: a run of %s is shorter than the %s that a face takes along the line",
+        show_say(t->out,
+                 "no: the band has no room: a run of %s is shorter than the %s that a face takes along the line",
                  LEN(length), LEN(b->along_line));
         show_say(t->out, "; a face of %s at most would do", DOWN(length));
         return;
     }
     double from = b->outer_gone ? b->outer : b->guide_gone ? b->guide_from_edge : b->inner;
     double depth = depth_of(t->plan, &t->project->layout.outline);
-    show_say(t->out, "no: no room: the %s would lie %s from the edge",
-             b->outer_gone   ? "band's outer line"
+    show_say(t->out, "no: the band has no room: its %s would lie %s from the edge",
+             b->outer_gone   ? "outer line"
              : b->guide_gone ? "guide"
-                             : "band's inner line",
+                             : "inner line",
              LEN(from));
     if (!isfinite(depth))
         return;
