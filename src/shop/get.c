@@ -5,6 +5,7 @@
 
 #include "shop/edit.h"
 #include "shop/load.h"
+#include "shop/values.h"
 
 /* Which item of bands or tools a path goes through: -1 if none of that name or number. */
 static int item_of(const shop_project *p, const char *path) {
@@ -70,7 +71,8 @@ char *shop_project_get(const shop_project *project, const char *path) {
     if (isnan(value))
         return NULL;
     char number[64];
-    shop_write_length(value, project->units, number, sizeof number);
+    double unit = project->units == SHOP_INCH ? BW_MM_PER_INCH : 1;
+    shop_write_number(round(value / unit * 1e6) / 1e6, number, sizeof number); /* a usual size, no measured one */
     return shop_copy(number, strlen(number));
 }
 
