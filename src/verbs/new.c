@@ -1,7 +1,9 @@
 /* new.c - `new FILE [PATH=VALUE...]`: a fresh layout with these values, in a file that was not there. */
+#include <ctype.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 
 #include "verbs/verbs.h"
@@ -62,8 +64,23 @@ static bool seen_before(char **operands, int at, const char *prefix, size_t leng
     return false;
 }
 
-/* A name as a YAML scalar in flow style. Double quotes cannot stand in it; a backslash can. */
+/* A name as a YAML scalar in flow style: plain where it cannot be taken for anything else. A double quote never stands
+ * in a name; a backslash can. */
+static bool plain(const char *name, size_t length) {
+    static const char fine[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ-_0123456789";
+    static const char *const words[] = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (strlen(words[i]) == length && strncasecmp(words[i], name, length) == 0) {
+            return false;
+        }
+    }
+    return isalpha((unsigned char)name[0]) && strspn(name, fine) >= length;
+}
+
 static char *quoted(const char *name, size_t length) {
+    if (plain(name, length)) {
+        return strndup(name, length);
+    }
     char *text = malloc(2 * length + 3), *to = text;
     if (text != NULL) {
         *to++ = '"';
