@@ -6,6 +6,7 @@
 
 #define BW_OUTLINE_LEAST 1.0
 #define BW_OUTLINE_MOST 5000.0
+#define BW_AROUND_MOST (BW_PI * BW_OUTLINE_MOST) /* circumference of the largest circle */
 #define BW_CORNER_LEAST 0.0
 #define BW_LINE_MOST 100000.0
 #define BW_SWEEP_MOST (2.0 * BW_PI)
