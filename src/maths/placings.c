@@ -27,12 +27,15 @@ static void place_one(output *out, const maths_worked *work, size_t r, const bw_
     if (work->guide.curve->closed && along >= bw_curve_length(work->guide.curve) - BW_EPS)
         along = 0;
     bw_spot spot = bw_curve_at(work->guide.curve, along);
+    double turn = maths_angle(spot.heading + work->lay.slant * work->lay.turn);
+    if (turn <= -BW_PI + BW_EPS) /* half a turn is written one way only */
+        turn += 2 * BW_PI;
     out->list[out->count++] =
         (bw_placing){.row = row->row,
                      .run = (int)r + 1,
                      .number = number,
                      .at = maths_ahead(spot.at, spot.heading + BW_PI / 2, row->from_edge - work->strip.guide),
-                     .turn = maths_angle(spot.heading + work->lay.slant * work->lay.turn),
+                     .turn = turn,
                      .along = along,
                      .cover = row->cover};
 }
