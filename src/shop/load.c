@@ -59,6 +59,12 @@ static bool stands_in(const shop_loader *loader, const char *pattern) {
                       strncmp(pattern, "rates", 5) == 0;
 }
 
+/* {width: 1,5} is a width of 1 and a key 5: someone meant 1.5. */
+static bool is_comma_slip(const shop_node *key) {
+    return key->kind == SHOP_NODE_SCALAR && key->length && key->value[0] >= '0' && key->value[0] <= '9' &&
+           key->parent->style == SHOP_STYLE_FLOW && shop_node_is_null(key->next);
+}
+
 static void load_entry(shop_loader *loader, const shop_node *key, const char *pattern, const char *path, unsigned kinds,
                        const shop_target *target) {
     const shop_node *value = key->next;
@@ -72,7 +78,10 @@ static void load_entry(shop_loader *loader, const shop_node *key, const char *pa
         return;
     }
     if (!stands_in(loader, pattern) || !shop_field_below(pattern)) {
-        shop_load_note(loader, key, path, "unknown key, kept as it is");
+        if (is_comma_slip(key))
+            shop_load_error(loader, key, path, "a comma ends the value before it; use a point, such as 18.5");
+        else
+            shop_load_note(loader, key, path, "unknown key, kept as it is");
         return;
     }
     const shop_node *real = shop_node_real(value);

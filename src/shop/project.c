@@ -220,11 +220,14 @@ static bool same(double a, double b) {
 
 /* Whether two copies of a tool say the same: what counts in a plan or an estimate. */
 static bool same_tool(const bw_tool *a, const bw_tool *b) {
-    return a->kind == b->kind && a->blows == b->blows && a->teeth == b->teeth && same(a->length, b->length) &&
-           same(a->width, b->width) && same(a->bar, b->bar) && same(a->rail, b->rail) && same(a->overlap, b->overlap) &&
-           same(a->pitch, b->pitch) && same(a->give, b->give) && same(a->closest, b->closest) &&
-           same(a->usual, b->usual) && same(a->widest, b->widest) && same(a->least, b->least) &&
-           same(a->most, b->most) && same(a->grid, b->grid);
+    if (a->kind != b->kind || a->blows != b->blows)
+        return false;
+    if (a->kind == BW_DIVIDERS)
+        return same(a->least, b->least) && same(a->most, b->most) && same(a->grid, b->grid);
+    return a->teeth == b->teeth && same(a->length, b->length) && same(a->width, b->width) && same(a->bar, b->bar) &&
+           same(a->rail, b->rail) && same(a->overlap, b->overlap) && same(a->pitch, b->pitch) &&
+           same(a->give, b->give) && same(a->closest, b->closest) && same(a->usual, b->usual) &&
+           same(a->widest, b->widest);
 }
 
 static bool keep_string(shop_loader *loader, shop_string *to, shop_string from) {
