@@ -29,7 +29,7 @@ static void place_one(output *out, const maths_worked *work, size_t r, const bw_
     bw_spot spot = bw_curve_at(work->guide.curve, along);
     double turn = maths_angle(spot.heading + work->lay.slant * work->lay.turn);
     if (turn <= -BW_PI + BW_EPS) /* half a turn is written one way only */
-        turn += 2 * BW_PI;
+        turn = BW_PI;
     out->list[out->count++] =
         (bw_placing){.row = row->row,
                      .run = (int)r + 1,
