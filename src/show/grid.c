@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "shop/characters.h"
 #include "shop/shop.h"
 #include "show/inner.h"
 
@@ -103,13 +104,8 @@ int show_putf(show_grid *grid, int x, int y, int width, unsigned look, const cha
 }
 
 void show_cell_put(show_grid *grid, int x, int y, uint32_t code, unsigned look) {
-    char raw[5], clean[16];
-    bool safe = code >= ' ' && code < 0x7F;
-    if (!safe && code > 0x9F && code <= 0x10FFFF && grid->unicode) {
-        size_t length = (size_t)show_encode(code, raw);
-        shop_clean(raw, length, clean, sizeof clean);
-        safe = strcmp(raw, clean) == 0;
-    }
+    bool safe = !shop_character_hides(code) && code <= 0x10FFFF && (code < 0xD800 || code > 0xDFFF) &&
+                (code <= '~' || grid->unicode);
     int cells = safe ? show_code_width(code) : 1;
     if (cells == 0 || (cells == 2 && x + 1 >= grid->width))
         safe = false;
@@ -146,8 +142,8 @@ int show_wrap(show_grid *grid, show_rect where, unsigned look, const char *text)
     /* Line ends are kept, everything else unsafe is made visible before it is measured. */
     for (const char *from = text; *from && kept + 1 < sizeof clean;) {
         size_t length = strcspn(from, "\n");
-        size_t need = shop_clean(from, length, clean + kept, sizeof clean - kept);
-        kept = kept + need < sizeof clean - 1 ? kept + need : sizeof clean - 1;
+        shop_clean(from, length, clean + kept, sizeof clean - kept);
+        kept += strlen(clean + kept);
         from += length;
         if (*from == '\n' && kept + 1 < sizeof clean) {
             clean[kept++] = '\n';

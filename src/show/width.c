@@ -1,6 +1,8 @@
 /* How many cells a character takes, and UTF-8 in and out: whatever the locale is. */
 #include <stddef.h>
+#include <string.h>
 
+#include "shop/characters.h"
 #include "show/inner.h"
 
 typedef struct range {
@@ -111,22 +113,10 @@ int show_code_width(uint32_t code) {
 }
 
 uint32_t show_decode(const char **text) {
-    static const uint32_t least[] = {0, 0x80, 0x800, 0x10000};
-    const unsigned char *byte = (const unsigned char *)*text;
-    int more = *byte < 0x80 ? 0 : *byte >= 0xF0 ? 3 : *byte >= 0xE0 ? 2 : *byte >= 0xC2 ? 1 : -1;
-    (*text)++;
-    if (more <= 0)
-        return more < 0 ? SHOW_BROKEN : *byte;
-    uint32_t code = *byte & (0x3Fu >> more);
-    for (int i = 1; i <= more; i++) {
-        if ((byte[i] & 0xC0) != 0x80)
-            return SHOW_BROKEN;
-        code = code << 6 | (byte[i] & 0x3Fu);
-    }
-    if (code < least[more] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF))
-        return SHOW_BROKEN;
-    *text += more;
-    return code;
+    size_t used;
+    uint32_t code = shop_character(*text, strnlen(*text, 4), &used);
+    *text += used > 0 ? used : 1;
+    return used > 0 ? code : SHOW_BROKEN;
 }
 
 int show_encode(uint32_t code, char out[5]) {

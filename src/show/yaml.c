@@ -4,6 +4,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "shop/characters.h"
 #include "show/inner.h"
 
 typedef struct writer {
@@ -38,33 +39,23 @@ static bool plain(const char *bytes, size_t length) {
     return !means_something(bytes, length);
 }
 
-/* A character that a terminal could act on, or that a reader could mistake, is written as an escape. */
-static bool written_as_is(uint32_t code, const char *bytes, size_t length) {
-    char clean[32];
-    if (code == '"' || code == '\\')
-        return false;
-    return shop_clean(bytes, length, clean, sizeof clean) == length && memcmp(clean, bytes, length) == 0;
-}
-
+/* What a terminal could act on, or what hides or turns text, is written as an escape. */
 static void quoted(FILE *to, const char *bytes, size_t length) {
     fputc('"', to);
-    for (size_t i = 0; i < length;) {
-        char one[5] = {0};
-        memcpy(one, bytes + i, length - i < 4 ? length - i : 4);
-        const char *next = one;
-        uint32_t code = show_decode(&next);
-        size_t used = (size_t)(next - one);
-        if (code == SHOW_BROKEN)
+    for (size_t i = 0, used; i < length; i += used) {
+        uint32_t code = shop_character(bytes + i, length - i, &used);
+        if (used == 0) {
+            used = 1;
             fprintf(to, "\\x%02X", (unsigned)(unsigned char)bytes[i]);
-        else if (written_as_is(code, bytes + i, used))
-            fwrite(bytes + i, 1, used, to);
-        else if (code == '"' || code == '\\')
+        } else if (code == '"' || code == '\\') {
             fprintf(to, "\\%c", (int)code);
-        else if (code == '\n' || code == '\t')
+        } else if (code == '\n' || code == '\t') {
             fputs(code == '\n' ? "\\n" : "\\t", to);
-        else
+        } else if (shop_character_hides(code)) {
             fprintf(to, code > 0xFFFF ? "\\U%08X" : code > 0xFF ? "\\u%04X" : "\\x%02X", (unsigned)code);
-        i += used;
+        } else {
+            fwrite(bytes + i, 1, used, to);
+        }
     }
     fputc('"', to);
 }
