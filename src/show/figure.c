@@ -37,6 +37,11 @@ __attribute__((format(printf, 2, 3))) static void words(const asked *a, const ch
     snprintf(a->out->words, sizeof a->out->words, "%.*s", (int)sizeof a->out->words - 1, text.text);
 }
 
+/* Never "-0.00". */
+static void margin(const asked *a, double x) {
+    value(a, "%.2f", fabs(x) < 0.005 ? 0 : x);
+}
+
 static double run_length(const asked *a) {
     return a->run->to - a->run->from;
 }
@@ -239,7 +244,7 @@ static const char *where_worst(const asked *a, int line) {
 
 static bool reach(const asked *a) {
     const bw_fit *fit = &a->made->fit;
-    value(a, "%.2f", fit->reach);
+    margin(a, fit->reach);
     if (a->basket)
         words(a,
               "How far the fit is from legs that miss each other, worst %s: there they overlap by %s of %s; 0 is the "
@@ -255,7 +260,7 @@ static bool reach(const asked *a) {
 
 static bool crowd(const asked *a) {
     const bw_fit *fit = &a->made->fit;
-    value(a, "%.2f", fit->crowd);
+    margin(a, fit->crowd);
     if (a->basket && !a->made->turns)
         words(
             a,
@@ -276,7 +281,7 @@ static bool crowd(const asked *a) {
 }
 
 static bool bend(const asked *a) {
-    value(a, "%.2f", a->made->fit.bend);
+    margin(a, a->made->fit.bend);
     if (a->made->fill == BW_FILL_STITCH)
         return false;
     if (!a->made->turns) {

@@ -39,8 +39,8 @@ static void one_rank(FILE *to, const shop_project *project, size_t band, const b
     bool now = project->bands[band].tool == rank->tool, stitch = project->bands[band].fill == BW_FILL_STITCH;
     fprintf(to, "%2zu. ", place);
     put_clean(to, tool->id ? tool->id : "", 16);
-    fprintf(to, " %-16s least margin %.2f, each step %s %s", bw_verdict_word(rank->verdict), rank->least_margin,
-            show_percent(rank->change).text, "off");
+    fprintf(to, " %-16s least margin %.2f, each step %s %s", bw_verdict_word(rank->verdict),
+            fabs(rank->least_margin) < 0.005 ? 0 : rank->least_margin, show_percent(rank->change).text, "off");
     if (!stitch)
         fprintf(to, ", bare strip %s", show_length(project, rank->bare).text);
     fputs(now ? " (in use)\n" : "\n", to);

@@ -22,6 +22,7 @@ typedef struct show_figure_text {
 
 /* Full precision for files: shortest of 15, 16, 17 digits that reads back, always with a point; ".inf". */
 show_figure_text show_number(double value);
+#define SHOW_NOTHING 0.005 /* mm: a difference that shows as 0 */
 /* A length in the maker's unit, as precise as a hand can set it: "18.5 mm". */
 show_figure_text show_length(const shop_project *project, double mm);
 /* A small difference, without its sign, finer than a hand can set: "0.03 mm", "0.001 in". */

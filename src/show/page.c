@@ -89,7 +89,7 @@ static void outline_words(const page *p, show_words *out) {
     if (o->shape != BW_LINE)
         show_say(out, ", edge %s", show_length(project, p->plan->length).text);
     if (isfinite(l->weight))
-        show_say(out, "; leather %s (%.3g oz)", show_length(project, l->weight).text, l->weight / BW_MM_PER_OUNCE);
+        show_say(out, "; leather %s (%.3g oz)", page_length(p, l->weight).text, l->weight / BW_MM_PER_OUNCE);
     static const char *const sides[] = {NULL, "at the bottom", "at the right", "at the top", "at the left", NULL};
     bool closed = o->shape == BW_CIRCLE || o->shape == BW_RECTANGLE;
     const char *side = l->start.kind == BW_PLACE_OWN && closed ? sides[BW_PLACE_BOTTOM] : sides[l->start.kind];
@@ -154,7 +154,7 @@ static void warnings(page *p) {
         return;
     if (count > 0) {
         page_put(p, "", "");
-        page_put(p, "", "WARNINGS");
+        page_put(p, "", bw_plan_works(p->plan) ? "WARNINGS" : "WARNINGS: DO NOT STRIKE THIS AS IT IS");
     }
     for (size_t i = 0; i < count; i++) {
         show_words words;

@@ -90,23 +90,61 @@ static void say_length(const at_bench *a, show_words *out, double mm, bool first
     show_say(out, "%s%s", first ? "" : ", ", text.text);
 }
 
+static bool alike(const bw_run_plan *a, const bw_run_plan *b) {
+    if (a->count != b->count || a->closed != b->closed || a->setting_count != b->setting_count ||
+        fabs(a->step - b->step) > BW_EPS_FIT || fabs(a->closure_gap - b->closure_gap) > BW_EPS_FIT)
+        return false;
+    for (size_t i = 0; i < a->setting_count; i++)
+        if (a->settings[i].steps != b->settings[i].steps ||
+            fabs(a->settings[i].step - b->settings[i].step) > BW_EPS_FIT)
+            return false;
+    return true;
+}
+
+/* "2 runs of 89.5 mm (from 0 mm, 239 mm along), each: " for runs that are alike; false if an earlier run told it. */
+static bool say_runs(const at_bench *a, size_t r, show_words *out) {
+    const bw_run_plan *runs = a->made->runs;
+    int told = 1;
+    for (size_t i = 0; i < r; i++)
+        if (alike(&runs[i], &runs[r]))
+            return false;
+    for (size_t i = r + 1; i < a->made->run_count; i++)
+        told += alike(&runs[i], &runs[r]) ? 1 : 0;
+    show_start(out);
+    if (told == 1) {
+        show_say_run(out, a->p->project, a->made, r);
+        return true;
+    }
+    show_say(out, "%d runs of %s, from ", told, show_length(a->p->project, runs[r].to - runs[r].from).text);
+    for (size_t i = r; i < a->made->run_count; i++)
+        if (alike(&runs[i], &runs[r]))
+            say_length(a, out, runs[i].from, i == r, --told == 0);
+    show_say(out, " along, each: ");
+    return true;
+}
+
 static void count_and_steps(const at_bench *a, size_t r) {
     const bw_run_plan *run = &a->made->runs[r];
     const page *p = a->p;
     show_words words, lose;
-    show_start(&words);
-    show_say_run(&words, p->project, a->made, r);
+    if (!say_runs(a, r, &words))
+        return;
     if (run->count == 0) {
         show_say(&words, "no room for one");
         page_put(a->p, IN, words.text);
         return;
     }
+    bool closes = fabs(run->closure_gap) < SHOW_NOTHING;
     show_say(&words, "%d %s, step %s, usual ", run->count, unit_of(a, run->count),
              show_length(p->project, run->step).text);
-    say_length(a, &words, run->usual_step, true, fabs(run->closure_gap) < 0.005);
-    if (fabs(run->closure_gap) >= 0.005)
-        show_say(&words, ": %s %s, each %s %s", show_difference(p->project, run->closure_gap).text,
-                 run->closure_gap > 0 ? "left over" : "lacking", show_difference(p->project, run->step_change).text,
+    say_length(a, &words, run->usual_step, true, closes);
+    if (!closes)
+        show_say(&words, ": %s %s, ", show_difference(p->project, run->closure_gap).text,
+                 run->closure_gap > 0 ? "left over" : "lacking");
+    if (!closes && fabs(run->step_change) < SHOW_NOTHING)
+        show_say(&words, "too little a step to set");
+    else if (!closes)
+        show_say(&words, "each %s %s", show_difference(p->project, run->step_change).text,
                  run->closure_gap > 0 ? "longer" : "shorter");
     page_put(a->p, IN, words.text);
     if (run->setting_count == 0 || a->made->fill == BW_FILL_STITCH)
@@ -200,9 +238,15 @@ static void extremes(const at_bench *a) {
         const bw_weave_line *line = side == 0 ? tight : wide;
         const bw_extreme *at = side == 0 ? &tight->tightest : &wide->widest;
         double step = side == 0 ? line->step_least : line->step_most;
-        double overlap = (side == 0 ? line->overlap_most : line->overlap_least) * a->made->face.leg;
-        show_say(&words, "%s %s (step %s, legs overlap %s", side == 0 ? "tightest" : "; widest",
-                 show_line_place(line->line), page_length(a->p, step).text, page_length(a->p, fmax(0, overlap)).text);
+        double e = a->made->face.leg, overlap = (side == 0 ? line->overlap_most : line->overlap_least) * e;
+        show_say(&words, "%s %s (step %s, legs ", side == 0 ? "tightest" : "; widest", show_line_place(line->line),
+                 page_length(a->p, step).text);
+        if (overlap < -BW_EPS)
+            show_say(&words, "miss by %s", show_difference(a->p->project, overlap).text);
+        else if (overlap > e + BW_EPS)
+            show_say(&words, "ride on the bars by %s", show_difference(a->p->project, overlap - e).text);
+        else
+            show_say(&words, "overlap %s", page_length(a->p, overlap).text);
         if (line->step_most - line->step_least >= 0.01)
             show_say(&words, ", at %s along", show_length(a->p->project, at->along).text);
         show_say(&words, ")");
@@ -290,8 +334,8 @@ static void iron(const at_bench *a) {
         const bw_run_plan *run = &a->made->runs[r];
         int steps = show_run_steps(run), whole = steps / (teeth - 1), rest = steps % (teeth - 1);
         show_words words;
-        show_start(&words);
-        show_say_run(&words, a->p->project, a->made, r);
+        if (!say_runs(a, r, &words))
+            continue;
         show_say(&words, "%d placing%s of the %d-tooth iron, first tooth in the last hole", whole,
                  whole == 1 ? "" : "s", teeth);
         if (rest > 0)

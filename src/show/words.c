@@ -93,8 +93,6 @@ static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run)
     return &plan->bands[band].runs[run];
 }
 
-#define NOTHING_MM 0.005 /* differences that show as 0 */
-
 const char *show_closure_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
                                   size_t run) {
     const bw_run_plan *one = find_run(plan, band, run);
@@ -108,8 +106,12 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
     if (steps == 0) {
         show_say(out, "no room: %s of line, the face takes %s", show_length(project, one->to - one->from).text,
                  show_length(project, plan->bands[band].along_line).text);
-    } else if (fabs(one->closure_gap) < NOTHING_MM) {
+    } else if (fabs(one->closure_gap) < SHOW_NOTHING) {
         show_say(out, "closes as it is: %d steps of %s", steps, show_length(project, one->usual_step).text);
+    } else if (fabs(one->step_change) < SHOW_NOTHING) {
+        show_say(out, "%s %s, too little to show in %d steps of the usual %s",
+                 show_difference(project, one->closure_gap).text, one->closure_gap > 0 ? "left over" : "lacking", steps,
+                 show_length(project, one->usual_step).text);
     } else {
         bool over = one->closure_gap > 0;
         show_say(out, "%s %s: each of %d steps %s %s than the usual %s",
@@ -169,6 +171,13 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
     show_say_run(out, project, &plan->bands[band], run);
     const bw_setting *first = &one->settings[0];
     if (first->where != BW_WHERE_STEPS) {
+        bool same = true;
+        for (size_t i = 1; i < one->setting_count; i++)
+            same = same && fabs(one->settings[i].step - first->step) < SHOW_NOTHING;
+        if (same) {
+            show_say(out, "%s steps all along", show_length(project, first->step).text);
+            return out->text;
+        }
         for (size_t i = 0; i < one->setting_count; i++)
             show_say(out, "%s%s steps where the guide %s", i ? ", " : "",
                      show_length(project, one->settings[i].step).text,
