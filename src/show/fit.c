@@ -4,25 +4,56 @@
 
 #include "show/inner.h"
 
-/* The band alone, at its own depth, with this tool in it. */
+/* A project of one band alone, at its own depth. */
+typedef struct lone {
+    shop_project project;
+    bw_band band;
+    bw_plan *plan;
+} lone;
+
+static bool plan_alone(lone *out, const shop_project *project, size_t band, const bw_band *asked,
+                       const bw_tool *tools) {
+    out->project = *project;
+    out->band = *asked;
+    for (size_t i = 0; i < band; i++)
+        out->band.space += project->bands[i].space + project->bands[i].width;
+    out->project.bands = &out->band;
+    out->project.layout.bands = &out->band;
+    out->project.layout.band_count = 1;
+    out->project.layout.tools = tools;
+    return bw_plan_create(&out->project.layout, NULL, &out->plan) == BW_OK;
+}
+
 bool show_rank_sentence(show_words *out, const shop_project *project, size_t band, int tool) {
+    lone trial;
     show_start(out);
     if (band >= project->layout.band_count || tool < 0 || (size_t)tool >= project->layout.tool_count)
         return false;
-    shop_project alone = *project;
-    bw_band one = project->bands[band];
-    for (size_t i = 0; i < band; i++)
-        one.space += project->bands[i].space + project->bands[i].width;
-    one.tool = tool;
-    alone.bands = &one;
-    alone.layout.bands = &one;
-    alone.layout.band_count = 1;
-    bw_plan *plan;
-    if (bw_plan_create(&alone.layout, NULL, &plan) != BW_OK)
+    bw_band asked = project->bands[band];
+    asked.tool = tool;
+    if (!plan_alone(&trial, project, band, &asked, project->tools))
         return false;
-    show_verdict_sentence(out, &alone, plan, 0);
-    bw_plan_destroy(plan);
+    show_verdict_sentence(out, &trial.project, trial.plan, 0);
+    bw_plan_destroy(trial.plan);
     return true;
+}
+
+bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_band *asked, const bw_tool *tool) {
+    lone trial;
+    bw_band free_count = *asked;
+    free_count.count = 0;
+    free_count.counts = NULL;
+    free_count.count_runs = 0;
+    if (tool)
+        free_count.tool = 0;
+    shop_project one = *project;
+    if (tool)
+        one.layout.tool_count = 1;
+    if (!plan_alone(&trial, &one, band, &free_count, tool ? tool : project->tools))
+        return BW_NO_ROOM;
+    bw_verdict verdict = trial.plan->bands[0].fit.verdict;
+    bw_plan_destroy(trial.plan);
+    return verdict;
 }
 
 /* Text of the file on a line of its own: cleaned. */

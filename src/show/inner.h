@@ -60,6 +60,9 @@ const char *show_line_place(int line);
 /* The weave line of this number, NULL if it is not counted. */
 const bw_weave_line *show_line_find(const bw_band_plan *band, int line);
 
+/* The verdict on a band if it were asked for like this, any count allowed; tool NULL: its own. For what "would do". */
+bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_band *asked, const bw_tool *tool);
+
 /* ---- views ---- */
 
 show_rect show_inside(const show_grid *grid, show_rect where); /* cut to the grid; may be empty */

@@ -7,6 +7,7 @@ typedef struct telling {
     show_words *out;
     const shop_project *project;
     const bw_plan *plan;
+    size_t index;
     const bw_band *band;
     const bw_band_plan *made;
 } telling;
@@ -95,8 +96,41 @@ static void too_sharp(const telling *t) {
     }
     show_say(t->out,
              "no: the bend is too sharp: rows key %s from the guide, but there the guide bends at a radius of %s; "
-             "a bend of more than %s, or fewer rows, would do",
+             "it takes a bend of more than %s, or fewer rows",
              LEN(deep), LEN(radius), UP(deep));
+}
+
+#define TRIES 24
+#define TRY_STEP 0.1 /* mm */
+
+/* What happens on the bend grows with the square of the face's length and shrinks with its rail: in proportion, about
+ * with the length. But a smaller stamp strikes other rows, so it is tried. */
+static void shorter_stamp(const telling *t, double guess) {
+    const bw_tool *own = show_band_tool(t->project, t->index);
+    if (!own)
+        return;
+    double takes_bend = 0;
+    for (int i = 0; i < TRIES; i++) {
+        double length = (floor(guess / TRY_STEP) - i) * TRY_STEP, scale = length / t->made->face.length;
+        bw_tool tool = *own;
+        tool.length = length;
+        tool.width = t->made->face.width * scale;
+        tool.bar = t->made->face.bar * scale;
+        tool.rail = t->made->face.rail * scale;
+        tool.closest = tool.usual = tool.widest = (double)NAN;
+        if (length < BW_BASKET_LEAST)
+            break;
+        bw_verdict verdict = show_verdict_if(t->project, t->index, t->band, &tool);
+        if (verdict >= BW_TIGHT) {
+            show_say(t->out, "; a stamp of these proportions %s long would do", DOWN(length));
+            return;
+        }
+        if (takes_bend == 0 && verdict > BW_FEET_COLLIDE)
+            takes_bend = length;
+    }
+    if (takes_bend > 0)
+        show_say(t->out, "; one of these proportions takes the bend from %s down, in a band of fewer rows",
+                 DOWN(takes_bend));
 }
 
 /* Bend: the margin is 1 - (what happens)/(what is allowed), whichever of two is worse. */
@@ -120,8 +154,7 @@ static void legs_long(const telling *t) {
     show_say(t->out, "no: legs long for this bend: %s by %s %s, %s is the most",
              tips ? "the tips stand off the line" : "rails cross", DIFF(over * f->rail / (tips ? 2 : 4)),
              show_line_place(b->fit.bend_line), DIFF(f->rail / (tips ? 2 : 4)));
-    /* Both grow with the square of the face's length and shrink with the rail: in proportion, with the length. */
-    show_say(t->out, "; a stamp of these proportions about %s long would do", DOWN(f->length / over));
+    shorter_stamp(t, f->length / over);
 }
 
 static void feet_collide(const telling *t) {
@@ -135,7 +168,12 @@ static void feet_collide(const telling *t) {
              are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape", DIFF(over * allowed),
              DIFF(allowed));
     double narrow = b->face.width - 2 * (over - 1) * allowed / (turn > 0 ? turn : 1);
-    if (turn > 0 && narrow > 0.5)
+    const bw_tool *own = show_band_tool(t->project, t->index);
+    if (!own || turn <= 0 || narrow < BW_BORDER_LEAST)
+        return;
+    bw_tool tool = *own;
+    tool.width = floor(narrow / TRY_STEP) * TRY_STEP;
+    if (show_verdict_if(t->project, t->index, t->band, &tool) >= BW_TIGHT)
         show_say(t->out, "; a stamp %s wide would do", DOWN(narrow));
 }
 
@@ -205,8 +243,18 @@ static void too_wide(const telling *t) {
     /* Lines up to this far from the guide keep within most/least where the guide has its least radius. */
     double ratio = b->most / b->least, span = b->guide_least_radius * (ratio - 1) / (ratio + 1);
     int fit = (int)fmin(1000, floor(span / b->rows_apart)) + (t->band->lay == BW_LAY_ANGLED ? 0 : 1);
-    if (fit > 0 && fit < rows)
+    for (fit = fit < rows ? fit : rows - 1; fit > 0; fit--) {
+        bw_band fewer = *t->band;
+        double rail = t->band->lay == BW_LAY_ANGLED ? 0 : b->face.rail / 2;
+        fewer.width = 2 * (fit * b->rows_apart + rail) + b->rows_apart / 5; /* not even a leaned one more */
+        fewer.space += b->guide_from_edge - b->outer - fewer.width / 2;
+        fewer.guide_is_length = false;
+        fewer.guide = 0.5;
+        if (fewer.space < 0 || show_verdict_if(t->project, t->index, &fewer, NULL) < BW_TIGHT)
+            continue;
         show_say(t->out, "; %d row%s each side of the guide would do", fit, fit == 1 ? "" : "s");
+        return;
+    }
 }
 
 static void no_whole_count(const telling *t) {
@@ -235,7 +283,7 @@ static void no_whole_count(const telling *t) {
              multiple > 1 ? "of the even counts the nearest, " : "the nearest, ", run->count, what,
              DIFF(run->closure_gap), run->closure_gap > 0 ? "over" : "lacking");
     if (run->has_even_at)
-        show_say(t->out, "; the guide %s farther %s would do", DIFF(run->guide_shift),
+        show_say(t->out, "; the round closes with the guide %s farther %s", DIFF(run->guide_shift),
                  run->guide_shift > 0 ? "in" : "out");
 }
 
@@ -279,7 +327,7 @@ const char *show_verdict_sentence(show_words *out, const shop_project *project, 
         show_say(out, "there is no band yet");
         return out->text;
     }
-    const telling t = {out, project, plan, &project->bands[band], &plan->bands[band]};
+    const telling t = {out, project, plan, band, &project->bands[band], &plan->bands[band]};
     if (t.made->fill == BW_FILL_PLAIN && t.made->fit.verdict != BW_NO_ROOM) {
         show_say(out, "plain leather: nothing is struck here");
         return out->text;
