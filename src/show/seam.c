@@ -341,7 +341,11 @@ static void say_overlaps(const closeup *c, show_words *out) {
     show_say(out, "  legs overlap");
     for (size_t i = 0; i < c->band->line_count; i++) {
         double mm = c->band->lines[i].overlap_least * c->band->face.leg;
-        show_say(out, "%s %s", i ? "," : "", show_signed(c->view->project, mm).text);
+        show_figure_text text =
+            mm < -SHOW_NOTHING ? show_signed(c->view->project, mm) : show_difference(c->view->project, mm);
+        if (i + 1 < c->band->line_count)
+            text.text[strcspn(text.text, " ")] = '\0';
+        show_say(out, "%s %s", i ? "," : "", text.text);
     }
 }
 

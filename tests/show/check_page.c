@@ -1,0 +1,165 @@
+/* check_page.c - the page for the bench: one sheet for the example lid, and what a hand needs on it. */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "show/bench_pieces.h"
+#include "show/inner.h"
+
+Suite *show_page_suite(void);
+
+#define SHEET_LINES 66
+#define SHEET_COLUMNS 80
+
+static int lines_of(const char *text) {
+    int lines = 0;
+    for (; *text; text++)
+        lines += *text == '\n';
+    return lines;
+}
+
+/* Every line fits the sheet, and holds nothing but printable text. */
+static void assert_sheet(const char *text) {
+    for (const char *line = text; *line;) {
+        size_t length = strcspn(line, "\n");
+        char copy[512];
+        ck_assert_uint_lt(length, sizeof copy);
+        memcpy(copy, line, length);
+        copy[length] = '\0';
+        ck_assert_msg(show_text_width(copy) <= SHEET_COLUMNS, "too wide: %s", copy);
+        for (size_t i = 0; i < length; i++)
+            if ((unsigned char)copy[i] < ' ' || copy[i] == 0x7F)
+                ck_abort_msg("byte %02X in: %s", (unsigned)(unsigned char)copy[i], copy);
+        line += length + (line[length] == '\n');
+    }
+}
+
+/* Parts that follow each other in a text. */
+static void assert_in_order(const char *text, const char *const parts[]) {
+    const char *at = text;
+    for (size_t i = 0; parts[i]; i++) {
+        const char *found = strstr(at, parts[i]);
+        ck_assert_msg(found != NULL, "\"%s\" is not there, or not behind \"%s\", in\n%s", parts[i],
+                      i ? parts[i - 1] : "the start", text);
+        at = found + strlen(parts[i]);
+    }
+}
+
+START_TEST(the_lid_on_one_sheet) {
+    piece p;
+    piece_cedar_lid(&p);
+    char *text = piece_written(&p, show_plan_text);
+    assert_sheet(text);
+    ck_assert_int_le(lines_of(text), SHEET_LINES);
+    static const char *const parts[] = {
+        "Cedar box lid\n", "circle of 140 mm", "start at the bottom",
+        "  4 mm       rim, outer line: cut, bevel the inside\n", "  6.5 mm     rim, guide line: scribe lightly\n",
+        "  9 mm       weave, outer line", "  19.5 mm    weave, guide line",
+        "  30 mm      weave, inner line: cut, bevel the outside",
+        "  33 mm      stitching, guide line: mark for stitches", "77 x 3 blows",
+        "strike 63 steps at 5.2 mm and 14 at 5.1 mm",
+        /* round(77 i / 4); 63.5 mm: 2 R sin(pi n / N) */
+        "after 19, 39, 58 impressions: 98.5, 202.1, 300.5 mm along; straight", "88.9, 92.5, 88.9, 88.9 mm",
+        "strike 27 steps at 7.9 mm and 13 at 8 mm", "-2 leaned, -1, 1, 2; 20 in each", "covered by rim", "71.4 mm each",
+        /* 58 holes of an iron that makes 5 new ones */
+        "11 placings of the 6-tooth iron", "3 holes", "ORDER OF WORK", "146 mm by 146 mm", "Test strip",
+        "Case the leather", "Set the dividers", "Swivel knife: cut the border lines 1.1 mm to 1.6 mm",
+        "guide's round first", "Bevel", "Border stamp (rim)", "Stitches (stitching)",
+        "CAUTIONS; where a trade or workplace rule applies", "cut away from the hand", "OSHA 3080", "85 dBA",
+        "no flame", NULL};
+    assert_in_order(text, parts);
+    ck_assert_ptr_null(strstr(text, "WARNINGS"));
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
+/* Words of our own are explained where they first stand. */
+START_TEST(own_words_are_explained) {
+    static const char *const words[][2] = {
+        {"lay", "straight lay (along the guide line)"},
+        {"check mark", "check marks (light marks made before stamping"},
+        {"notch", "notches (border line open between two impressions"},
+        {"bare strip", "bare strip (leather that no impression covers)"},
+    };
+    piece p;
+    piece_cedar_lid(&p);
+    p.bands[1].width = 23; /* leaves bare strips */
+    piece_finish(&p);
+    char *text = piece_written(&p, show_plan_text);
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        const char *first = strstr(text, words[i][0]), *explained = strstr(text, words[i][1]);
+        if (strcmp(words[i][0], "lay") == 0)
+            first = strstr(text, " lay ");
+        ck_assert_msg(first && explained && explained <= first && first < explained + strlen(words[i][1]),
+                      "\"%s\" stands before it is explained:\n%s", words[i][0], text);
+    }
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
+START_TEST(every_page_is_a_page) {
+    for (size_t i = 0; i < piece_maker_count; i++) {
+        piece p;
+        piece_makers[i](&p);
+        char *text = piece_written(&p, show_plan_text);
+        assert_sheet(text);
+        ck_assert_ptr_nonnull(strstr(text, "CAUTIONS"));
+        ck_assert_ptr_null(strstr(text, "nan"));
+        bool told = strstr(text, "DO NOT STRIKE THIS AS IT IS") != NULL;
+        ck_assert_msg(told == !bw_plan_works(p.plan), "piece %zu:\n%s", i, text);
+        if (told)
+            ck_assert(strstr(text, "DO NOT STRIKE") < strstr(text, "DIVIDERS"));
+        free(text);
+        piece_end(&p);
+    }
+}
+END_TEST
+
+START_TEST(hostile_names_are_shown_as_escapes) {
+    piece p;
+    static const char name[] = "lid\x1b]0;own\a \xe2\x80\xae"
+                               "dil\nsecond \0 line";
+    piece_cedar_lid(&p);
+    p.project.piece = (shop_string){name, sizeof name - 1};
+    p.bands[0].name = "r\x9bim";
+    char *text = piece_written(&p, show_plan_text);
+    assert_sheet(text);
+    ck_assert_int_eq(strncmp(text, "lid\\x1B]0;own\\x07 \\u202Edil\\x0Asecond \\x00 line\n", 45), 0);
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
+/* Settings off the grid: what the dividers are set to, and what remains. */
+START_TEST(settings_off_the_grid) {
+    piece p;
+    piece_cedar_lid(&p);
+    p.bands[0].space = 4.1;
+    piece_finish(&p);
+    char *text = piece_written(&p, show_plan_text);
+    ck_assert_ptr_nonnull(strstr(text, "  4 mm       rim, outer line: cut, bevel the inside (4.1 mm, so 0.1 mm too"));
+    free(text);
+    piece_end(&p);
+    piece_maple_tray(&p);
+    text = piece_written(&p, show_plan_text);
+    ck_assert_ptr_nonnull(strstr(text, "  31/64 in   slant, guide line: scribe lightly (0.492 in, so 0.008 in"));
+    ck_assert_ptr_nonnull(strstr(text, "*estimated*"));
+    ck_assert_ptr_nonnull(strstr(text, "2 runs of "));
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
+Suite *show_page_suite(void) {
+    Suite *suite = suite_create("show: the page for the bench");
+    TCase *page = tcase_create("page");
+    tcase_add_test(page, the_lid_on_one_sheet);
+    tcase_add_test(page, own_words_are_explained);
+    tcase_add_test(page, every_page_is_a_page);
+    tcase_add_test(page, hostile_names_are_shown_as_escapes);
+    tcase_add_test(page, settings_off_the_grid);
+    suite_add_tcase(suite, page);
+    return suite;
+}
