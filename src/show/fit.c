@@ -2,7 +2,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "show/inner.h"
+#include "show/page.h"
 
 /* A project of one band alone, at its own depth. */
 typedef struct lone {
@@ -56,37 +56,33 @@ bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_ba
     return verdict;
 }
 
-/* Text of the file on a line of its own: cleaned. */
-static void put_clean(FILE *to, const char *text, int width) {
-    char clean[512];
-    shop_clean(text, strlen(text), clean, sizeof clean);
-    fputs(clean, to);
-    for (int i = show_text_width(clean); i < width; i++)
-        fputc(' ', to);
-}
-
-static void one_rank(FILE *to, const shop_project *project, size_t band, const bw_rank *rank, size_t place) {
-    const bw_tool *tool = &project->tools[rank->tool];
-    bool now = project->bands[band].tool == rank->tool, stitch = project->bands[band].fill == BW_FILL_STITCH;
-    fprintf(to, "%2zu. ", place);
-    put_clean(to, tool->id ? tool->id : "", 16);
-    fprintf(to, " %-16s least margin %.2f, each step %s %s", bw_verdict_word(rank->verdict),
-            fabs(rank->least_margin) < 0.005 ? 0 : rank->least_margin, show_percent(rank->change).text, "off");
+static void one_rank(page *p, size_t band, const bw_rank *rank, size_t place) {
+    const bw_tool *tool = &p->project->tools[rank->tool];
+    bool now = p->project->bands[band].tool == rank->tool, stitch = p->project->bands[band].fill == BW_FILL_STITCH;
+    char lead[16];
+    show_words figures, why;
+    snprintf(lead, sizeof lead, "%2zu. ", place);
+    show_start(&figures);
+    show_say(&figures, "%s%s: %s; margin %.2f, steps change by %s", tool->id ? tool->id : "", now ? " (in use)" : "",
+             bw_verdict_word(rank->verdict), fabs(rank->least_margin) < 0.005 ? 0 : rank->least_margin,
+             show_percent(rank->change).text);
     if (!stitch)
-        fprintf(to, ", bare strip %s", show_length(project, rank->bare).text);
-    fputs(now ? " (in use)\n" : "\n", to);
-    show_words words;
-    if (!show_rank_sentence(&words, project, band, rank->tool))
-        return;
-    fputs("    ", to);
-    put_clean(to, words.text, 0);
-    fputc('\n', to);
+        show_say(&figures, ", bare strip %s", show_length(p->project, rank->bare).text);
+    page_put(p, lead, figures.text);
+    if (show_rank_sentence(&why, p->project, band, rank->tool))
+        page_put(p, "    ", why.text);
 }
 
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count) {
-    put_clean(to, show_band_name(project, band), 0);
-    fputs(count > 0 ? ": stamps that suit, best first\n" : ": no stamp suits this band\n", to);
+    page p = {.to = to, .project = project};
+    if (count > 0)
+        page_putf(&p, "",
+                  "%s: what suits it, best first (margin: 0 = at the limit of its worst place, good from %.2f%s)",
+                  show_band_name(project, band), BW_GOOD_MARGIN,
+                  project->bands[band].fill == BW_FILL_STITCH ? "" : "; bare strip: leather that no impression covers");
+    else
+        page_putf(&p, "", "%s: no stamp suits this band", show_band_name(project, band));
     for (size_t i = 0; i < count; i++)
-        one_rank(to, project, band, &ranks[i], i + 1);
+        one_rank(&p, band, &ranks[i], i + 1);
     return fflush(to) == 0 && !ferror(to);
 }

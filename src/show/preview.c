@@ -146,7 +146,7 @@ static void draw_marks(const sheet *s) {
     const bw_plan *plan = s->view->plan;
     const bw_band_plan *band = show_view_band(s->view);
     bw_curve *guide;
-    if (band && band->fill != BW_FILL_PLAIN && !band->guide_gone &&
+    if (band && band->fill != BW_FILL_PLAIN && !band->guide_gone && show_steps_vary(band) &&
         bw_guide_create(&s->view->project->layout, plan, s->view->band, NULL, &guide) == BW_OK) {
         mark_extreme(s, guide, false);
         mark_extreme(s, guide, true);
@@ -210,7 +210,10 @@ static void legend(show_grid *grid, show_rect where, const show_view *view, bool
     const bw_weave_line *tight = band ? show_extreme_line(band, false) : NULL,
                         *wide = band ? show_extreme_line(band, true) : NULL;
     x = where.x + show_put(grid, where.x, where.y + 1, where.width, SHOW_PLAIN, "S start  ");
-    if (tight && wide)
+    if (tight && wide && !show_steps_vary(band))
+        x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "all steps %s  ",
+                       show_length(view->project, tight->step_least).text);
+    else if (tight && wide)
         x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "T tightest %s  W widest %s  ",
                        show_length(view->project, tight->step_least).text,
                        show_length(view->project, wide->step_most).text);

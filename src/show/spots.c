@@ -69,6 +69,11 @@ const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest) {
     return best;
 }
 
+bool show_steps_vary(const bw_band_plan *band) {
+    const bw_weave_line *tight = show_extreme_line(band, false), *wide = show_extreme_line(band, true);
+    return tight && wide && wide->step_most - tight->step_least >= 2 * SHOW_NOTHING;
+}
+
 static int extreme(const bw_plan *plan, size_t band, bool widest) {
     if (band >= plan->band_count)
         return 0;

@@ -309,8 +309,9 @@ static void works(const telling *t, bool tight) {
         return;
     }
     bool reach = b->fit.reach <= b->fit.crowd || !b->turns;
-    show_say(t->out, "legs overlap by %s%s %s", tight && reach ? "only " : "", DIFF(b->fit.reach_mm),
-             show_line_place(b->fit.reach_line));
+    show_say(t->out, "legs overlap by %s%s", tight && reach ? "only " : "", DIFF(b->fit.reach_mm));
+    if (show_steps_vary(b))
+        show_say(t->out, " %s", show_line_place(b->fit.reach_line));
     if (b->turns)
         show_say(t->out, ", and keep %s%s off the bars %s", tight && !reach ? "only " : "", DIFF(b->fit.crowd_mm),
                  show_line_place(b->fit.crowd_line));

@@ -306,9 +306,9 @@ START_TEST(ranked_stamps_give_their_reason) {
     FILE *to = open_memstream(&text, &length);
     ck_assert(show_fit_text(to, &p.project, 1, ranks, count));
     fclose(to);
-    assert_holds(text, " 1. basket-m");
-    assert_holds(text, "yes: it works: legs overlap by 0.81 mm on the outer row");
-    assert_holds(text, " 2. basket-long");
+    assert_holds(text, " 1. basket-m (in use): good; margin 0.25");
+    assert_holds(text, "\n    yes: it works: legs overlap by 0.81 mm on the outer row");
+    assert_holds(text, " 2. basket-long: ");
     assert_holds(text, "\n    no: ");
     free(text);
     bw_ranks_release(ranks, NULL);
