@@ -40,7 +40,7 @@ int show_large(show_grid *grid, int x, int y, int width, unsigned look, const ch
 
 /* A figure with its sign and its unit kept apart. */
 typedef struct figure {
-    const char *label;
+    const char *label, *brief;
     char value[64];
     const char *unit;
 } figure;
@@ -61,32 +61,46 @@ static size_t worst_run(const bw_band_plan *band) {
     return worst;
 }
 
-static void put_figures(show_grid *grid, show_rect where, const figure list[3]) {
+/* The largest forms that fit are taken: long labels, short ones, then only count and gap large. */
+static bool put_all_large(show_grid *grid, show_rect where, const figure *list, int count, bool brief) {
     int width[3], all = 0;
-    for (int i = 0; i < 3; i++) {
-        int label = (int)strlen(list[i].label) + (int)strlen(list[i].unit) + 3, wide = large_width(list[i].value);
-        width[i] = (label > wide ? label : wide) + 1;
+    for (int i = 0; i < count; i++) {
+        const char *label = brief ? list[i].brief : list[i].label;
+        int words = (int)strlen(label) + (*list[i].unit ? (int)strlen(list[i].unit) + 2 : 0),
+            wide = large_width(list[i].value);
+        width[i] = (words + 1 > wide ? words + 1 : wide) + (brief ? 0 : 2);
         all += width[i];
     }
-    if (all - 2 <= where.width && where.height >= 4) {
-        int x = where.x;
-        for (int i = 0; i < 3; i++) {
-            show_large(grid, x, where.y, where.x + where.width - x, SHOW_BOLD, list[i].value);
-            show_putf(grid, x, where.y + 3, where.x + where.width - x, SHOW_PLAIN, "%s%s%s", list[i].label,
-                      *list[i].unit ? ", " : "", list[i].unit);
-            x += width[i];
-        }
-        return;
+    if (all - 1 > where.width)
+        return false;
+    for (int i = 0, x = where.x; i < count; x += width[i], i++) {
+        int room = where.x + where.width - x;
+        show_large(grid, x, where.y, room, SHOW_BOLD, list[i].value);
+        show_putf(grid, x, where.y + 3, room, SHOW_PLAIN, "%s%s%s", brief ? list[i].brief : list[i].label,
+                  *list[i].unit ? ", " : "", list[i].unit);
     }
-    /* Narrow: in turn, the figure first. */
-    if (where.height >= 3) {
-        for (int i = 0; i < 3; i++)
-            show_putf(grid, where.x, where.y + i, where.width, SHOW_BOLD, "%s %s%s%s", list[i].value, list[i].unit,
-                      *list[i].unit ? " " : "", list[i].label);
-        return;
+    return true;
+}
+
+static void put_one(show_grid *grid, show_rect where, int line, const figure *one) {
+    show_putf(grid, where.x, where.y + line, where.width, SHOW_BOLD, "%s %s%s%s", one->value, one->unit,
+              *one->unit ? " " : "", one->label);
+}
+
+/* Returns the lines used. */
+static int put_figures(show_grid *grid, show_rect where, const figure list[3]) {
+    if (where.height >= 4 && (put_all_large(grid, where, list, 3, false) || put_all_large(grid, where, list, 3, true)))
+        return 4;
+    if (where.height >= 5 && put_all_large(grid, where, list, 2, true)) {
+        put_one(grid, where, 4, &list[2]);
+        return 5;
     }
-    show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s %s, gap %s %s, each %s %s", list[0].value,
-              list[0].label, list[1].value, list[1].unit, list[2].value, list[2].unit);
+    for (int i = 0; i < 3 && where.height >= 3; i++)
+        put_one(grid, where, i, &list[i]);
+    if (where.height < 3)
+        show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s %s, gap %s %s, each %s %s", list[0].value,
+                  list[0].label, list[1].value, list[1].unit, list[2].value, list[2].unit);
+    return 3;
 }
 
 void show_closure(show_grid *grid, show_rect where, const show_view *view) {
@@ -102,15 +116,14 @@ void show_closure(show_grid *grid, show_rect where, const show_view *view) {
         return;
     }
     size_t run = worst_run(band);
-    figure list[3] = {
-        {.label = show_impressions_word(band->fill), .unit = ""}, {.label = "gap"}, {.label = "each step"}};
+    figure list[3] = {{.label = show_impressions_word(band->fill), .brief = "count", .unit = ""},
+                      {.label = "gap", .brief = "gap"},
+                      {.label = "each step", .brief = "each"}};
     snprintf(list[0].value, sizeof list[0].value, "%d", show_impressions(view->plan, view->band));
     signed_value(view->project, band->runs[run].closure_gap, &list[1]);
     signed_value(view->project, band->runs[run].step_change, &list[2]);
-    put_figures(grid, where, list);
-    if (where.height < 5)
-        return;
+    int lines = put_figures(grid, where, list);
     show_words words;
     show_closure_sentence(&words, view->project, view->plan, view->band, run);
-    show_wrap(grid, show_from_line(where, 4), SHOW_PLAIN, words.text);
+    show_wrap(grid, show_from_line(where, lines), SHOW_PLAIN, words.text);
 }

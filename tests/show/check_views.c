@@ -305,15 +305,23 @@ START_TEST(the_count_is_large) {
     piece_cedar_lid(&p);
     show_view view = piece_view(&p, 1);
     char *text = drawn(show_closure, &view, 60, 6);
-    ck_assert_str_eq(text, "     _                    _        _     _   _\n"
-                           "|_| | |        _|_   |    _|  _|_ | |   | |  _|\n"
-                           "  | |_|         |    | .  _|   |  |_| . |_|  _|\n"
-                           "impressions    gap, mm        each step, mm\n"
+    ck_assert_str_eq(text, "     _                   _         _     _   _\n"
+                           "|_| | |       _|_   |    _|   _|_ | |   | |  _|\n"
+                           "  | |_|        |    | .  _|    |  |_| . |_|  _|\n"
+                           "impressions   gap, mm         each step, mm\n"
                            "1.3 mm left over: each of 40 steps 0.03 mm longer than the\n"
                            "usual 7.9 mm\n");
     free(text);
-    text = drawn(show_closure, &view, 24, 4);
-    ck_assert_str_eq(text, "40 impressions\n+1.3 mm gap\n+0.03 mm each step\n\n");
+    text = drawn(show_closure, &view, 30, 6);
+    ck_assert_str_eq(text, "     _             _\n"
+                           "|_| | | _|_   |    _|\n"
+                           "  | |_|  |    | .  _|\n"
+                           "count   gap, mm\n"
+                           "+0.03 mm each step\n"
+                           "1.3 mm left over: each of 40\n");
+    free(text);
+    text = drawn(show_closure, &view, 24, 3);
+    ck_assert_str_eq(text, "40 impressions\n+1.3 mm gap\n+0.03 mm each step\n");
     free(text);
     assert_drawn(show_closure, &view, 60, 1, "40 impressions, gap +1.3 mm, each +0.03 mm");
     piece_end(&p);
