@@ -96,7 +96,8 @@ int show_impressions(const bw_plan *plan, size_t band);
 /* The placing of one of them (1 .. show_impressions, through the runs in order). False if there is none. */
 bool show_impression_place(const shop_project *project, const bw_plan *plan, size_t band, int impression,
                            bw_placing *placing);
-/* The impression nearest to the tightest and the widest place of a band; 0 if there is none. */
+/* The impression nearest to the tightest and the widest place of a band; 0 if there is none,
+ * or if its steps are the same all along. */
 int show_tightest(const bw_plan *plan, size_t band);
 int show_widest(const bw_plan *plan, size_t band);
 

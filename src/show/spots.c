@@ -81,6 +81,9 @@ static int extreme(const bw_plan *plan, size_t band, bool widest) {
     const bw_weave_line *line = show_extreme_line(made, widest);
     if (!line)
         return 0;
+    /* On an even round every place is the tightest and the widest of its line: then there is none to go to. */
+    if (line->step_most - line->step_least < 2 * SHOW_NOTHING)
+        return 0;
     const bw_extreme *at = widest ? &line->widest : &line->tightest;
     int before = 0;
     for (int i = 0; i < at->run && (size_t)i < made->run_count; i++)

@@ -329,6 +329,8 @@ START_TEST(impressions_have_places) {
     }
     ck_assert(!show_impression_place(&p.project, p.plan, 1, 41, &at));
     ck_assert(!show_impression_place(&p.project, p.plan, 1, 0, &at));
+    ck_assert_int_eq(show_tightest(p.plan, 1), 0); /* even steps: no place is tighter than another */
+    ck_assert_int_eq(show_widest(p.plan, 1), 0);
     piece_end(&p);
     piece_maple_tray(&p);
     int all = show_impressions(p.plan, 0);
