@@ -195,6 +195,14 @@ static bool fit_sheet(sheet *s, double aspect) {
     return s->per_column > 0;
 }
 
+/* What is not drawn one by one is said, in as many words as there is room for. */
+static const char *rows_note(int width) {
+    return width >= 46   ? "impressions too small to draw here: rows shown"
+           : width >= 30 ? "impressions too small: rows"
+           : width >= 18 ? "too small: rows"
+                         : "rows";
+}
+
 /* Which mark is which band, then the letters, then what is not drawn. */
 static void legend(show_grid *grid, show_rect where, const show_view *view, bool rows_only) {
     int x = where.x, right = where.x + where.width;
@@ -214,20 +222,21 @@ static void legend(show_grid *grid, show_rect where, const show_view *view, bool
         x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "all steps %s  ",
                        show_length(view->project, tight->step_least).text);
     else if (tight && wide)
-        x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "T tightest %s  W widest %s  ",
+        x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN,
+                       where.width >= 46 ? "T tightest %s  W widest %s  " : "T %s  W %s  ",
                        show_length(view->project, tight->step_least).text,
                        show_length(view->project, wide->step_most).text);
     if (view->impression > 0)
         show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "@ impression %d", view->impression);
     if (where.height > 2 && rows_only)
-        show_put(grid, where.x, where.y + 2, where.width, SHOW_DIM, "impressions too small to draw here: rows shown");
+        show_put(grid, where.x, where.y + 2, where.width, SHOW_DIM, rows_note(where.width));
 }
 
 void show_preview(show_grid *grid, show_rect where, const show_view *view) {
     where = show_inside(grid, where);
     if (where.width < 1 || where.height < 1 || !view->plan || !view->plan->edge)
         return;
-    int words = where.height >= 9 && where.width >= 16 ? 3 : where.height >= 6 ? 1 : 0;
+    int words = where.height >= 9 && where.width >= 16 ? 3 : where.height >= 4 ? 1 : 0;
     sheet s = {.grid = grid, .where = where, .view = view, .box = piece_box(view->plan)};
     s.where.height -= words;
     if (!fit_sheet(&s, view->cell_aspect))
@@ -242,7 +251,7 @@ void show_preview(show_grid *grid, show_rect where, const show_view *view) {
     draw_marks(&s);
     show_rect under = show_from_line(where, where.height - words);
     if (words == 1 && !all)
-        show_put(grid, under.x, under.y, under.width, SHOW_DIM, "too small for impressions: rows shown");
+        show_put(grid, under.x, under.y, under.width, SHOW_DIM, rows_note(under.width));
     else if (words > 0)
         legend(grid, under, view, !all);
 }

@@ -140,6 +140,9 @@ START_TEST(the_preview_marks_places) {
     ck_assert_ptr_nonnull(strstr(text, "impressions too small to draw here: rows shown"));
     ck_assert_ptr_null(strchr(text, '@'));
     free(text);
+    static const int small[][2] = {{45, 12}, {24, 8}, {16, 9}, {10, 4}};
+    for (size_t i = 0; i < sizeof small / sizeof *small; i++)
+        assert_drawn(show_preview, &view, small[i][0], small[i][1], "rows");
     view.band = 0;
     assert_drawn(show_preview, &view, 60, 24, "# rim (in hand)  x weave");
     /* Impression 21 of 40 stands half a round from the start: at the top, in the middle. */
