@@ -59,7 +59,7 @@ bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_ba
 static void one_rank(page *p, size_t band, const bw_rank *rank, size_t place) {
     const bw_tool *tool = &p->project->tools[rank->tool];
     bool now = p->project->bands[band].tool == rank->tool, stitch = p->project->bands[band].fill == BW_FILL_STITCH;
-    char lead[16];
+    char lead[32];
     show_words figures, why;
     snprintf(lead, sizeof lead, "%2zu. ", place);
     show_start(&figures);

@@ -53,7 +53,7 @@ void page_putf(page *p, const char *lead, const char *format, ...) {
 }
 
 void page_step(page *p, const char *format, ...) {
-    char text[1024], lead[16];
+    char text[1024], lead[32];
     va_list rest;
     va_start(rest, format);
     vsnprintf(text, sizeof text, format, rest);
