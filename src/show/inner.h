@@ -74,6 +74,8 @@ int show_impression_run(const bw_band_plan *band, int impression, int *within);
 void show_impression_row(const bw_band_plan *band, bool straight, int within, int *row, int *number);
 /* The line with the least or the greatest step; NULL if none is counted. */
 const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest);
+/* The impression nearest to an extreme, counted through all runs; 0 = none. */
+int show_extreme_number(const bw_band_plan *band, const bw_extreme *at);
 /* Do the steps of its lines differ by what can be seen in a figure? */
 bool show_steps_vary(const bw_band_plan *band);
 /* The character that stands for a band in the preview. */

@@ -74,6 +74,13 @@ bool show_steps_vary(const bw_band_plan *band) {
     return tight && wide && wide->step_most - tight->step_least >= 2 * SHOW_NOTHING;
 }
 
+int show_extreme_number(const bw_band_plan *band, const bw_extreme *at) {
+    int before = 0;
+    for (int i = 0; i < at->run && (size_t)i < band->run_count; i++)
+        before += band->runs[i].count;
+    return at->impression > 0 ? before + at->impression : 0;
+}
+
 static int extreme(const bw_plan *plan, size_t band, bool widest) {
     if (band >= plan->band_count)
         return 0;
@@ -84,11 +91,7 @@ static int extreme(const bw_plan *plan, size_t band, bool widest) {
     /* On an even round every place is the tightest and the widest of its line: then there is none to go to. */
     if (line->step_most - line->step_least < 2 * SHOW_NOTHING)
         return 0;
-    const bw_extreme *at = widest ? &line->widest : &line->tightest;
-    int before = 0;
-    for (int i = 0; i < at->run && (size_t)i < made->run_count; i++)
-        before += made->runs[i].count;
-    return at->impression > 0 ? before + at->impression : 0;
+    return show_extreme_number(made, widest ? &line->widest : &line->tightest);
 }
 
 int show_tightest(const bw_plan *plan, size_t band) {

@@ -214,7 +214,8 @@ static void say_misfit(const telling *t, bool opens) {
     const bw_extreme *where = opens ? &line->widest : &line->tightest;
     show_say(t->out, ", worst at %s along", LEN(where->along));
     if (where->impression > 0)
-        show_say(t->out, " near impression %d", where->impression);
+        show_say(t->out, " near %s %d", b->fill == BW_FILL_STITCH ? "hole" : "impression",
+                 show_extreme_number(b, where));
 }
 
 static void legs_short(const telling *t) {
@@ -279,8 +280,11 @@ static void no_whole_count(const telling *t) {
         show_say(t->out, "no: %d %s make no row between two ends; it takes 2 at least", run->count, what);
         return;
     }
-    show_say(t->out, "no: no whole count: some step would fit, but %s%d %s leave %s %s",
-             multiple > 1 ? "of the even counts the nearest, " : "the nearest, ", run->count, what,
+    show_say(t->out, "no: no whole count fits: some step would, but %s%d %s%s leave %s %s", run->given ? "the " : "",
+             run->count, what,
+             run->given     ? " asked for"
+             : multiple > 1 ? " (the nearest count that closes the pattern)"
+                            : " (the nearest)",
              DIFF(run->closure_gap), run->closure_gap > 0 ? "over" : "lacking");
     if (run->has_even_at)
         show_say(t->out, "; the round closes with the guide %s farther %s", DIFF(run->guide_shift),
