@@ -177,6 +177,10 @@ void desk_close(desk *d) {
 
 /* ---- looking ---- */
 
+const shop_project *desk_kept(const desk *d) {
+    return d->kept_project != NULL ? d->kept_project : d->project;
+}
+
 const shop_project *desk_project(const desk *d) {
     return d->project;
 }

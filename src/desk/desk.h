@@ -18,6 +18,7 @@ void desk_close(desk *d);
 
 const shop_project *desk_project(const desk *d);
 const bw_plan *desk_plan(const desk *d);
+const shop_project *desk_kept(const desk *d);        /* during a trial: the layout without it; else desk_project */
 const shop_inventory *desk_inventory(const desk *d); /* NULL if there is none */
 const char *desk_file(const desk *d);                /* NULL if not named yet */
 const char *desk_bytes(const desk *d, size_t *length);

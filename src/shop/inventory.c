@@ -46,19 +46,22 @@ static const char *folder_from(const char *variable) {
     return folder && *folder == '/' ? folder : NULL;
 }
 
-char *shop_inventory_place(void) {
-    static const char name[] = "/bandwright/inventory.yaml";
+char *shop_user_place(const char *variable, const char *under_home, const char *name) {
     shop_buffer place = {0};
-    const char *data = folder_from("XDG_DATA_HOME"), *home = folder_from("HOME");
-    if (!data && !home) {
+    const char *folder = folder_from(variable), *home = folder_from("HOME");
+    if (!folder && !home) {
         const struct passwd *me = getpwuid(getuid());
         if (!me || !me->pw_dir || *me->pw_dir != '/')
             return NULL;
         home = me->pw_dir;
     }
-    shop_buffer_text(&place, data ? data : home);
-    if (!data)
-        shop_buffer_text(&place, "/.local/share");
+    shop_buffer_text(&place, folder ? folder : home);
+    if (!folder)
+        shop_buffer_text(&place, under_home);
     shop_buffer_text(&place, name);
     return shop_buffer_take(&place, NULL);
+}
+
+char *shop_inventory_place(void) {
+    return shop_user_place("XDG_DATA_HOME", "/.local/share", "/bandwright/inventory.yaml");
 }

@@ -193,6 +193,9 @@ char *shop_project_get(const shop_project *project, const char *path);
 /* The bytes of a fresh project: a circle of 100 mm (4 in) without bands, for the maker to change. piece may be NULL.
  * malloc'ed, NULL without memory. */
 char *shop_new_text(const char *piece, shop_unit unit, size_t *length);
+/* A place of the user's: the folder that a variable names, else one under the home folder, and name behind it. Relative
+ * folders do not count. malloc'ed, NULL if there is no home. */
+char *shop_user_place(const char *variable, const char *under_home, const char *name);
 /* $XDG_DATA_HOME/bandwright/inventory.yaml or the home folder's; relative XDG paths do not count. malloc'ed. */
 char *shop_inventory_place(void);
 

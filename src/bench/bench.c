@@ -1,0 +1,290 @@
+/* bench.c - the state behind the screens, and what the handlers share. */
+#include <math.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "bench/inner.h"
+#include "shop/alloc.h"
+
+static char *copy(const char *text) {
+    return text == NULL ? NULL : shop_copy(text, strlen(text));
+}
+
+static bool is_there(const char *file) {
+    struct stat status;
+    return lstat(file, &status) == 0;
+}
+
+bench *bench_create(const char *file, const bench_places *places, shop_problems *problems, shop_status *status) {
+    bench *b = shop_alloc(sizeof *b);
+    *status = SHOP_NO_MEMORY;
+    if (b == NULL) {
+        shop_problem_add(problems, false, 0, 0, "out of memory");
+        return NULL;
+    }
+    memset(b, 0, sizeof *b);
+    b->new_fill = -1;
+    b->height = 24;
+    b->inventory = copy(places->inventory);
+    b->state = copy(places->state);
+    b->examples = copy(places->examples);
+    *status = SHOP_OK;
+    if (file == NULL) {
+        recent_read(b);
+        bench_go(b, BENCH_START);
+    } else if (!is_there(file)) {
+        form_start(b, file);
+        *status = b->form.desk == NULL ? SHOP_BAD_FILE : SHOP_OK;
+    } else {
+        b->desk = desk_open(file, b->inventory, problems, status);
+        if (b->desk != NULL) {
+            recent_add(b, file);
+            bench_opened(b);
+        }
+    }
+    if (*status != SHOP_OK) {
+        if (problems->errors == 0) {
+            shop_problem_add(problems, false, 0, 0, "%s", b->message);
+        }
+        bench_destroy(b);
+        return NULL;
+    }
+    return b;
+}
+
+void bench_destroy(bench *b) {
+    if (b == NULL) {
+        return;
+    }
+    desk_close(b->desk);
+    form_free(&b->form);
+    start_free(b);
+    free(b->inventory);
+    free(b->state);
+    free(b->examples);
+    free(b->text);
+    free(b->file);
+    free(b->rescued);
+    free(b);
+}
+
+const desk *bench_desk(const bench *b) {
+    return b->desk;
+}
+
+/* A layout that was just opened: the first band with something to count is in hand, its width first. */
+void bench_opened(bench *b) {
+    const shop_project *project = desk_project(b->desk);
+    b->card = project->layout.band_count > 0 ? 1 : 0;
+    for (size_t i = 0; i < project->layout.band_count; i++) {
+        if (project->bands[i].fill == BW_FILL_BASKET) {
+            b->card = i + 1;
+            break;
+        }
+    }
+    b->field = b->field_first = 0;
+    b->struck = 0;
+    b->impression = 0;
+    bench_take_field(b, b->card == 0 ? "outline." : "bands[].width");
+    bench_go(b, BENCH_WORK);
+    bench_settle(b);
+}
+
+void bench_take_field(bench *b, const char *pattern) {
+    bench_card card;
+    card_read(b, &card);
+    for (size_t i = 0; i < card.count; i++) {
+        if (strncmp(card.rows[i].field->path, pattern, strlen(pattern)) == 0) {
+            b->field = i;
+            if (card.rows[i].field->type == SHOP_TYPE_LENGTH) {
+                return;
+            }
+        }
+    }
+}
+
+/* ---- messages ---- */
+
+static void say(bench *b, bool bad, const char *format, va_list list) {
+    vsnprintf(b->message, sizeof b->message, format, list);
+    b->bad = bad;
+}
+
+void bench_say(bench *b, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
+    say(b, false, format, list);
+    va_end(list);
+}
+
+void bench_refuse(bench *b, const char *format, ...) {
+    va_list list;
+    va_start(list, format);
+    say(b, true, format, list);
+    va_end(list);
+}
+
+void bench_refuse_problem(bench *b, shop_problems *problems) {
+    const char *text = "out of memory";
+    for (size_t i = problems->count; i > 0; i--) {
+        if (!problems->list[i - 1].note) {
+            text = problems->list[i - 1].text; /* the first, after the loop */
+        }
+    }
+    bench_refuse(b, "%s", text);
+    shop_problems_free(problems);
+}
+
+void bench_go(bench *b, bench_screen screen) {
+    b->screen = screen;
+    b->list = (bench_list){0};
+    b->typing = TYPING_NOTHING;
+    if (screen == BENCH_START) {
+        b->list.count = b->start_count;
+    }
+}
+
+bench_screen bench_where(const bench *b) {
+    return b->typing != TYPING_NOTHING ? BENCH_TYPING : b->screen;
+}
+
+void bench_type(bench *b, bench_typing what, const char *text) {
+    b->typing = what;
+    entry_start(&b->entry, text);
+}
+
+void bench_settle(bench *b) {
+    if (b->desk == NULL) {
+        return;
+    }
+    size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count;
+    if (b->card >= cards) {
+        b->card = cards - 1;
+    }
+    if (bench_card_band(b) != SIZE_MAX) {
+        b->band = bench_card_band(b);
+    }
+    if (b->band >= bands) {
+        b->band = bands > 0 ? bands - 1 : 0;
+    }
+    bench_card card;
+    card_read(b, &card);
+    if (b->field >= card.count) {
+        b->field = card.count > 0 ? card.count - 1 : 0;
+    }
+    int impressions = show_impressions(desk_plan(b->desk), b->band);
+    if (b->impression > impressions) {
+        b->impression = impressions;
+    }
+}
+
+/* ---- changes ---- */
+
+double bench_gap(const bench *b) {
+    const bw_band_plan *plan = bench_band_plan(b);
+    if (plan == NULL || plan->run_count == 0) {
+        return NAN;
+    }
+    double worst = 0;
+    for (size_t i = 0; i < plan->run_count; i++) {
+        worst = fabs(plan->runs[i].closure_gap) > fabs(worst) ? plan->runs[i].closure_gap : worst;
+    }
+    return worst;
+}
+
+static void gap_words(const bench *b, double gap, char out[40]) {
+    if (desk_project(b->desk)->units == SHOP_INCH) {
+        snprintf(out, 40, "%+.3f in", gap / BW_MM_PER_INCH);
+    } else {
+        snprintf(out, 40, "%+.2f mm", gap);
+    }
+}
+
+void bench_tell_change(bench *b, double gap_before) {
+    char before[40], now[40];
+    double gap = bench_gap(b);
+    const char *last = desk_last(b->desk);
+    if (!isnan(gap_before) && !isnan(gap) && fabs(gap - gap_before) > BW_EPS) {
+        gap_words(b, gap_before, before);
+        gap_words(b, gap, now);
+        bench_say(b, "%s; gap was %s, is %s (u takes it back)", last != NULL ? last : "", before, now);
+    } else {
+        bench_say(b, "%s (u takes it back)", last != NULL ? last : "");
+    }
+}
+
+bool bench_change(bench *b, const char *path, const char *text) {
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    double gap = bench_gap(b);
+    if (!desk_edit(b->desk, path, text, &problems)) {
+        bench_refuse_problem(b, &problems);
+        return false;
+    }
+    shop_problems_free(&problems);
+    bench_tell_change(b, gap);
+    return true;
+}
+
+void bench_read(bench *b, const char *title, char *text) {
+    if (text == NULL) {
+        bench_refuse(b, "out of memory");
+        return;
+    }
+    free(b->text);
+    b->text = text;
+    snprintf(b->title, sizeof b->title, "%s", title);
+    if (b->screen != BENCH_READ) {
+        b->back = b->screen;
+        b->back_list = b->list;
+    }
+    b->screen = BENCH_READ;
+    b->list = (bench_list){0};
+}
+
+void bench_back(bench *b) {
+    b->screen = b->back;
+    b->list = b->back_list;
+}
+
+void do_repaint(bench *b, int key) {
+    (void)key;
+    b->effects |= BENCH_REPAINT;
+}
+
+/* ---- the way out at once ---- */
+
+const char *bench_rescue(bench *b) {
+    if (b->desk == NULL || b->state == NULL) {
+        return NULL;
+    }
+    desk_try_leave(b->desk);
+    if (!desk_unsaved(b->desk)) {
+        return NULL;
+    }
+    size_t length, room = strlen(b->state) + 64;
+    char *name = shop_alloc(room);
+    if (name == NULL || !folder_make(b->state)) {
+        free(name);
+        return NULL;
+    }
+    const char *bytes = desk_bytes(b->desk, &length);
+    for (int i = 1; i < 1000; i++) {
+        shop_problems problems;
+        shop_problems_init(&problems, "");
+        snprintf(name, room, "%s/rescued-%d.yaml", b->state, i);
+        bool fine = !is_there(name) && shop_save(name, bytes, length, true, &problems) == SHOP_OK;
+        shop_problems_free(&problems);
+        if (fine) {
+            recent_add(b, name);
+            free(b->rescued);
+            b->rescued = name;
+            return name;
+        }
+    }
+    free(name);
+    return NULL;
+}

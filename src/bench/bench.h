@@ -1,0 +1,82 @@
+/* bench/bench.h - what is touched: keys in, cells out. Nothing here knows a terminal, so that scripts and tests drive
+ * it as a hand does.
+ *
+ * A key changes the state and returns effects; only the loop that owns the screen calls bench_draw.
+ */
+#ifndef BENCH_BENCH_H
+#define BENCH_BENCH_H
+
+#include "desk/desk.h"
+#include "show/grid.h"
+
+/* A key is a Unicode character or one of these. */
+typedef enum bench_key_code {
+    BENCH_KEY_NONE = 0,
+    BENCH_KEY_ENTER = 0x110000,
+    BENCH_KEY_ESC,
+    BENCH_KEY_TAB,
+    BENCH_KEY_BACKTAB,
+    BENCH_KEY_BACKSPACE,
+    BENCH_KEY_DELETE,
+    BENCH_KEY_UP,
+    BENCH_KEY_DOWN,
+    BENCH_KEY_LEFT,
+    BENCH_KEY_RIGHT,
+    BENCH_KEY_PAGE_UP,
+    BENCH_KEY_PAGE_DOWN,
+    BENCH_KEY_HOME,
+    BENCH_KEY_END,
+    BENCH_KEY_REPAINT, /* Ctrl-L */
+    BENCH_KEY_UNKNOWN, /* a key that the terminal sends and nothing here uses */
+    BENCH_KEY_DIGIT,   /* in the table of commands only: any digit */
+    BENCH_KEY_LAST
+} bench_key_code;
+
+typedef enum bench_effect {
+    BENCH_NOTHING = 0,
+    BENCH_REDRAW = 1,
+    BENCH_REPAINT = 2, /* everything, for a screen that something else wrote on */
+    BENCH_QUIT = 4
+} bench_effect;
+
+typedef struct bench bench;
+
+/* Where things are; all may be NULL. Strings are copied. */
+typedef struct bench_places {
+    const char *inventory; /* --inventory, NULL: the usual place */
+    const char *state;     /* folder for the list of recent files and rescued layouts; NULL: none is kept */
+    const char *examples;  /* folder of example projects */
+} bench_places;
+
+/* file NULL: the start screen. A file that does not exist: the form for a new piece of that name. NULL with problems
+ * and status if the file cannot be read. */
+bench *bench_create(const char *file, const bench_places *places, shop_problems *problems, shop_status *status);
+void bench_destroy(bench *b);
+
+unsigned bench_key(bench *b, int key); /* effects */
+void bench_draw(bench *b, show_grid *grid);
+
+/* The open layout, NULL on the start screen. */
+const desk *bench_desk(const bench *b);
+/* When the program must go at once: an unsaved layout is written to the state folder. The file's name, NULL if there
+ * was nothing to keep or it could not be kept. Valid until bench_destroy. */
+const char *bench_rescue(bench *b);
+
+/* ---- key scripts ---- */
+
+/* Replays a script: `Down Down "3/4 in" Enter`, a key or a quoted text a word, `Right*10` for ten of them, # for
+ * comments, `screen` to write the screen as it is then, `size=60x18` for a new size of the window. At the end the last
+ * screen is written. False with problems (named by line and column) if a word is no key or writing fails. */
+typedef struct bench_size {
+    int width, height;
+} bench_size;
+
+bool bench_replay(bench *b, const char *script, size_t length, bench_size size, bool unicode, FILE *screens,
+                  shop_problems *problems);
+/* "80x24". */
+bool bench_size_read(const char *text, bench_size *size);
+
+/* The key section of the manual page, from the table of commands. */
+void bench_keys_manual(FILE *to);
+
+#endif

@@ -1,0 +1,199 @@
+/* commands.c - the one table of commands. The dispatcher, the help, the bottom line and the manual's key section all
+ * come from it; its order is that of the bottom line. */
+#include <string.h>
+
+#include "bench/inner.h"
+
+#define AT(screen) (1u << BENCH_##screen)
+#define WORK AT(WORK)
+#define LISTS (AT(TOOLS) | AT(MOVES) | AT(FILLS))
+
+/* clang-format off */
+static const bench_command table[] = {
+    /* a line being typed */
+    {{BENCH_KEY_ENTER}, 1, "take", "Takes what is typed; if it cannot be, says why and keeps it.", AT(TYPING), do_entry_take, NULL},
+    {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", AT(TYPING), do_entry_leave, NULL},
+
+    /* a question */
+    {{'y', BENCH_KEY_ENTER}, 1, "yes", "Yes to the question.", AT(ASK), do_yes, NULL},
+    {{'n'}, 1, "no", "No to the question.", AT(ASK), do_no, NULL},
+    {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; nothing is done.", AT(ASK), do_leave, NULL},
+
+    /* the start screen and lists */
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | LISTS, do_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | LISTS, do_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | LISTS, do_list, NULL},
+    {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS, do_list_take, NULL},
+    {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS, do_leave, NULL},
+    {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
+    {{'o'}, 1, "open by name", "Asks for a file's name and opens it.", AT(START), do_open, NULL},
+
+    /* the form of a new piece */
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "row", "To the next row, or the one before.", AT(FORM), do_form_move, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, ' '}, 2, "other choice", "The choice before or after this one.", AT(FORM), do_form_other, NULL},
+    {{BENCH_KEY_ENTER}, 1, "type or make it", "Types a new value; on the last row makes the piece.", AT(FORM), do_form_type, NULL},
+    {{BENCH_KEY_DIGIT, '.'}, 0, "type", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
+    {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row.", AT(FORM), do_form_clear, NULL},
+    {{BENCH_KEY_ESC}, 1, "leave", "Leaves the form; no piece is made.", AT(FORM), do_leave, NULL},
+
+    /* the workbench: the value in hand */
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step", "The value in hand a step less or more, or the choice before or after.", WORK, do_step, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "value", "Takes the value above or below in hand.", WORK, do_up_down, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", WORK, do_up_down, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/4 in; on a stamp, chooses one.", WORK, do_value, NULL},
+    {{'<', '>', ',', '.'}, 2, "ten steps", "The value in hand ten steps less or more.", WORK, do_ten, NULL},
+    {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten steps", "The same: ten steps less or more.", WORK, do_ten, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "On to the next band, then the stamps and the piece; or back.", WORK, do_card, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type", "Typing a number begins a new value.", WORK, do_digit, NULL},
+    {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "as usual", "Takes the value out of the file: it is then as usual.", WORK, do_usual, NULL},
+
+    /* the workbench: moments */
+    {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
+    {{'m', 'f'}, 2, "more/fewer", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
+    {{'c'}, 1, "close it", "Shows what small changes make it close or work, smallest first.", WORK, do_moves, refuse_no_rounds},
+    {{'l'}, 1, "lose", "Where the gap goes: even all round, or into the last steps.", WORK, do_lose, refuse_no_rounds},
+    {{'r'}, 1, "round", "Along the round, impression by impression.", WORK, do_round, refuse_no_rounds},
+    {{'b'}, 1, "bench", "At the bench: counts strikes and tells the next check mark.", WORK, do_strikes, refuse_no_rounds},
+    {{'p'}, 1, "page", "The page of settings that goes to the bench.", WORK, do_page, NULL},
+    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK, do_undo, NULL},
+    {{'s'}, 1, "save", "Saves the layout; only what was changed changes in the file.", WORK, do_save, NULL},
+    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK, do_redo, NULL},
+    {{'w'}, 0, "warnings", "All warnings, worst first.", WORK, do_warnings, NULL},
+    {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing.", WORK | LISTS | AT(ROUND), do_view, NULL},
+    {{'a'}, 0, "add band", "Adds a band inside the one in hand.", WORK, do_band_add, NULL},
+    {{'d'}, 0, "double", "Copies the band in hand.", WORK, do_band_copy, NULL},
+    {{'x'}, 0, "take out", "Takes the band in hand out; u brings it back.", WORK, do_band_out, NULL},
+    {{'[', ']'}, 0, "move band", "Moves the band in hand towards the edge, or away from it.", WORK, do_band_move, NULL},
+    {{'k'}, 0, "keep", "Keeps the value in hand from suggestions, or lets them change it again.", WORK, do_keep, NULL},
+    {{'S'}, 0, "save as", "Saves under another name.", WORK, do_save_as, NULL},
+    {{'L'}, 0, "load again", "Reads the file again from the disk; u brings the layout back.", WORK, do_reload, NULL},
+    {{'o'}, 0, "open", "To the start screen, to open another piece.", WORK, do_start, NULL},
+
+    /* along the round */
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "one back or on", "To the impression before or after.", AT(ROUND), do_round_step, NULL},
+    {{BENCH_KEY_DOWN, BENCH_KEY_UP}, 0, "ten back or on", "Ten impressions back or on.", AT(ROUND), do_round_step, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last impression.", AT(ROUND), do_round_step, NULL},
+    {{'t'}, 1, "tightest", "To the tightest place.", AT(ROUND), do_tightest, NULL},
+    {{'w'}, 1, "widest", "To the widest place.", AT(ROUND), do_widest, NULL},
+    {{'s'}, 1, "seam", "To the seam, where the last impression meets the first.", AT(ROUND), do_seam, NULL},
+
+    /* at the bench */
+    {{' ', BENCH_KEY_ENTER}, 1, "struck one", "Counts a strike.", AT(STRIKES), do_strike, NULL},
+    {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
+    {{'0'}, 1, "from nothing", "Begins the count anew.", AT(STRIKES), do_strikes_anew, NULL},
+    {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES), do_leave, NULL},
+
+    /* a text to read */
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "scroll", "A line up or down.", AT(READ), do_scroll, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN, ' '}, 0, "page", "A page up or down.", AT(READ), do_scroll, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the beginning or the end.", AT(READ), do_scroll, NULL},
+    {{BENCH_KEY_ESC, BENCH_KEY_ENTER, 'q', 'h'}, 1, "back", "Back to where you were.", AT(READ), do_leave, NULL},
+
+    /* everywhere */
+    {{'?'}, 1, "what is this", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
+    {{'h'}, 1, "help", "The keys that work here.", AT(START) | AT(FORM) | WORK | AT(ROUND) | AT(STRIKES) | LISTS, do_help, NULL},
+    {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
+    {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},
+};
+/* clang-format on */
+
+const bench_command *bench_commands(size_t *count) {
+    *count = sizeof table / sizeof table[0];
+    return table;
+}
+
+static bool has_key(const bench_command *command, int key) {
+    for (int i = 0; i < COMMAND_KEYS; i++) {
+        if (command->keys[i] == key || (command->keys[i] == BENCH_KEY_DIGIT && key >= '0' && key <= '9')) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static const bench_command *find(int key, unsigned where) {
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
+        if ((table[i].where & where) != 0 && has_key(&table[i], key)) {
+            return &table[i];
+        }
+    }
+    return NULL;
+}
+
+/* A key that does nothing says why. */
+static void say_unused(bench *b, int key) {
+    char name[16];
+    const bench_command *elsewhere = find(key, WORK);
+    if (elsewhere != NULL && bench_where(b) != BENCH_WORK) {
+        bench_refuse(b, "%s (%s) works on the workbench, not here; the bottom line shows what works now.",
+                     key_name(key, name), elsewhere->name);
+    } else if (key == BENCH_KEY_UNKNOWN) {
+        bench_refuse(b, "This key does nothing here; the bottom line shows what works now.");
+    } else {
+        bench_refuse(b, "%s does nothing here; the bottom line shows what works now.", key_name(key, name));
+    }
+}
+
+unsigned bench_key(bench *b, int key) {
+    b->effects = BENCH_REDRAW;
+    b->message[0] = '\0';
+    b->bad = false;
+    const bench_command *command = find(key, 1u << bench_where(b));
+    const char *why = command != NULL && command->refuse != NULL ? command->refuse(b) : NULL;
+    if (why != NULL) {
+        bench_refuse(b, "%s", why);
+    } else if (command != NULL) {
+        command->run(b, key);
+    } else if (bench_where(b) != BENCH_TYPING || !entry_key(&b->entry, key)) {
+        say_unused(b, key);
+    }
+    bench_settle(b);
+    return b->effects;
+}
+
+/* ---- the manual ---- */
+
+static void manual_text(FILE *to, const char *text) {
+    for (; *text != '\0'; text++) {
+        if (*text == '-' || *text == '\\') {
+            fprintf(to, "%s", *text == '-' ? "\\-" : "\\e");
+        } else {
+            fputc(*text, to);
+        }
+    }
+}
+
+void bench_keys_manual(FILE *to) {
+    static const struct {
+        bench_screen screen;
+        const char *title;
+    } parts[] = {
+        {BENCH_WORK, "On the workbench"},
+        {BENCH_TYPING, "While a line is typed"},
+        {BENCH_TOOLS, "In lists"},
+        {BENCH_ROUND, "Along the round"},
+        {BENCH_STRIKES, "Counting strikes"},
+        {BENCH_START, "On the start screen"},
+        {BENCH_FORM, "In the form of a new piece"},
+        {BENCH_READ, "In a text"},
+        {BENCH_ASK, "At a question"},
+    };
+    for (size_t p = 0; p < sizeof parts / sizeof parts[0]; p++) {
+        fprintf(to, ".SS %s\n", parts[p].title);
+        for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
+            if ((table[i].where & 1u << parts[p].screen) == 0) {
+                continue;
+            }
+            fprintf(to, ".TP\n.B \"");
+            for (int k = 0; k < COMMAND_KEYS && table[i].keys[k] != BENCH_KEY_NONE; k++) {
+                char name[16];
+                fprintf(to, "%s", k > 0 ? "  " : "");
+                manual_text(to, key_name(table[i].keys[k], name));
+            }
+            fprintf(to, "\"\n");
+            manual_text(to, table[i].help);
+            fprintf(to, "\n");
+        }
+    }
+}

@@ -1,0 +1,232 @@
+/* draw.c - the frame of every screen: what is asked, what is said, which keys work. */
+#include <string.h>
+
+#include "bench/inner.h"
+
+#define LEAST_WIDTH 20
+#define LEAST_HEIGHT 5
+
+/* ---- the bottom ---- */
+
+/* "Up/Down value": as many of its keys as the table says. */
+static int command_words(const bench_command *command, char out[120]) {
+    int used = 0;
+    for (int i = 0; i < command->shown && command->keys[i] != BENCH_KEY_NONE; i++) {
+        char name[16];
+        used += snprintf(out + used, (size_t)(120 - used), "%s%s", i > 0 ? "/" : "", key_name(command->keys[i], name));
+    }
+    return used + snprintf(out + used, (size_t)(120 - used), " %s", command->name);
+}
+
+typedef struct line_end {
+    int x, y, last; /* the next free cell, the last line */
+} line_end;
+
+/* right: the last line's end, where another is kept for help and quit. */
+static void put_command(show_grid *grid, line_end *end, const bench_command *command, int right) {
+    char words[120];
+    int length = command_words(command, words);
+    if (end->x + length > grid->width && end->y < end->last) {
+        end->y++;
+        end->x = 0;
+    }
+    char *blank = strchr(words + 1, ' '); /* a key that is a blank is spelled out, so this is behind the keys */
+    if (end->x + length > (end->y == end->last ? right : grid->width) || blank == NULL) {
+        return;
+    }
+    *blank = '\0';
+    end->x += show_put(grid, end->x, end->y, -1, SHOW_BOLD, words);
+    end->x += show_putf(grid, end->x, end->y, -1, SHOW_PLAIN, " %s", blank + 1) + 2;
+}
+
+/* Help and quit come last and keep their place. */
+static bool is_ending(const bench_command *command) {
+    return command->keys[0] == 'h' || command->keys[0] == 'q';
+}
+
+static void put_commands(show_grid *grid, unsigned where, int first, int lines) {
+    size_t count;
+    const bench_command *table = bench_commands(&count);
+    char words[120];
+    int kept = 0;
+    line_end end = {0, first, first + lines - 1};
+    for (size_t i = 0; i < count; i++) {
+        if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i])) {
+            kept += command_words(&table[i], words) + 2;
+        }
+    }
+    for (int pass = 0; pass < 2; pass++) {
+        for (size_t i = 0; i < count; i++) {
+            if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i]) == (pass == 1)) {
+                put_command(grid, &end, &table[i], pass == 0 ? grid->width - kept : grid->width);
+            }
+        }
+    }
+}
+
+int foot_lines(const show_grid *grid) {
+    return grid->height >= 24 ? 3 : grid->height >= 8 ? 2 : 1;
+}
+
+/* The message, then the keys that work now. */
+void draw_foot(bench *b, show_grid *grid) {
+    int lines = foot_lines(grid), y = grid->height - lines;
+    if (lines == 1) {
+        if (b->message[0] != '\0') {
+            show_put(grid, 0, y, -1, b->bad ? SHOW_BOLD : SHOW_PLAIN, b->message);
+        } else {
+            put_commands(grid, 1u << bench_where(b), y, 1);
+        }
+        return;
+    }
+    if (b->message[0] != '\0') {
+        /* A long reason takes the lines of the keys: nothing of it is lost. */
+        show_rect where = {0, y, grid->width, lines};
+        char text[sizeof b->message + 4];
+        snprintf(text, sizeof text, "%s%s", b->bad ? "! " : "", b->message);
+        int needed = show_wrap(grid, (show_rect){0, 0, grid->width, 0}, 0, text);
+        show_wrap(grid, where, b->bad ? SHOW_BOLD | SHOW_WARN : SHOW_PLAIN, text);
+        if (needed >= lines) {
+            return;
+        }
+        put_commands(grid, 1u << bench_where(b), y + needed, lines - needed);
+        return;
+    }
+    put_commands(grid, 1u << bench_where(b), y + 1, lines - 1);
+}
+
+/* ---- small windows ---- */
+
+static void draw_tiny(bench *b, show_grid *grid) {
+    const bw_band_plan *plan = bench_band_plan(b);
+    show_words words;
+    if (plan == NULL) {
+        show_wrap(grid, (show_rect){0, 0, grid->width, grid->height}, SHOW_PLAIN,
+                  "the window is too small; 20x5 is the least");
+        return;
+    }
+    show_putf(grid, 0, 0, -1, SHOW_BOLD, "%s%s%d", bw_verdict_word(plan->fit.verdict), grid->height > 1 ? ", " : " ",
+              show_impressions(desk_plan(b->desk), b->band));
+    show_verdict_sentence(&words, desk_project(b->desk), desk_plan(b->desk), b->band);
+    show_put(grid, 0, 1, -1, SHOW_PLAIN, "window too small");
+    show_wrap(grid, (show_rect){0, 2, grid->width, grid->height - 2}, SHOW_PLAIN, words.text);
+}
+
+/* ---- questions and texts ---- */
+
+void draw_ask(bench *b, show_grid *grid) {
+    char question[700];
+    const char *file = desk_file(b->desk);
+    if (b->question == ASK_UNSAVED) {
+        snprintf(question, sizeof question,
+                 "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.",
+                 file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "");
+    } else {
+        snprintf(
+            question, sizeof question,
+            "There is a file %.300s already. Write over it? y writes over it, n asks for another name, Esc goes back.",
+            b->file != NULL ? b->file : "of this name");
+    }
+    show_put(grid, 2, 1, -1, SHOW_BOLD, "A question");
+    show_wrap(grid, (show_rect){2, 3, grid->width > 6 ? grid->width - 4 : grid->width, grid->height - 5}, SHOW_PLAIN,
+              question);
+    grid->cursor_x = 2;
+    grid->cursor_y = 3;
+    draw_foot(b, grid);
+}
+
+/* One line of a text, broken at words; what is indented stays so. Returns the lines used, drawing those from `skip` on.
+ */
+static int put_line(show_grid *grid, show_rect where, const char *line, size_t length) {
+    char text[1200];
+    size_t indent = 0;
+    snprintf(text, sizeof text, "%.*s", (int)(length < sizeof text ? length : sizeof text - 1), line);
+    while (text[indent] == ' ') {
+        indent++;
+    }
+    /* A list of keys hangs behind its first column. */
+    const char *gap = strstr(text + indent, "  ");
+    size_t hang = indent;
+    if (gap != NULL && indent == 2) {
+        hang = (size_t)(gap - text);
+        while (text[hang] == ' ') {
+            hang++;
+        }
+    }
+    if ((int)hang + 16 > where.width) {
+        hang = indent + 16 > (size_t)where.width ? 0 : indent;
+    }
+    if (hang > indent) {
+        show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%.*s", (int)hang, text);
+    }
+    where.x += (int)hang;
+    where.width -= (int)hang;
+    int used = show_wrap(grid, where, SHOW_PLAIN, text + hang);
+    return used > 0 ? used : 1;
+}
+
+void draw_read(bench *b, show_grid *grid) {
+    show_putf(grid, 0, 0, -1, SHOW_BOLD, "%s", b->title);
+    int top = 1, bottom = grid->height - foot_lines(grid), lines = 0;
+    show_grid page;
+    /* The text is drawn whole into a grid of its own, of which a part is copied: no line is cut in the middle. */
+    size_t length = strlen(b->text);
+    int room = 8;
+    for (size_t i = 0; i < length; i++) {
+        room += b->text[i] == '\n';
+    }
+    room += (int)(length / 8); /* a line keeps at least 16 cells, and a word is seldom longer than half of that */
+    if (!show_grid_init(&page, grid->width, room, grid->unicode)) {
+        return;
+    }
+    for (const char *at = b->text; *at != '\0' && lines < page.height;) {
+        size_t size = strcspn(at, "\n");
+        lines += put_line(&page, (show_rect){0, lines, page.width, page.height - lines}, at, size);
+        at += size + (at[size] == '\n');
+    }
+    size_t shown = bottom > top ? (size_t)(bottom - top) : 0;
+    b->list.count = (size_t)lines;
+    if (b->list.first + shown > b->list.count) {
+        b->list.first = b->list.count > shown ? b->list.count - shown : 0;
+    }
+    for (size_t y = 0; y < shown && b->list.first + y < (size_t)page.height; y++) {
+        memcpy(grid->cells + (size_t)(top + (int)y) * (size_t)grid->width,
+               page.cells + (b->list.first + y) * (size_t)page.width, (size_t)grid->width * sizeof *grid->cells);
+    }
+    show_grid_free(&page);
+    if (b->list.count > shown) {
+        show_putf(grid, grid->width > 40 ? grid->width - 24 : 0, grid->width > 40 ? 0 : bottom - 1, -1, SHOW_DIM,
+                  "lines %zu-%zu of %zu", b->list.first + 1, b->list.first + shown, b->list.count);
+    }
+    grid->cursor_x = 0;
+    grid->cursor_y = top;
+    draw_foot(b, grid);
+}
+
+void bench_draw(bench *b, show_grid *grid) {
+    show_clear(grid);
+    b->height = grid->height;
+    if (grid->width < LEAST_WIDTH || grid->height < LEAST_HEIGHT) {
+        draw_tiny(b, grid);
+        return;
+    }
+    switch (b->screen) {
+    case BENCH_START:
+        draw_start(b, grid);
+        break;
+    case BENCH_FORM:
+        draw_form(b, grid);
+        break;
+    case BENCH_READ:
+        draw_read(b, grid);
+        break;
+    case BENCH_ASK:
+        draw_ask(b, grid);
+        break;
+    case BENCH_STRIKES:
+        draw_strikes(b, grid);
+        break;
+    default:
+        draw_work(b, grid);
+    }
+}

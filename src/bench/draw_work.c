@@ -1,0 +1,389 @@
+/* draw_work.c - the workbench: the answer first, then the figures, then what is in hand beside the drawings. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/inner.h"
+
+#define CELL_ASPECT 2.0 /* height of a terminal's cell by its width */
+
+/* ---- the head ---- */
+
+static void put_title(const bench *b, show_grid *grid) {
+    const shop_project *project = desk_project(b->desk);
+    char piece[200];
+    shop_clean(project->piece.bytes, project->piece.length, piece, sizeof piece);
+    const char *state = desk_trying(b->desk) ? "tried, not taken" : desk_unsaved(b->desk) ? "not saved" : "saved";
+    const char *file = desk_file(b->desk);
+    int right = grid->width - (int)strlen(state);
+    int x = show_put(grid, 0, 0, right - 2, SHOW_BOLD, piece);
+    const char *name = file == NULL ? "no file yet" : strrchr(file, '/') != NULL ? strrchr(file, '/') + 1 : file;
+    if (x + 4 < right) {
+        show_putf(grid, x + 2, 0, right - x - 4, SHOW_DIM, "%s", name);
+    }
+    show_put(grid, right, 0, -1, SHOW_PLAIN, state);
+}
+
+/* The worst warning beside what the verdict says already. NULL if there is none; how many there are in all. */
+static const bw_warning *worst_warning(const bench *b, const bw_warning *list, size_t count) {
+    const bw_warning *best = NULL;
+    for (int pass = 0; pass < 4 && best == NULL; pass++) {
+        bool here = pass < 1 || pass == 2, verdict = pass == 1; /* ours, others' verdicts, then the rest */
+        for (size_t i = 0; i < count && best == NULL; i++) {
+            bool own = list[i].band == b->band, of_verdict = list[i].kind == BW_WARN_VERDICT;
+            if (own && of_verdict) {
+                continue;
+            }
+            if ((here && own) || (verdict && !own && of_verdict) || (pass == 3)) {
+                best = &list[i];
+            }
+        }
+    }
+    return best;
+}
+
+static int put_warning(const bench *b, show_grid *grid, int y, int lines) {
+    const shop_project *project = desk_project(b->desk);
+    const bw_plan *plan = desk_plan(b->desk);
+    size_t count = 0;
+    show_words words;
+    bw_warning *list = show_warnings(project, plan, &count);
+    const bw_warning *one = list == NULL ? NULL : worst_warning(b, list, count);
+    char text[700];
+    if (one == NULL) {
+        const bw_band_plan *band = bench_band_plan(b);
+        bool works = band == NULL || band->fit.verdict == BW_GOOD || band->fit.verdict == BW_TIGHT;
+        snprintf(text, sizeof text, "%s", works ? "no warnings" : "c shows what would make it work, t other stamps");
+    } else {
+        show_warning_sentence(&words, project, plan, one);
+        char more[64] = "";
+        if (count > 1) {
+            snprintf(more, sizeof more, " (1 of %zu, w shows all)", count);
+        }
+        snprintf(text, sizeof text, "%s %s%s%s%s", one->kind == BW_WARN_VERDICT ? "!" : "-",
+                 one->band == b->band ? "" : project->bands[one->band].name, one->band == b->band ? "" : ": ",
+                 words.text, more);
+    }
+    free(list);
+    int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, one != NULL ? SHOW_WARN : SHOW_PLAIN, text);
+    return used < lines ? used : lines;
+}
+
+static int put_verdict(const bench *b, show_grid *grid, int y, int lines) {
+    const bw_band_plan *plan = bench_band_plan(b);
+    show_words words;
+    if (plan == NULL) {
+        show_put(grid, 0, y, -1, SHOW_BOLD, "no band yet: a adds one");
+        return 1;
+    }
+    bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
+    show_verdict_sentence(&words, desk_project(b->desk), desk_plan(b->desk), b->band);
+    char text[700];
+    snprintf(text, sizeof text, "%s: %s", desk_project(b->desk)->bands[b->band].name, words.text);
+    int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), text);
+    return used < lines ? used : lines;
+}
+
+/* The piece, its bands from the edge inward, its stamps; the one in hand in brackets. */
+static void card_name(const bench *b, size_t card, char out[100]) {
+    const shop_project *project = desk_project(b->desk);
+    size_t bands = project->layout.band_count;
+    const char *name = card == 0       ? "piece"
+                       : card <= bands ? project->bands[card - 1].name
+                                       : project->tools[card - 1 - bands].id;
+    bool bad = card >= 1 && card <= bands && desk_plan(b->desk)->bands[card - 1].fit.verdict < BW_TIGHT;
+    snprintf(out, 100, "%s%.60s%s", card == b->card ? "[" : " ", name, bad ? "!" : "");
+    strcat(out, card == b->card ? "]" : " ");
+}
+
+static void put_strip(const bench *b, show_grid *grid, int y) {
+    size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count, first = 0;
+    char name[100];
+    /* From as far left as lets the one in hand be seen. */
+    for (int used = 0; first <= b->card; first++) {
+        used = 4;
+        for (size_t i = first; i <= b->card; i++) {
+            card_name(b, i, name);
+            used += (int)strlen(name) + (i == 1 || i == bands + 1 ? 8 : 0);
+        }
+        if (used <= grid->width) {
+            break;
+        }
+    }
+    int x = first > 0 ? show_put(grid, 0, y, -1, SHOW_DIM, "<") : 0;
+    for (size_t i = first > b->card ? b->card : first; i < cards && x < grid->width; i++) {
+        if (i == 1 && bands > 0) {
+            x += show_put(grid, x, y, -1, SHOW_DIM, " bands ");
+        } else if (i == bands + 1) {
+            x += show_put(grid, x, y, -1, SHOW_DIM, " stamps ");
+        }
+        card_name(b, i, name);
+        x += show_put(grid, x, y, -1, i == b->card ? SHOW_BOLD | SHOW_REVERSE : SHOW_PLAIN, name);
+    }
+}
+
+/* ---- what is in hand ---- */
+
+static void put_row(const bench *b, show_grid *grid, show_rect where, int y, const bench_row *row, bool in_hand) {
+    char step[32], value[ROW_TEXT + 4];
+    int label = where.width >= 36 ? 15 : where.width >= 26 ? 13 : 10, steps = where.width >= 32 ? 8 : 0;
+    int room = where.width - 2 - label - steps;
+    row_step_words(b, row, step);
+    snprintf(value, sizeof value, row->given || row->words[0] == '\0' ? "%s" : "(%s)", row->words);
+    show_put(grid, where.x, y, 1, SHOW_BOLD, in_hand ? ">" : " ");
+    show_putf(grid, where.x + 1, y, label, in_hand ? SHOW_BOLD : SHOW_PLAIN, "%s%s", row->fixed ? "*" : " ",
+              row->field->label);
+    if ((int)strlen(value) > room) { /* the value comes before its step */
+        room += steps;
+        steps = 0;
+    }
+    if (in_hand && b->typing == TYPING_VALUE) {
+        entry_draw(&b->entry, grid, where.x + 1 + label, y, room + steps);
+        return;
+    }
+    show_put(grid, where.x + 1 + label, y, room,
+             in_hand      ? SHOW_REVERSE | SHOW_BOLD
+             : row->given ? SHOW_PLAIN
+                          : SHOW_DIM,
+             value);
+    if (steps > 0 && step[0] != '\0') {
+        show_putf(grid, where.x + 2 + label + room, y, steps - 1, SHOW_DIM, "%s", step);
+    }
+    if (in_hand) {
+        grid->cursor_x = where.x + 1 + label;
+        grid->cursor_y = y;
+    }
+}
+
+static void put_fields(bench *b, show_grid *grid, show_rect where) {
+    bench_card card;
+    card_read(b, &card);
+    bench_list list = {b->field, b->field_first, card.count};
+    list_show(&list, (size_t)where.height);
+    b->field_first = list.first;
+    for (int i = 0; i < where.height && list.first + (size_t)i < card.count; i++) {
+        size_t at = list.first + (size_t)i;
+        put_row(b, grid, where, where.y + i, &card.rows[at], at == b->field);
+    }
+    if (list.first + (size_t)where.height < card.count && where.height > 1) {
+        show_put(grid, where.x + where.width - 2, where.y + where.height - 1, -1, SHOW_DIM, "v");
+    }
+    if (list.first > 0 && where.height > 1) {
+        show_put(grid, where.x + where.width - 2, where.y, -1, SHOW_DIM, "^");
+    }
+}
+
+/* ---- lists in the place of the fields ---- */
+
+/* A chosen row is marked by more than its look, and has the cursor. */
+static void put_choice(show_grid *grid, show_rect where, int y, bool chosen, const char *text) {
+    show_put(grid, where.x, y, 1, SHOW_BOLD, chosen ? ">" : " ");
+    show_put(grid, where.x + 2, y, where.width - 2, chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, text);
+    if (chosen) {
+        grid->cursor_x = where.x + 2;
+        grid->cursor_y = y;
+    }
+}
+
+static void put_tools(bench *b, show_grid *grid, show_rect where) {
+    size_t count;
+    const bw_rank *ranks = desk_ranks(b->desk, b->band, &count);
+    const shop_project *kept = desk_kept(b->desk);
+    int now = kept->bands[b->band].tool;
+    show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "stamps, best first");
+    show_rect list = {where.x, where.y + 1, where.width, where.height - 1};
+    list_show(&b->list, (size_t)(list.height > 0 ? list.height : 1));
+    for (int i = 0; i < list.height && b->list.first + (size_t)i < b->list.count; i++) {
+        size_t at = b->list.first + (size_t)i;
+        char text[200];
+        if (at < count) {
+            snprintf(text, sizeof text, "%-14.40s %s%s", kept->tools[ranks[at].tool].id,
+                     bw_verdict_word(ranks[at].verdict), ranks[at].tool == now ? " (now)" : "");
+        } else {
+            snprintf(text, sizeof text, "another, by its length");
+        }
+        put_choice(grid, list, list.y + i, at == b->list.at, text);
+    }
+}
+
+static void put_moves(bench *b, show_grid *grid, show_rect where) {
+    size_t count;
+    const desk_suggestion *moves = desk_suggestions(b->desk, &count);
+    show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "changes, smallest first");
+    int y = where.y + 1, bottom = where.y + where.height;
+    if (b->list.at < b->list.first) {
+        b->list.first = b->list.at;
+    }
+    /* Words may take several lines: the list begins where the chosen one can still be seen whole. */
+    for (;;) {
+        int lines = 0;
+        for (size_t i = b->list.first; i <= b->list.at && i < count; i++) {
+            lines += show_wrap(grid, (show_rect){where.x + 2, 0, where.width - 2, 0}, 0, moves[i].words);
+        }
+        if (lines <= where.height - 1 || b->list.first >= b->list.at) {
+            break;
+        }
+        b->list.first++;
+    }
+    for (size_t i = b->list.first; i < count && y < bottom; i++) {
+        bool chosen = i == b->list.at;
+        show_put(grid, where.x, y, 1, SHOW_BOLD, chosen ? ">" : " ");
+        if (chosen) {
+            grid->cursor_x = where.x + 2;
+            grid->cursor_y = y;
+        }
+        y += show_wrap(grid, (show_rect){where.x + 2, y, where.width - 2, bottom - y},
+                       chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, moves[i].words);
+    }
+}
+
+static void put_fills(bench *b, show_grid *grid, show_rect where) {
+    static const char *const fills[] = {"nothing: plain leather", "a basket stamp", "a border stamp", "stitches"};
+    show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "what does the new band hold?");
+    for (size_t i = 0; i < 4; i++) {
+        put_choice(grid, where, where.y + 1 + (int)i, i == b->list.at, fills[i]);
+    }
+}
+
+/* ---- along the round ---- */
+
+static void put_round(bench *b, show_grid *grid, show_rect where) {
+    const shop_project *project = desk_project(b->desk);
+    const bw_plan *plan = desk_plan(b->desk);
+    const bw_band_plan *band = &plan->bands[b->band];
+    int count = show_impressions(plan, b->band);
+    bw_placing here, next;
+    char text[900], along[64], across[64] = "", step[64] = "";
+    if (!show_impression_place(project, plan, b->band, b->impression, &here)) {
+        return;
+    }
+    shop_show_length(here.along, project->units, along, sizeof along);
+    const bw_run_plan *run = &band->runs[here.run - 1];
+    if (show_impression_place(project, plan, b->band, b->impression % count + 1, &next) && next.run == here.run) {
+        double way = next.along - here.along;
+        shop_show_length(way < 0 ? way + run->to - run->from : way, project->units, step, sizeof step);
+    }
+    /* On a circle the dividers can be set straight across from the start. */
+    if (project->layout.outline.shape == BW_CIRCLE && band->guide_length > 0) {
+        double radius = band->guide_length / (2 * BW_PI);
+        shop_show_length(2 * radius * sin(here.along / (2 * radius)), project->units, across, sizeof across);
+    }
+    int used = snprintf(text, sizeof text,
+                        "impression %d of %d\nrow %d, number %d in it\n\nfrom the start along the guide: %s",
+                        b->impression, count, here.row, here.number, along);
+    if (across[0] != '\0') {
+        used += snprintf(text + used, sizeof text - (size_t)used, "\nfrom the start straight across: %s", across);
+    }
+    if (step[0] != '\0') {
+        used += snprintf(text + used, sizeof text - (size_t)used, "\nstep to the next: %s", step);
+    }
+    bool tightest = b->impression == show_tightest(plan, b->band), widest = b->impression == show_widest(plan, b->band);
+    if (tightest != widest) {
+        snprintf(text + used, sizeof text - (size_t)used, "\n\nthis is the %s place", tightest ? "tightest" : "widest");
+    }
+    show_wrap(grid, where, SHOW_PLAIN, text);
+    grid->cursor_x = where.x;
+    grid->cursor_y = where.y;
+}
+
+static void put_hand(bench *b, show_grid *grid, show_rect where) {
+    switch (b->screen) {
+    case BENCH_TOOLS:
+        put_tools(b, grid, where);
+        return;
+    case BENCH_MOVES:
+        put_moves(b, grid, where);
+        return;
+    case BENCH_FILLS:
+        put_fills(b, grid, where);
+        return;
+    case BENCH_ROUND:
+        put_round(b, grid, where);
+        return;
+    default:
+        put_fields(b, grid, where);
+    }
+}
+
+/* ---- a typed line that belongs to no field ---- */
+
+static void put_prompt(bench *b, show_grid *grid) {
+    if (b->typing == TYPING_NOTHING || b->typing == TYPING_VALUE) {
+        return;
+    }
+    static const char *const labels[] = {
+        [TYPING_SAVE_AS] = "save as", [TYPING_OPEN] = "open", [TYPING_NEW_TOOL] = "length"};
+    int y = grid->height - foot_lines(grid) - 1;
+    for (int x = 0; x < grid->width; x++) {
+        show_cell_put(grid, x, y, ' ', SHOW_PLAIN);
+    }
+    int used = show_putf(grid, 0, y, -1, SHOW_BOLD, "%s: ", labels[b->typing] != NULL ? labels[b->typing] : "");
+    entry_draw(&b->entry, grid, used, y, grid->width - used);
+}
+
+/* ---- the whole ---- */
+
+/* Right of the fields: figures, seam, then piece and spacing as far as there is room. */
+static void put_views(const bench *b, show_grid *grid, show_rect where) {
+    show_view view = {.project = desk_project(b->desk),
+                      .plan = desk_plan(b->desk),
+                      .band = b->band,
+                      .cell_aspect = CELL_ASPECT,
+                      .impression = b->screen == BENCH_ROUND ? b->impression : 0};
+    int figures = where.height >= 15 ? 5 : where.height >= 8 ? 3 : 1;
+    show_closure(grid, (show_rect){where.x, where.y, where.width, figures}, &view);
+    where.y += figures;
+    where.height -= figures;
+    int seam = where.height >= 24 ? where.height * 2 / 5 : where.height >= 10 ? where.height / 2 : where.height;
+    show_seam(grid, (show_rect){where.x, where.y, where.width, seam}, &view);
+    where.y += seam;
+    where.height -= seam;
+    if (where.height < 3) {
+        return;
+    }
+    int piece = b->view == 1 ? where.width : b->view == 2 ? 0 : where.width * 9 / 20;
+    if (piece > 0) {
+        show_preview(grid, (show_rect){where.x, where.y, piece, where.height}, &view);
+    }
+    if (piece + 1 < where.width) {
+        int x = where.x + (piece > 0 ? piece + 1 : 0);
+        show_table(grid, (show_rect){x, where.y, where.x + where.width - x, where.height}, &view, 0);
+    }
+}
+
+void draw_work(bench *b, show_grid *grid) {
+    int foot = foot_lines(grid), width = grid->width, bottom = grid->height - foot;
+    int y = 0, sentence = grid->height >= 20 ? 2 : 1;
+    if (grid->height >= 10) {
+        put_title(b, grid);
+        y++;
+    }
+    y += put_verdict(b, grid, y, sentence);
+    if (grid->height >= 10) {
+        y += put_warning(b, grid, y, sentence);
+    }
+    if (grid->height >= 8) {
+        put_strip(b, grid, y++);
+    }
+    show_rect left = {0, y, width, bottom - y}, right = {width, y, 0, bottom - y};
+    if (width >= 56) {
+        left.width = width >= 110 ? 44 : width >= 76 ? 33 : 27;
+        right.x = left.width + 1;
+        right.width = width - right.x;
+        put_views(b, grid, right);
+    } else {
+        /* Too narrow for drawings: the figures above the values. */
+        show_view view = {desk_project(b->desk), desk_plan(b->desk), b->band, CELL_ASPECT, 0};
+        int figures = bottom - y >= 8 ? 3 : 1;
+        show_closure(grid, (show_rect){0, y, width, figures}, &view);
+        left.y += figures;
+        left.height -= figures;
+        if (bottom - left.y >= 4) {
+            show_put(grid, 0, bottom - 1, -1, SHOW_DIM, "the window is too small for the drawings");
+            left.height--;
+        }
+    }
+    put_hand(b, grid, left);
+    draw_foot(b, grid);
+    put_prompt(b, grid);
+}

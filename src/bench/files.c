@@ -1,0 +1,394 @@
+/* files.c - opening, saving, leaving, and the list of recent files. */
+#include <dirent.h>
+#include <errno.h>
+#include <limits.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "bench/inner.h"
+#include "shop/alloc.h"
+
+#define RECENT_MOST 12
+#define EXAMPLES_MOST 40
+
+/* ---- the start screen's list ---- */
+
+void start_free(bench *b) {
+    for (size_t i = 0; i < b->start_count; i++) {
+        free(b->start[i].path);
+    }
+    free(b->start);
+    b->start = NULL;
+    b->start_count = 0;
+}
+
+/* Takes path. */
+static void start_add(bench *b, char *path, const char *kind) {
+    bench_place *list = shop_resize(b->start, (b->start_count + 1) * sizeof *list);
+    if (list == NULL) {
+        free(path);
+        return;
+    }
+    b->start = list;
+    list[b->start_count++] = (bench_place){path, kind};
+}
+
+static char *joined(const char *folder, const char *name) {
+    size_t room = strlen(folder) + strlen(name) + 2;
+    char *path = shop_alloc(room);
+    if (path != NULL) {
+        snprintf(path, room, "%s/%s", folder, name);
+    }
+    return path;
+}
+
+/* A folder with those above it. */
+bool folder_make(const char *folder) {
+    char *path = shop_copy(folder, strlen(folder));
+    bool fine = path != NULL;
+    for (char *at = path; fine && *at != '\0'; at++) {
+        if (*at == '/' && at != path) {
+            *at = '\0';
+            fine = mkdir(path, 0700) == 0 || errno == EEXIST;
+            *at = '/';
+        }
+    }
+    fine = fine && (mkdir(path, 0700) == 0 || errno == EEXIST);
+    free(path);
+    return fine;
+}
+
+static char *recent_bytes(const bench *b, size_t *length) {
+    char *file = b->state == NULL ? NULL : joined(b->state, "recent"), *bytes = NULL;
+    if (file != NULL) {
+        shop_problems problems;
+        shop_problems_init(&problems, file);
+        if (shop_read(file, &bytes, length, &problems) != SHOP_OK) {
+            bytes = NULL;
+        }
+        shop_problems_free(&problems);
+    }
+    free(file);
+    return bytes;
+}
+
+static int by_name(const void *left, const void *right) {
+    return strcmp(((const bench_place *)left)->path, ((const bench_place *)right)->path);
+}
+
+static void read_examples(bench *b) {
+    DIR *folder = b->examples == NULL ? NULL : opendir(b->examples);
+    if (folder == NULL) {
+        return;
+    }
+    size_t first = b->start_count;
+    for (struct dirent *one; b->start_count - first < EXAMPLES_MOST && (one = readdir(folder)) != NULL;) {
+        size_t length = strlen(one->d_name);
+        if (one->d_name[0] != '.' && length > 5 && strcmp(one->d_name + length - 5, ".yaml") == 0) {
+            char *path = joined(b->examples, one->d_name);
+            if (path != NULL) {
+                start_add(b, path, "example");
+            }
+        }
+    }
+    closedir(folder);
+    if (b->start_count > first) {
+        qsort(b->start + first, b->start_count - first, sizeof *b->start, by_name);
+    }
+}
+
+void recent_read(bench *b) {
+    start_free(b);
+    start_add(b, NULL, "new");
+    size_t length = 0;
+    char *bytes = recent_bytes(b, &length);
+    for (size_t at = 0, kept = 0; bytes != NULL && at < length && kept < RECENT_MOST;) {
+        const char *end = memchr(bytes + at, '\n', length - at);
+        size_t size = end == NULL ? length - at : (size_t)(end - bytes) - at;
+        if (size > 0 && memchr(bytes + at, '\0', size) == NULL) {
+            char *path = shop_copy(bytes + at, size);
+            if (path != NULL) {
+                start_add(b, path, "recent");
+                kept++;
+            }
+        }
+        at += size + 1;
+    }
+    free(bytes);
+    read_examples(b);
+}
+
+/* The list is a convenience: if it cannot be kept, nothing is said. */
+void recent_add(bench *b, const char *file) {
+    char *full = realpath(file, NULL);
+    char *name = b->state == NULL ? NULL : joined(b->state, "recent");
+    size_t length = 0;
+    char *old = full == NULL || name == NULL ? NULL : recent_bytes(b, &length);
+    shop_buffer all = {0};
+    if (full != NULL && name != NULL && strchr(full, '\n') == NULL && folder_make(b->state)) {
+        shop_buffer_text(&all, full);
+        shop_buffer_text(&all, "\n");
+        for (size_t at = 0, kept = 1; old != NULL && at < length && kept < RECENT_MOST;) {
+            const char *end = memchr(old + at, '\n', length - at);
+            size_t size = end == NULL ? length - at : (size_t)(end - old) - at;
+            if (size > 0 && (size != strlen(full) || memcmp(old + at, full, size) != 0)) {
+                shop_buffer_add(&all, old + at, size);
+                shop_buffer_text(&all, "\n");
+                kept++;
+            }
+            at += size + 1;
+        }
+        size_t made_length;
+        char *made = shop_buffer_take(&all, &made_length);
+        shop_problems problems;
+        shop_problems_init(&problems, name);
+        if (made != NULL) {
+            (void)shop_save(name, made, made_length, false, &problems);
+        }
+        shop_problems_free(&problems);
+        free(made);
+    }
+    free(old);
+    free(name);
+    free(full);
+}
+
+/* ---- opening ---- */
+
+static char *problem_lines(const shop_problems *problems) {
+    char *text = NULL;
+    size_t size = 0;
+    FILE *to = open_memstream(&text, &size);
+    if (to == NULL) {
+        return NULL;
+    }
+    fprintf(to, "This file cannot be opened. Nothing in it was changed.\n\n");
+    shop_problems_print(problems, to);
+    if (fclose(to) != 0) {
+        free(text);
+        return NULL;
+    }
+    return text;
+}
+
+bool bench_open_file(bench *b, const char *file) {
+    shop_problems problems;
+    shop_problems_init(&problems, file);
+    shop_status status;
+    desk *opened = desk_open(file, b->inventory, &problems, &status);
+    if (opened == NULL) {
+        bench_read(b, "cannot be opened", problem_lines(&problems));
+        shop_problems_free(&problems);
+        return false;
+    }
+    shop_problems_free(&problems);
+    desk_close(b->desk);
+    b->desk = opened;
+    recent_add(b, file);
+    bench_opened(b);
+    return true;
+}
+
+void do_open(bench *b, int key) {
+    (void)key;
+    bench_type(b, TYPING_OPEN, "");
+    bench_say(b, "Which file? Type its name, then Enter. A name that does not exist starts a new piece.");
+}
+
+void do_new(bench *b, int key) {
+    (void)key;
+    form_start(b, NULL);
+}
+
+/* ---- saving ---- */
+
+static void go_on(bench *b) {
+    bench_after after = b->after;
+    b->after = AFTER_NOTHING;
+    if (after == AFTER_QUIT) {
+        b->effects |= BENCH_QUIT;
+    } else if (after == AFTER_START) {
+        desk_close(b->desk);
+        b->desk = NULL;
+        recent_read(b);
+        bench_go(b, BENCH_START);
+    }
+}
+
+static void saved(bench *b) {
+    recent_add(b, desk_file(b->desk));
+    bench_say(b, "saved as %s", desk_file(b->desk));
+    bench_go(b, BENCH_WORK);
+    go_on(b);
+}
+
+static void ask(bench *b, bench_question question) {
+    b->question = question;
+    b->back = BENCH_WORK;
+    b->screen = BENCH_ASK;
+}
+
+static void save_as(bench *b, const char *file, bool overwrite) {
+    shop_problems problems;
+    shop_problems_init(&problems, file);
+    shop_status status = desk_save_as(b->desk, file, overwrite, &problems);
+    if (status == SHOP_OK) {
+        shop_problems_free(&problems);
+        saved(b);
+        return;
+    }
+    struct stat there;
+    bool exists = !overwrite && stat(file, &there) == 0 && S_ISREG(there.st_mode);
+    if (exists) {
+        shop_problems_free(&problems);
+        free(b->file);
+        b->file = shop_copy(file, strlen(file));
+        b->typing = TYPING_NOTHING;
+        ask(b, ASK_OVERWRITE);
+        return;
+    }
+    bench_refuse_problem(b, &problems);
+    if (b->typing != TYPING_SAVE_AS) {
+        bench_type(b, TYPING_SAVE_AS, file);
+    }
+}
+
+/* A name from the piece's own: "Cedar box lid" gives "cedar-box-lid.yaml". */
+static void name_from_piece(const bench *b, char out[200]) {
+    const shop_string *piece = &desk_project(b->desk)->piece;
+    size_t used = 0;
+    for (size_t i = 0; i < piece->length && used < 150; i++) {
+        char c = piece->bytes[i];
+        bool letter = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || (unsigned char)c >= 0xC2;
+        bool more = (unsigned char)c >= 0x80 && (unsigned char)c < 0xC0;
+        if (c >= 'A' && c <= 'Z') {
+            out[used++] = (char)(c - 'A' + 'a');
+        } else if (letter || more) {
+            out[used++] = c;
+        } else if (used > 0 && out[used - 1] != '-') {
+            out[used++] = '-';
+        }
+    }
+    while (used > 0 && out[used - 1] == '-') {
+        used--;
+    }
+    snprintf(out + used, 200 - used, "%s", used > 0 ? ".yaml" : "piece.yaml");
+}
+
+void do_save_as(bench *b, int key) {
+    (void)key;
+    char name[200];
+    const char *file = desk_file(b->desk);
+    if (file == NULL) {
+        name_from_piece(b, name);
+        file = name;
+    }
+    bench_type(b, TYPING_SAVE_AS, file);
+    bench_say(b, "Under which name? Enter saves, Esc leaves it.");
+}
+
+void do_save(bench *b, int key) {
+    if (desk_file(b->desk) == NULL) {
+        do_save_as(b, key);
+        return;
+    }
+    if (!desk_unsaved(b->desk)) {
+        bench_say(b, "nothing has changed since it was saved as %s", desk_file(b->desk));
+        go_on(b);
+        return;
+    }
+    shop_problems problems;
+    shop_problems_init(&problems, desk_file(b->desk));
+    if (desk_save(b->desk, &problems) == SHOP_OK) {
+        shop_problems_free(&problems);
+        saved(b);
+        return;
+    }
+    b->after = AFTER_NOTHING;
+    bench_go(b, BENCH_WORK);
+    bench_refuse_problem(b, &problems);
+}
+
+static void reload(bench *b) {
+    shop_problems problems;
+    shop_problems_init(&problems, desk_file(b->desk) != NULL ? desk_file(b->desk) : "");
+    double gap = bench_gap(b);
+    if (!desk_reload(b->desk, &problems)) {
+        bench_refuse_problem(b, &problems);
+        return;
+    }
+    shop_problems_free(&problems);
+    bench_tell_change(b, gap);
+}
+
+/* Undo brings back what was not saved, so that nothing needs to be asked. */
+void do_reload(bench *b, int key) {
+    (void)key;
+    reload(b);
+}
+
+/* ---- leaving ---- */
+
+static void leave(bench *b, bench_after after) {
+    b->after = after;
+    if (b->desk != NULL && desk_unsaved(b->desk)) {
+        ask(b, ASK_UNSAVED);
+        return;
+    }
+    go_on(b);
+}
+
+void do_quit(bench *b, int key) {
+    (void)key;
+    leave(b, AFTER_QUIT);
+}
+
+void do_start(bench *b, int key) {
+    (void)key;
+    leave(b, AFTER_START);
+}
+
+void do_yes(bench *b, int key) {
+    b->screen = BENCH_WORK;
+    if (b->question == ASK_UNSAVED) {
+        do_save(b, key);
+    } else if (b->file != NULL) {
+        char *file = b->file;
+        b->file = NULL;
+        save_as(b, file, true);
+        free(file);
+    }
+}
+
+void do_no(bench *b, int key) {
+    (void)key;
+    b->screen = BENCH_WORK;
+    if (b->question == ASK_UNSAVED) {
+        go_on(b);
+    } else {
+        bench_type(b, TYPING_SAVE_AS, b->file != NULL ? b->file : "");
+        bench_say(b, "Under which other name? Enter saves, Esc leaves it.");
+    }
+}
+
+void files_take_name(bench *b, const char *name) {
+    if (name[0] == '\0') {
+        bench_refuse(b, "A file needs a name; Esc leaves it.");
+    } else if (b->typing == TYPING_SAVE_AS) {
+        char file[ENTRY_MOST + 1];
+        snprintf(file, sizeof file, "%s", name);
+        save_as(b, file, false);
+    } else {
+        struct stat there;
+        char file[ENTRY_MOST + 1];
+        snprintf(file, sizeof file, "%s", name);
+        b->typing = TYPING_NOTHING;
+        if (lstat(file, &there) != 0 && errno == ENOENT) {
+            form_start(b, file);
+        } else {
+            bench_open_file(b, file);
+        }
+    }
+}

@@ -1,0 +1,461 @@
+/* form.c - the form of a new piece: what a ruler gives, leather, a first band and its stamp. While it is filled in, the
+ * piece is tried out, so that the answer shows before anything is made. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/inner.h"
+#include "shop/alloc.h"
+
+static const char *const unit_words[] = {"mm", "in", NULL};
+static const char *const given_words[] = {"diameter", "circumference", "chord and its depth", NULL};
+static const char *const fill_words[] = {"plain", "basket", "border", "stitch", NULL};
+
+enum { GIVEN_DIAMETER, GIVEN_AROUND, GIVEN_CHORD };
+
+/* The row's label, the path of the field it becomes (for its help), and what it starts with. */
+static const struct {
+    const char *label, *path;
+    const char *mm, *inch;
+} rows[FORM_ROWS] = {
+    [FORM_PIECE] = {"name of the piece", "piece", "", ""},
+    [FORM_UNITS] = {"units", "units", "", ""},
+    [FORM_GIVEN] = {"measured", NULL, "", ""},
+    [FORM_SIZE] = {"diameter", "outline.diameter", "", ""},
+    [FORM_DEPTH] = {"depth of chord", "outline.depth", "", ""},
+    [FORM_WEIGHT] = {"leather", "leather.weight", "", ""},
+    [FORM_FILL] = {"first band", "bands[1].fill", "", ""},
+    [FORM_SPACE] = {"from the edge", "bands[1].space", "5", "3/16"},
+    [FORM_WIDTH] = {"width of band", "bands[1].width", "16", "5/8"},
+    [FORM_STAMP] = {"stamp", "bands[1].tool", "", ""},
+    [FORM_LENGTH] = {"length of stamp", "tools[1].length", "", ""},
+    [FORM_ACROSS] = {"width of stamp", "tools[1].width", "", ""},
+    [FORM_MAKE] = {"make the piece", NULL, "", ""},
+};
+
+static const char *size_label(const bench_form *form) {
+    return form->given == GIVEN_DIAMETER ? "diameter" : form->given == GIVEN_AROUND ? "circumference" : "chord";
+}
+
+bool form_has(const bench_form *form, form_row row) {
+    bool filled = form->fill != BW_FILL_PLAIN, by_length = filled && form->stamp == 0;
+    switch (row) {
+    case FORM_DEPTH:
+        return form->given == GIVEN_CHORD;
+    case FORM_WIDTH:
+        return form->fill != BW_FILL_STITCH;
+    case FORM_STAMP:
+        return filled;
+    case FORM_LENGTH:
+        return by_length;
+    case FORM_ACROSS:
+        return by_length && form->fill != BW_FILL_STITCH;
+    default:
+        return row >= 0 && row < FORM_ROWS;
+    }
+}
+
+/* ---- tools that are known ---- */
+
+/* The n-th tool (from 1) that fits the band; NULL if there are fewer. */
+static const bw_tool *fitting_tool(const bench_form *form, int n, int *index) {
+    const shop_project *project = desk_project(form->desk);
+    bw_kind kind;
+    if (!bw_fill_kind((bw_fill)form->fill, &kind)) {
+        return NULL;
+    }
+    for (size_t i = 0; i < project->layout.tool_count; i++) {
+        const bw_tool *tool = &project->tools[i];
+        if (tool->kind == kind && !tool->retired && --n == 0) {
+            *index = (int)i;
+            return tool;
+        }
+    }
+    return NULL;
+}
+
+static int fitting_tools(const bench_form *form) {
+    int count = 0, index;
+    while (fitting_tool(form, count + 1, &index) != NULL) {
+        count++;
+    }
+    return count;
+}
+
+/* ---- rows as shown ---- */
+
+void form_row_words(const bench_form *form, form_row row, char label[40], char value[ROW_TEXT]) {
+    int index;
+    const char *text = form->text[row];
+    snprintf(label, 40, "%s", row == FORM_SIZE ? size_label(form) : rows[row].label);
+    if (form->fill == BW_FILL_STITCH && (row == FORM_STAMP || row == FORM_LENGTH)) {
+        snprintf(label, 40, "%s", row == FORM_STAMP ? "stitching iron" : "pitch of iron");
+    }
+    value[0] = '\0';
+    switch (row) {
+    case FORM_UNITS:
+        text = unit_words[form->unit];
+        break;
+    case FORM_GIVEN:
+        text = given_words[form->given];
+        break;
+    case FORM_FILL:
+        text = fill_words[form->fill];
+        break;
+    case FORM_STAMP:
+        text = form->stamp == 0 ? (form->fill == BW_FILL_STITCH ? "by its pitch" : "by its length")
+                                : fitting_tool(form, form->stamp, &index)->id;
+        break;
+    case FORM_MAKE:
+        return;
+    default: {
+        const shop_field *field = rows[row].path != NULL ? shop_field_find(rows[row].path) : NULL;
+        char *words = text[0] == '\0' ? NULL : desk_value_words(field, form->unit == 0 ? SHOP_MM : SHOP_INCH, text);
+        snprintf(value, ROW_TEXT, "%s", words != NULL ? words : text);
+        free(words);
+        return;
+    }
+    }
+    snprintf(value, ROW_TEXT, "%s", text);
+}
+
+const char *form_row_help(const bench_form *form, form_row row) {
+    static const char *const paths[] = {"outline.diameter", "outline.around", "outline.chord"};
+    switch (row) {
+    case FORM_GIVEN:
+        return "What a ruler gives: straight across the middle, once around, or a chord and its depth.";
+    case FORM_SIZE:
+        return shop_field_find(paths[form->given])->help;
+    case FORM_WEIGHT:
+        return "How thick the leather is: 8 oz, or 3.2 mm; may stay empty.";
+    case FORM_STAMP:
+        return "A stamp by its length alone is enough; Left and Right go through those of the inventory.";
+    case FORM_LENGTH:
+        return form->fill == BW_FILL_STITCH ? "From one tooth to the next, middle to middle."
+                                            : "The face of the stamp along the line, tip to tip.";
+    case FORM_ACROSS:
+        return form->fill == BW_FILL_BASKET ? "The face across the line; empty: half the length, marked as estimated."
+                                            : "The face across the line; empty: as wide as it is long.";
+    case FORM_MAKE:
+        return "Enter makes the piece and opens it on the workbench.";
+    default:
+        break;
+    }
+    const shop_field *field = rows[row].path != NULL ? shop_field_find(rows[row].path) : NULL;
+    return field != NULL ? field->help : "";
+}
+
+/* ---- trying it out ---- */
+
+/* Room for the texts of all edits of the form. */
+typedef struct form_edits {
+    shop_edit list[FORM_ROWS];
+    size_t count;
+    char band[ROW_TEXT * 3], tool[ROW_TEXT], id[BW_NAME_MOST * 4 + 1];
+    char why[200];
+    form_row wrong;
+} form_edits;
+
+static void add(form_edits *edits, const char *path, const char *text) {
+    edits->list[edits->count++] = (shop_edit){.path = (char *)(uintptr_t)path, .new_text = (char *)(uintptr_t)text};
+}
+
+static bool lacking(form_edits *edits, form_row row, const char *what) {
+    edits->wrong = row;
+    snprintf(edits->why, sizeof edits->why, "%s is needed.", what);
+    return false;
+}
+
+static bool outline_edits(const bench_form *form, form_edits *edits) {
+    if (form->text[FORM_SIZE][0] == '\0') {
+        return lacking(edits, FORM_SIZE, size_label(form));
+    }
+    if (form->given == GIVEN_DIAMETER) {
+        add(edits, "outline.diameter", form->text[FORM_SIZE]);
+        return true;
+    }
+    add(edits, "outline.diameter", NULL);
+    add(edits, form->given == GIVEN_AROUND ? "outline.around" : "outline.chord", form->text[FORM_SIZE]);
+    if (form->given == GIVEN_CHORD) {
+        if (form->text[FORM_DEPTH][0] == '\0') {
+            return lacking(edits, FORM_DEPTH, "the depth of the chord");
+        }
+        add(edits, "outline.depth", form->text[FORM_DEPTH]);
+    }
+    return true;
+}
+
+/* Band lines on the side of the leather that is tooled are bevelled, as is usual around a weave. */
+static bool band_edits(const bench_form *form, form_edits *edits) {
+    static const char *const names[] = {"plain", "weave", "border", "stitching"};
+    const shop_project *project = desk_project(form->desk);
+    const char *space = form->text[FORM_SPACE], *width = form->text[FORM_WIDTH];
+    bw_kind kind;
+    bool filled = bw_fill_kind((bw_fill)form->fill, &kind), new_tool = filled && form->stamp == 0;
+    if (filled && form->stamp > 0) {
+        int index;
+        snprintf(edits->id, sizeof edits->id, "%s", fitting_tool(form, form->stamp, &index)->id);
+    } else if (new_tool) {
+        char id[64];
+        if (!tool_new_flow(project, kind, form->text[FORM_LENGTH], form->text[FORM_ACROSS], id, edits->tool,
+                           edits->why)) {
+            edits->wrong = FORM_LENGTH;
+            return false;
+        }
+        snprintf(edits->id, sizeof edits->id, "%s", id);
+    }
+    bool across = form_has(form, FORM_WIDTH);
+    int used = snprintf(
+        edits->band, sizeof edits->band, "{name: %s%s%s%s%s, fill: %s%s%s%s}", names[form->fill],
+        space[0] != '\0' ? ", space: " : "", space, across && width[0] != '\0' ? ", width: " : "", across ? width : "",
+        fill_words[form->fill], filled ? ", tool: " : "", filled ? edits->id : "",
+        form->fill == BW_FILL_BASKET ? ", outer: {line: cut, bevel: inside}, inner: {line: cut, bevel: outside}" : "");
+    if (used < 0 || (size_t)used >= sizeof edits->band) {
+        snprintf(edits->why, sizeof edits->why, "the values of the first band are too long");
+        edits->wrong = FORM_WIDTH;
+        return false;
+    }
+    add(edits, "bands[1]", edits->band);
+    if (new_tool) {
+        add(edits, "tools[1]", edits->tool);
+    }
+    return true;
+}
+
+static bool form_edits_make(const bench_form *form, form_edits *edits) {
+    memset(edits, 0, sizeof *edits);
+    edits->wrong = FORM_MAKE;
+    if (!outline_edits(form, edits)) {
+        return false;
+    }
+    if (form->text[FORM_WEIGHT][0] != '\0') {
+        add(edits, "leather.weight", form->text[FORM_WEIGHT]);
+    }
+    return band_edits(form, edits);
+}
+
+/* Is it a piece yet? Then its plan can be looked at. */
+static bool try_form(bench_form *form, form_edits *edits, shop_problems *problems) {
+    desk_try_leave(form->desk);
+    if (!form_edits_make(form, edits)) {
+        return false;
+    }
+    return desk_try(form->desk, edits->list, edits->count, "a new piece", problems);
+}
+
+void form_try(bench_form *form) {
+    form_edits edits;
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    (void)try_form(form, &edits, &problems);
+    shop_problems_free(&problems);
+}
+
+/* ---- beginning and end ---- */
+
+static desk *fresh_desk(const bench *b, const bench_form *form, shop_problems *problems) {
+    size_t length;
+    shop_status status;
+    char *bytes = shop_new_text(form->text[FORM_PIECE], form->unit == 0 ? SHOP_MM : SHOP_INCH, &length);
+    desk *made = bytes == NULL ? NULL : desk_new(form->file, bytes, length, b->inventory, problems, &status);
+    free(bytes);
+    return made;
+}
+
+/* Another unit or name: the piece begins anew with it. */
+static bool renew(bench *b) {
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    desk *made = fresh_desk(b, &b->form, &problems);
+    if (made == NULL) {
+        bench_refuse_problem(b, &problems);
+        return false;
+    }
+    shop_problems_free(&problems);
+    desk_close(b->form.desk);
+    b->form.desk = made;
+    return true;
+}
+
+void form_free(bench_form *form) {
+    desk_close(form->desk);
+    free(form->file);
+    memset(form, 0, sizeof *form);
+}
+
+static void start_values(bench_form *form) {
+    for (int i = 0; i < FORM_ROWS; i++) {
+        snprintf(form->text[i], ROW_TEXT, "%s", form->unit == 0 ? rows[i].mm : rows[i].inch);
+    }
+}
+
+void form_start(bench *b, const char *file) {
+    form_free(&b->form);
+    bench_form *form = &b->form;
+    form->file = file == NULL ? NULL : shop_copy(file, strlen(file));
+    form->fill = BW_FILL_BASKET;
+    start_values(form);
+    if (!renew(b)) {
+        return;
+    }
+    bench_go(b, BENCH_FORM);
+    form->at = file == NULL ? FORM_PIECE : FORM_SIZE;
+}
+
+static void make_piece(bench *b) {
+    bench_form *form = &b->form;
+    form_edits edits;
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    if (!try_form(form, &edits, &problems)) {
+        if (problems.errors > 0) {
+            bench_refuse_problem(b, &problems);
+        } else {
+            shop_problems_free(&problems);
+            bench_refuse(b, "%s", edits.why);
+            form->at = edits.wrong;
+        }
+        return;
+    }
+    /* Tools of the inventory are copied, so that the file can travel. */
+    if (form->stamp > 0 && form->fill != BW_FILL_PLAIN) {
+        int tool = desk_project(form->desk)->bands[0].tool;
+        if (!desk_try_keep(form->desk, &problems) || !desk_choose_tool(form->desk, 0, tool, &problems)) {
+            bench_refuse_problem(b, &problems);
+            return;
+        }
+    }
+    size_t length;
+    shop_status status;
+    const char *bytes = desk_bytes(form->desk, &length);
+    desk *made = desk_new(form->file, bytes, length, b->inventory, &problems, &status);
+    if (made == NULL) {
+        bench_refuse_problem(b, &problems);
+        return;
+    }
+    shop_problems_free(&problems);
+    desk_close(b->desk);
+    b->desk = made;
+    form_free(form);
+    bench_opened(b);
+    bench_say(b, "made; s saves it, arrows change the value in hand, h shows the keys");
+}
+
+/* ---- keys ---- */
+
+void do_form_move(bench *b, int key) {
+    bench_form *form = &b->form;
+    int by = key == BENCH_KEY_DOWN || key == BENCH_KEY_TAB ? 1 : -1;
+    int at = (int)form->at + by;
+    while (at >= 0 && at < FORM_ROWS && !form_has(form, (form_row)at)) {
+        at += by;
+    }
+    if (at < 0 || at >= FORM_ROWS) {
+        bench_say(b, at < 0 ? "This is the first row." : "This is the last row: Enter makes the piece.");
+        return;
+    }
+    form->at = (form_row)at;
+}
+
+static void cycle(int *at, int count, int key) {
+    *at = (*at + (key == BENCH_KEY_LEFT ? count - 1 : 1)) % count;
+}
+
+void do_form_other(bench *b, int key) {
+    bench_form *form = &b->form;
+    switch (form->at) {
+    case FORM_UNITS: {
+        cycle(&form->unit, 2, key);
+        char piece[ROW_TEXT];
+        snprintf(piece, sizeof piece, "%s", form->text[FORM_PIECE]);
+        start_values(form);
+        snprintf(form->text[FORM_PIECE], ROW_TEXT, "%s", piece);
+        form->stamp = 0;
+        (void)renew(b);
+        break;
+    }
+    case FORM_GIVEN:
+        cycle(&form->given, 3, key);
+        break;
+    case FORM_FILL:
+        cycle(&form->fill, 4, key);
+        form->stamp = 0;
+        break;
+    case FORM_STAMP:
+        cycle(&form->stamp, 1 + fitting_tools(form), key);
+        break;
+    default:
+        bench_refuse(b, form->at == FORM_MAKE ? "Enter makes the piece." : "This row has no choices: Enter types it.");
+        return;
+    }
+    form_try(form);
+}
+
+void do_form_type(bench *b, int key) {
+    bench_form *form = &b->form;
+    if (form->at == FORM_MAKE) {
+        if (key == BENCH_KEY_ENTER) {
+            make_piece(b);
+        } else {
+            bench_refuse(b, "Enter makes the piece.");
+        }
+        return;
+    }
+    if (form->at == FORM_UNITS || form->at == FORM_GIVEN || form->at == FORM_FILL || form->at == FORM_STAMP) {
+        do_form_other(b, BENCH_KEY_RIGHT);
+        return;
+    }
+    bench_type(b, TYPING_FORM, key == BENCH_KEY_ENTER ? form->text[form->at] : "");
+    if (key != BENCH_KEY_ENTER) {
+        entry_key(&b->entry, key);
+    }
+}
+
+void do_form_clear(bench *b, int key) {
+    (void)key;
+    b->form.text[b->form.at][0] = '\0';
+    if (b->form.at == FORM_PIECE) {
+        (void)renew(b);
+    }
+    form_try(&b->form);
+}
+
+/* Is this text a value for the row? Ranges come with the table of fields. */
+static bool fits(const bench *b, form_row row, const char *text, char why[200]) {
+    const bench_form *form = &b->form;
+    if (text[0] == '\0' || row == FORM_PIECE) {
+        return true;
+    }
+    static const char *const paths[] = {"outline.diameter", "outline.around", "outline.chord"};
+    const char *path = row == FORM_SIZE ? paths[form->given] : rows[row].path;
+    bw_kind kind;
+    if ((row == FORM_LENGTH || row == FORM_ACROSS) && bw_fill_kind((bw_fill)form->fill, &kind)) {
+        char id[64], flow[ROW_TEXT];
+        const char *length = row == FORM_LENGTH ? text : form->text[FORM_LENGTH];
+        const char *across = row == FORM_ACROSS ? text : form->text[FORM_ACROSS];
+        return length[0] == '\0' || tool_new_flow(desk_project(form->desk), kind, length, across, id, flow, why);
+    }
+    return field_fits(shop_field_find(path), form->unit == 0 ? SHOP_MM : SHOP_INCH, text, why);
+}
+
+void form_take(bench *b) {
+    bench_form *form = &b->form;
+    char why[200] = "";
+    if (b->entry.length >= ROW_TEXT) {
+        bench_refuse(b, "This is too long: at most %d bytes.", ROW_TEXT - 1);
+        return;
+    }
+    if (!fits(b, form->at, b->entry.text, why)) {
+        bench_refuse(b, "%s", why);
+        return;
+    }
+    char before[ROW_TEXT];
+    snprintf(before, sizeof before, "%s", form->text[form->at]);
+    memcpy(form->text[form->at], b->entry.text, b->entry.length + 1);
+    if (form->at == FORM_PIECE && !renew(b)) {
+        snprintf(form->text[form->at], ROW_TEXT, "%s", before);
+        return;
+    }
+    b->typing = TYPING_NOTHING;
+    form_try(form);
+    do_form_move(b, BENCH_KEY_DOWN);
+}

@@ -1,0 +1,314 @@
+/* bench/inner.h - what the files of this room share; no other room includes it. */
+#ifndef BENCH_INNER_H
+#define BENCH_INNER_H
+
+#include <stdint.h>
+
+#include "bench/bench.h"
+#include "show/show.h"
+
+typedef enum bench_screen {
+    BENCH_START,   /* recent files, examples, a new piece */
+    BENCH_FORM,    /* a new piece */
+    BENCH_WORK,    /* the workbench */
+    BENCH_TOOLS,   /* choosing a stamp */
+    BENCH_MOVES,   /* suggestions */
+    BENCH_FILLS,   /* what a new band holds */
+    BENCH_ROUND,   /* along the round, impression by impression */
+    BENCH_STRIKES, /* counting strikes */
+    BENCH_READ,    /* a text to read: help, figures, warnings, the page for the bench */
+    BENCH_ASK,     /* a question */
+    BENCH_TYPING,  /* a line of text is being typed, whatever is behind it */
+    BENCH_SCREENS
+} bench_screen;
+
+/* ---- a line that is being typed ---- */
+
+#define ENTRY_MOST 1000 /* bytes */
+
+typedef struct bench_entry {
+    char text[ENTRY_MOST + 1];
+    size_t length, at; /* bytes */
+} bench_entry;
+
+/* The next character of UTF-8 text; BENCH_KEY_NONE if there is none or it is broken. */
+int entry_character(const char *text, size_t length, size_t *at);
+void entry_start(bench_entry *entry, const char *text);
+/* Characters, Backspace, Delete, arrows, Home, End. False if the key means nothing here. */
+bool entry_key(bench_entry *entry, int key);
+/* Draws the part around the cursor and puts the grid's cursor there. */
+void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int width);
+
+/* What a typed line is for. */
+typedef enum bench_typing {
+    TYPING_NOTHING,
+    TYPING_VALUE,   /* the field in hand */
+    TYPING_FORM,    /* the form's row in hand */
+    TYPING_SAVE_AS, /* a file's name */
+    TYPING_OPEN,    /* a file's name */
+    TYPING_NEW_TOOL /* the length of a stamp that is not in the list */
+} bench_typing;
+
+/* ---- lists ---- */
+
+typedef struct bench_list {
+    size_t at, first, count;
+} bench_list;
+
+/* Moves by a key of lists; false if it is none. page = lines seen at once. */
+bool list_key(bench_list *list, int key, size_t page);
+void list_show(bench_list *list, size_t lines); /* so that `at` is seen */
+
+/* ---- fields of what is in hand ---- */
+
+#define ROWS_MOST 48
+#define ROW_TEXT 256
+
+typedef struct bench_row {
+    const shop_field *field;
+    char path[ROW_TEXT];
+    char text[ROW_TEXT];  /* as in the file, or the default */
+    char words[ROW_TEXT]; /* as shown */
+    bool given;           /* stands in the file */
+    bool fixed;           /* suggestions leave it */
+} bench_row;
+
+typedef struct bench_card {
+    bench_row rows[ROWS_MOST];
+    size_t count;
+} bench_card;
+
+/* ---- the start screen's rows ---- */
+
+typedef struct bench_place {
+    char *path;       /* NULL: the new piece */
+    const char *kind; /* "recent", "example" */
+} bench_place;
+
+/* ---- the form's rows ---- */
+
+typedef enum form_row {
+    FORM_PIECE,
+    FORM_UNITS,
+    FORM_GIVEN,
+    FORM_SIZE,
+    FORM_DEPTH,
+    FORM_WEIGHT,
+    FORM_FILL,
+    FORM_SPACE,
+    FORM_WIDTH,
+    FORM_STAMP,
+    FORM_LENGTH,
+    FORM_ACROSS,
+    FORM_MAKE,
+    FORM_ROWS
+} form_row;
+
+typedef struct bench_form {
+    char *file; /* what it will be saved as, NULL: not known yet */
+    desk *desk; /* a fresh layout on which the values are tried */
+    char text[FORM_ROWS][ROW_TEXT];
+    int unit, given, fill; /* indices of their words */
+    int stamp;             /* 0 = by its length, else 1 + index into the tools that fit */
+    form_row at;
+} bench_form;
+
+typedef enum bench_question { ASK_NOTHING, ASK_UNSAVED, ASK_OVERWRITE } bench_question;
+
+/* What is to be done once the layout is saved or dropped. */
+typedef enum bench_after { AFTER_NOTHING, AFTER_QUIT, AFTER_START } bench_after;
+
+struct bench {
+    char *inventory, *state, *examples; /* bench_places */
+    desk *desk;
+    bench_screen screen;
+    bench_screen back; /* of BENCH_READ and BENCH_ASK */
+    bench_list back_list;
+    unsigned effects;
+    char message[700];
+    bool bad;   /* the message is a refusal */
+    int height; /* of the grid drawn last: a page */
+
+    size_t card;  /* 0 the piece, then the bands, then the project's tools */
+    size_t band;  /* the band that is looked at */
+    size_t field; /* row in hand */
+    size_t field_first;
+    int view; /* what the lower right shows */
+
+    bench_typing typing;
+    bench_entry entry;
+    bw_kind new_kind; /* TYPING_NEW_TOOL */
+    int new_fill;     /* the fill that waits for it; -1: the band's tool only */
+    bool new_band;    /* a new band waits for it, to stand at new_at */
+    size_t new_at;
+    double gap_before; /* a trial began */
+
+    bench_list list;
+    bench_place *start;
+    size_t start_count;
+    bench_form form;
+
+    char *text; /* BENCH_READ */
+    char title[200];
+
+    bench_question question;
+    bench_after after;
+    char *file; /* ASK_OVERWRITE */
+
+    int impression; /* BENCH_ROUND */
+    int struck;     /* BENCH_STRIKES */
+    size_t struck_band;
+
+    char *rescued;
+};
+
+/* ---- the one table of commands ---- */
+
+#define COMMAND_KEYS 5
+
+typedef struct bench_command {
+    int keys[COMMAND_KEYS];
+    int shown;        /* how many of its keys the bottom line names; 0: it is only in the help */
+    const char *name; /* for the bottom line: "undo" */
+    const char *help; /* one sentence */
+    unsigned where;   /* bits 1u << bench_screen */
+    void (*run)(bench *b, int key);
+    const char *(*refuse)(const bench *b); /* why it cannot be done now, NULL if it can; may be NULL */
+} bench_command;
+
+const bench_command *bench_commands(size_t *count);
+bench_screen bench_where(const bench *b); /* the screen that the keys go to */
+/* Names as scripts, the help and the bottom line spell them. */
+const char *key_name(int key, char out[16]);
+int key_of_name(const char *name, size_t length); /* BENCH_KEY_NONE if there is none */
+
+/* ---- what the handlers share ---- */
+
+__attribute__((format(printf, 2, 3))) void bench_say(bench *b, const char *format, ...);
+__attribute__((format(printf, 2, 3))) void bench_refuse(bench *b, const char *format, ...);
+/* The first error as the message. Frees problems. */
+void bench_refuse_problem(bench *b, shop_problems *problems);
+void bench_go(bench *b, bench_screen screen);
+/* What was changed and what became of the gap, after an edit. gap_before NAN: not told. */
+void bench_tell_change(bench *b, double gap_before);
+double bench_gap(const bench *b); /* of the band looked at; NAN if it has none */
+/* Keeps card, band and field within what there is. */
+void bench_settle(bench *b);
+size_t bench_cards(const bench *b);
+/* The band of the card in hand; SIZE_MAX if it is no band. */
+size_t bench_card_band(const bench *b);
+const bw_band_plan *bench_band_plan(const bench *b);             /* of b->band; NULL if there is none */
+bool bench_change(bench *b, const char *path, const char *text); /* an edit and its message */
+void bench_type(bench *b, bench_typing what, const char *text);
+void bench_read(bench *b, const char *title, char *text); /* takes text */
+
+void bench_back(bench *b); /* from BENCH_READ */
+void bench_opened(bench *b);
+/* The first length (else the last value) whose field's path begins so comes into hand. */
+void bench_take_field(bench *b, const char *pattern);
+
+/* fields.c */
+void card_read(const bench *b, bench_card *card);
+/* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
+bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]);
+double row_step_mm(const bench *b, const bench_row *row);
+void row_step_words(const bench *b, const bench_row *row, char out[32]);
+int count_multiple(const bench *b, size_t band);
+
+/* tools.c */
+/* A new tool in flow style from its length (or pitch) and width (may be empty); false with the reason. */
+bool tool_new_flow(const shop_project *project, bw_kind kind, const char *length, const char *across, char id[64],
+                   char out[ROW_TEXT], char why[200]);
+/* Is a typed length one for this field? */
+bool field_fits(const shop_field *field, shop_unit unit, const char *text, char why[200]);
+int tool_first(const shop_project *project, bw_kind kind); /* -1: none known */
+const char *kind_words(bw_kind kind);                      /* "basket stamp" */
+bool bench_set_fill(bench *b, int fill);
+void bench_add_band(bench *b, int fill);
+void tools_ask_new(bench *b);
+bool tools_take_new(bench *b, const char *length);
+
+/* files.c */
+bool bench_open_file(bench *b, const char *file); /* says why not */
+void recent_add(bench *b, const char *file);
+void recent_read(bench *b);
+void start_free(bench *b);
+bool folder_make(const char *folder);
+void files_take_name(bench *b, const char *name); /* what was typed for opening or saving */
+
+/* form.c */
+void form_start(bench *b, const char *file);
+void form_free(bench_form *form);
+void form_take(bench *b); /* the typed line into its row */
+void form_row_words(const bench_form *form, form_row row, char label[40], char value[ROW_TEXT]);
+const char *form_row_help(const bench_form *form, form_row row);
+void form_try(bench_form *form); /* so that the answer shows */
+bool form_has(const bench_form *form, form_row row);
+
+/* draw_*.c */
+void draw_start(bench *b, show_grid *grid);
+void draw_form(bench *b, show_grid *grid);
+void draw_work(bench *b, show_grid *grid);
+void draw_read(bench *b, show_grid *grid);
+void draw_ask(bench *b, show_grid *grid);
+void draw_strikes(bench *b, show_grid *grid);
+void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
+int foot_lines(const show_grid *grid);
+
+/* Handlers, one a row of the table. */
+void do_up_down(bench *b, int key);
+void do_list(bench *b, int key);
+void do_step(bench *b, int key);
+void do_ten(bench *b, int key);
+void do_digit(bench *b, int key);
+void do_value(bench *b, int key);
+void do_usual(bench *b, int key);
+void do_card(bench *b, int key);
+void do_count(bench *b, int key);
+void do_lose(bench *b, int key);
+void do_tools(bench *b, int key);
+void do_moves(bench *b, int key);
+void do_list_take(bench *b, int key);
+void do_leave(bench *b, int key);
+void do_undo(bench *b, int key);
+void do_redo(bench *b, int key);
+void do_save(bench *b, int key);
+void do_save_as(bench *b, int key);
+void do_reload(bench *b, int key);
+void do_open(bench *b, int key);
+void do_new(bench *b, int key);
+void do_start(bench *b, int key);
+void do_quit(bench *b, int key);
+void do_band_add(bench *b, int key);
+void do_band_copy(bench *b, int key);
+void do_band_out(bench *b, int key);
+void do_band_move(bench *b, int key);
+void do_keep(bench *b, int key);
+void do_view(bench *b, int key);
+void do_round(bench *b, int key);
+void do_round_step(bench *b, int key);
+void do_tightest(bench *b, int key);
+void do_widest(bench *b, int key);
+void do_seam(bench *b, int key);
+void do_strikes(bench *b, int key);
+void do_strike(bench *b, int key);
+void do_unstrike(bench *b, int key);
+void do_strikes_anew(bench *b, int key);
+void do_page(bench *b, int key);
+void do_warnings(bench *b, int key);
+void do_figures(bench *b, int key);
+void do_help(bench *b, int key);
+void do_scroll(bench *b, int key);
+void do_yes(bench *b, int key);
+void do_no(bench *b, int key);
+void do_entry_take(bench *b, int key);
+void do_entry_leave(bench *b, int key);
+void do_form_move(bench *b, int key);
+void do_form_other(bench *b, int key);
+void do_form_type(bench *b, int key);
+void do_form_clear(bench *b, int key);
+void do_repaint(bench *b, int key);
+
+const char *refuse_no_rounds(const bench *b);
+
+#endif

@@ -1,0 +1,407 @@
+/* work.c - the workbench: stepping, typing, counts, bands, undo. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/inner.h"
+
+static bool row_in_hand(bench *b, bench_card *card, bench_row **row) {
+    card_read(b, card);
+    *row = b->field < card->count ? &card->rows[b->field] : NULL;
+    return *row != NULL;
+}
+
+/* ---- moving ---- */
+
+void do_up_down(bench *b, int key) {
+    bench_card card;
+    card_read(b, &card);
+    bench_list list = {.at = b->field, .count = card.count};
+    if (!list_key(&list, key, 1) || list.at == b->field) {
+        bench_say(b, key == BENCH_KEY_UP || key == BENCH_KEY_HOME ? "This is the first value."
+                                                                  : "This is the last value.");
+    }
+    b->field = list.at;
+}
+
+/* The same kind of value stays in hand from band to band. */
+void do_card(bench *b, int key) {
+    bench_card card;
+    bench_row *row;
+    char pattern[ROW_TEXT] = "";
+    if (row_in_hand(b, &card, &row)) {
+        snprintf(pattern, sizeof pattern, "%s", row->field->path);
+    }
+    size_t cards = bench_cards(b);
+    b->card = (b->card + (key == BENCH_KEY_TAB ? 1 : cards - 1)) % cards;
+    b->field = b->field_first = 0;
+    if (pattern[0] != '\0') {
+        bench_take_field(b, pattern);
+    }
+}
+
+/* ---- stepping ---- */
+
+static int word_index(const char *const *words, const char *text) {
+    for (int i = 0; words[i] != NULL; i++) {
+        if (strcmp(words[i], text) == 0) {
+            return i;
+        }
+    }
+    return 0;
+}
+
+/* A tool that only the inventory has is copied into the project. */
+static void choose_tool(bench *b, const char *id) {
+    const shop_project *project = desk_project(b->desk);
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    double gap = bench_gap(b);
+    int tool = -1;
+    for (size_t i = 0; i < project->layout.tool_count; i++) {
+        tool = strcmp(project->tools[i].id, id) == 0 ? (int)i : tool;
+    }
+    if (desk_choose_tool(b->desk, b->band, tool, &problems)) {
+        shop_problems_free(&problems);
+        bench_tell_change(b, gap);
+    } else {
+        bench_refuse_problem(b, &problems);
+    }
+}
+
+/* Edits do not write to their texts. */
+static char *text_of(const char *text) {
+    return (char *)(uintptr_t)text;
+}
+
+/* The sizes that the new shape needs, from those of the old one. */
+static void set_shape(bench *b, const char *word) {
+    const shop_project *project = desk_project(b->desk);
+    bw_box box = bw_curve_box(desk_plan(b->desk)->edge);
+    double across = fmax(fmax(box.right - box.left, box.top - box.bottom), 10);
+    char size[64], half[64], shape[16], title[80];
+    shop_write_length(round(across * 4) / 4, project->units, size, sizeof size);
+    shop_write_length(round(across * 4) / 8, project->units, half, sizeof half);
+    static const char *const old[] = {"outline.diameter", "outline.around", "outline.chord",
+                                      "outline.depth",    "outline.length", "outline.width",
+                                      "outline.corner",   "outline.radius", "outline.sweep"};
+    shop_edit edits[16];
+    size_t count = 0;
+    snprintf(shape, sizeof shape, "%.15s", word);
+    snprintf(title, sizeof title, "shape -> %.15s", word);
+    edits[count++] = (shop_edit){.path = text_of("outline.shape"), .new_text = shape};
+    for (size_t i = 0; i < sizeof old / sizeof old[0]; i++) {
+        char *given = shop_text_get(project->text, old[i]);
+        if (given != NULL) {
+            edits[count++] = (shop_edit){.path = text_of(old[i])};
+        }
+        free(given);
+    }
+    if (strcmp(word, "circle") == 0) {
+        edits[count++] = (shop_edit){.path = text_of("outline.diameter"), .new_text = size};
+    } else if (strcmp(word, "arc") == 0) {
+        edits[count++] = (shop_edit){.path = text_of("outline.radius"), .new_text = half};
+        edits[count++] = (shop_edit){.path = text_of("outline.sweep"), .new_text = text_of("180")};
+    } else {
+        edits[count++] = (shop_edit){.path = text_of("outline.length"), .new_text = size};
+        if (strcmp(word, "rectangle") == 0) {
+            edits[count++] = (shop_edit){.path = text_of("outline.width"), .new_text = size};
+        }
+    }
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    double gap = bench_gap(b);
+    if (desk_edit_many(b->desk, edits, count, title, &problems)) {
+        shop_problems_free(&problems);
+        bench_tell_change(b, gap);
+    } else {
+        bench_refuse_problem(b, &problems);
+    }
+}
+
+/* Some words bring other values with them. */
+static void set_row(bench *b, const bench_row *row, const char *text) {
+    if (strcmp(row->field->path, "bands[].fill") == 0) {
+        bench_set_fill(b, word_index(row->field->words, text));
+    } else if (strcmp(row->field->path, "bands[].tool") == 0) {
+        choose_tool(b, text);
+    } else if (strcmp(row->field->path, "outline.shape") == 0) {
+        set_shape(b, text);
+    } else {
+        bench_change(b, row->path, text);
+    }
+}
+
+static void step(bench *b, int steps) {
+    bench_card card;
+    bench_row *row;
+    char text[ROW_TEXT], why[200] = "";
+    if (!row_in_hand(b, &card, &row)) {
+        return;
+    }
+    if (!row_step(b, row, steps, text, why)) {
+        bench_refuse(b, "%s", why);
+        return;
+    }
+    set_row(b, row, text);
+}
+
+static bool is_more(int key) {
+    return key == BENCH_KEY_RIGHT || key == '+' || key == '=' || key == '>' || key == '.' || key == BENCH_KEY_PAGE_UP ||
+           key == 'm' || key == ']';
+}
+
+void do_step(bench *b, int key) {
+    step(b, is_more(key) ? 1 : -1);
+}
+
+void do_ten(bench *b, int key) {
+    step(b, is_more(key) ? 10 : -10);
+}
+
+/* ---- typing ---- */
+
+void do_digit(bench *b, int key) {
+    bench_card card;
+    bench_row *row;
+    if (row_in_hand(b, &card, &row)) {
+        bench_type(b, TYPING_VALUE, "");
+        entry_key(&b->entry, key);
+    }
+}
+
+void do_value(bench *b, int key) {
+    bench_card card;
+    bench_row *row;
+    if (!row_in_hand(b, &card, &row)) {
+        return;
+    }
+    if (strcmp(row->field->path, "bands[].tool") == 0) {
+        do_tools(b, key);
+    } else if (row->field->type == SHOP_TYPE_WORD || row->field->type == SHOP_TYPE_YES_NO) {
+        step(b, 1);
+    } else if (key == ' ') {
+        bench_refuse(b, "Enter types this value.");
+    } else {
+        bench_type(b, TYPING_VALUE, row->given ? row->text : "");
+    }
+}
+
+void do_usual(bench *b, int key) {
+    (void)key;
+    bench_card card;
+    bench_row *row;
+    if (!row_in_hand(b, &card, &row)) {
+        return;
+    }
+    if (!row->given) {
+        bench_say(b, "%s is as usual already: it does not stand in the file.", row->field->label);
+    } else {
+        bench_change(b, row->path, NULL);
+    }
+}
+
+static void take_value(bench *b) {
+    bench_card card;
+    bench_row *row;
+    char text[ENTRY_MOST + 1];
+    if (!row_in_hand(b, &card, &row)) {
+        b->typing = TYPING_NOTHING;
+        return;
+    }
+    snprintf(text, sizeof text, "%s", b->entry.text);
+    bool clear = text[0] == '\0' && row->field->type != SHOP_TYPE_TEXT;
+    /* What is refused stays as typed, to be put right. */
+    if (bench_change(b, row->path, clear ? NULL : text)) {
+        b->typing = TYPING_NOTHING;
+    }
+}
+
+void do_entry_take(bench *b, int key) {
+    (void)key;
+    switch (b->typing) {
+    case TYPING_VALUE:
+        take_value(b);
+        break;
+    case TYPING_FORM:
+        form_take(b);
+        break;
+    case TYPING_NEW_TOOL:
+        if (tools_take_new(b, b->entry.text)) {
+            b->typing = TYPING_NOTHING;
+        }
+        break;
+    default:
+        files_take_name(b, b->entry.text);
+    }
+}
+
+void do_entry_leave(bench *b, int key) {
+    (void)key;
+    b->typing = TYPING_NOTHING;
+    b->after = AFTER_NOTHING;
+}
+
+/* ---- counts and gaps ---- */
+
+/* A value of the band looked at, whichever card is in hand. */
+static bool band_row(bench *b, const char *pattern, bench_row *out) {
+    bench_card card;
+    b->card = b->band + 1;
+    card_read(b, &card);
+    for (size_t i = 0; i < card.count; i++) {
+        if (strcmp(card.rows[i].field->path, pattern) == 0) {
+            b->field = i;
+            *out = card.rows[i];
+            return true;
+        }
+    }
+    return false;
+}
+
+void do_count(bench *b, int key) {
+    bench_row row;
+    if (band_row(b, "bands[].count", &row)) {
+        step(b, is_more(key) ? 1 : -1);
+    }
+}
+
+/* From even to the last steps and back; the steps then change with the value in hand. */
+void do_lose(bench *b, int key) {
+    (void)key;
+    bench_row row;
+    if (!band_row(b, "bands[].lose", &row)) {
+        return;
+    }
+    if (strcmp(row.text, "even") == 0) {
+        step(b, 1);
+    } else {
+        bench_change(b, row.path, "even");
+    }
+}
+
+/* ---- undo ---- */
+
+static void travelled(bench *b, bool done, const char *title, const char *verb, const char *nothing, double gap) {
+    if (!done) {
+        bench_say(b, "%s", nothing);
+        return;
+    }
+    char words[400];
+    snprintf(words, sizeof words, "%.380s", title);
+    double now = bench_gap(b);
+    if (!isnan(gap) && !isnan(now) && fabs(gap - now) > BW_EPS) {
+        bench_say(b, "%s: %s; the gap is %+.2f mm again", verb, words, now);
+    } else {
+        bench_say(b, "%s: %s", verb, words);
+    }
+}
+
+void do_undo(bench *b, int key) {
+    (void)key;
+    const char *title = NULL;
+    double gap = bench_gap(b);
+    bool done = desk_undo(b->desk, &title);
+    travelled(b, done, title, "taken back", "There is nothing to take back.", gap);
+}
+
+void do_redo(bench *b, int key) {
+    (void)key;
+    const char *title = NULL;
+    double gap = bench_gap(b);
+    bool done = desk_redo(b->desk, &title);
+    travelled(b, done, title, "made again", "There is nothing to make again.", gap);
+}
+
+/* ---- whole bands ---- */
+
+static bool band_in_hand(bench *b, const char *what) {
+    if (bench_card_band(b) == SIZE_MAX) {
+        bench_refuse(b, "Only a band can be %s: Tab takes one in hand.", what);
+        return false;
+    }
+    return true;
+}
+
+static void band_done(bench *b, bool fine, shop_problems *problems) {
+    if (fine) {
+        shop_problems_free(problems);
+        bench_tell_change(b, NAN);
+    } else {
+        bench_refuse_problem(b, problems);
+    }
+}
+
+void do_band_copy(bench *b, int key) {
+    (void)key;
+    if (band_in_hand(b, "copied")) {
+        shop_problems problems;
+        shop_problems_init(&problems, "");
+        bool fine = desk_band_copy(b->desk, bench_card_band(b), &problems);
+        b->card += fine;
+        band_done(b, fine, &problems);
+    }
+}
+
+void do_band_out(bench *b, int key) {
+    (void)key;
+    if (band_in_hand(b, "taken out")) {
+        shop_problems problems;
+        shop_problems_init(&problems, "");
+        bool fine = desk_band_remove(b->desk, bench_card_band(b), &problems);
+        if (fine && b->card > desk_project(b->desk)->layout.band_count) {
+            b->card--;
+        }
+        band_done(b, fine, &problems);
+    }
+}
+
+void do_band_move(bench *b, int key) {
+    if (band_in_hand(b, "moved")) {
+        shop_problems problems;
+        shop_problems_init(&problems, "");
+        int by = is_more(key) ? 1 : -1;
+        bool fine = desk_band_move(b->desk, bench_card_band(b), by, &problems);
+        b->card = fine ? (by < 0 ? b->card - 1 : b->card + 1) : b->card;
+        band_done(b, fine, &problems);
+    }
+}
+
+/* ---- what suggestions leave alone ---- */
+
+void do_keep(bench *b, int key) {
+    (void)key;
+    bench_card card;
+    bench_row *row;
+    const shop_project *project = desk_project(b->desk);
+    if (!row_in_hand(b, &card, &row)) {
+        return;
+    }
+    char list[2000] = "[";
+    size_t used = 1;
+    bool there = false;
+    for (size_t i = 0; i < project->fixed_count; i++) {
+        const shop_string *one = &project->fixed[i];
+        if (strlen(row->path) == one->length && memcmp(row->path, one->bytes, one->length) == 0) {
+            there = true;
+        } else if (used + one->length + 8 < sizeof list) {
+            used += (size_t)snprintf(list + used, sizeof list - used, "%s\"%.*s\"", used > 1 ? ", " : "",
+                                     (int)one->length, one->bytes);
+        }
+    }
+    if (!there && used + strlen(row->path) + 8 < sizeof list) {
+        used += (size_t)snprintf(list + used, sizeof list - used, "%s\"%s\"", used > 1 ? ", " : "", row->path);
+    }
+    snprintf(list + used, sizeof list - used, "]");
+    if (row->fixed && !there) {
+        bench_refuse(b, "%s is kept together with all below it; see the piece's list of fixed values.",
+                     row->field->label);
+    } else if (bench_change(b, "fixed", list)) {
+        bench_say(b, there ? "suggestions may change %s again" : "suggestions leave %s as it is", row->field->label);
+    }
+}
+
+void do_view(bench *b, int key) {
+    (void)key;
+    b->view = (b->view + 1) % 3;
+}

@@ -1,0 +1,358 @@
+/* term.c - curses: opening, keys, cells, stopping and going on. */
+#include "term/term.h"
+
+#include <curses.h>
+#include <errno.h>
+#include <langinfo.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <term.h>
+#include <unistd.h>
+#include <wchar.h>
+
+#include "term/inner.h"
+
+#define ESCAPE_WAIT 25 /* ms until a lone Esc is one: the rest of a key's sequence comes together with it */
+#define SIZE_MOST 1000
+
+struct terminal {
+    SCREEN *screen;
+    int signals;
+    bool unicode, colours;
+    int width, height;
+    show_grid shown; /* what stands on the screen; cells NULL: nothing known */
+};
+
+enum { PAIR_GOOD = 1, PAIR_WARN, PAIR_BAD };
+
+/* ---- opening and closing ---- */
+
+/* Sizes that nobody has make curses reserve all memory. */
+static void distrust_size(const char *variable) {
+    const char *text = getenv(variable);
+    if (text == NULL) {
+        return;
+    }
+    char *end;
+    long size = strtol(text, &end, 10);
+    if (*end != '\0' || size < 1 || size > SIZE_MOST) {
+        unsetenv(variable);
+    }
+}
+
+static char crash_text[256];
+static unsigned crash_length;
+
+static int collect(int byte) {
+    if (crash_length < sizeof crash_text) {
+        crash_text[crash_length++] = (char)byte;
+    }
+    return byte;
+}
+
+/* What the terminal needs to hear before the program is gone, without curses' help. */
+static void prepare_crash(void) {
+    const char *const parts[] = {exit_attribute_mode, cursor_normal, keypad_local, exit_ca_mode};
+    crash_length = 0;
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        if (parts[i] != NULL) {
+            tputs(parts[i], 1, collect);
+        }
+    }
+    signals_crash_text(crash_text, crash_length);
+}
+
+static void prepare_colours(terminal *t) {
+    const char *no = getenv("NO_COLOR");
+    t->colours = (no == NULL || no[0] == '\0') && has_colors() && start_color() == OK && use_default_colors() == OK;
+    if (t->colours) {
+        init_pair(PAIR_GOOD, COLOR_GREEN, -1);
+        init_pair(PAIR_WARN, COLOR_YELLOW, -1);
+        init_pair(PAIR_BAD, COLOR_RED, -1);
+    }
+}
+
+static void prepare_screen(terminal *t) {
+    set_escdelay(ESCAPE_WAIT);
+    cbreak();
+    noecho();
+    nonl();
+    keypad(stdscr, TRUE);
+    nodelay(stdscr, TRUE);
+    scrollok(stdscr, FALSE);
+    idlok(stdscr, FALSE);
+    leaveok(stdscr, FALSE);
+    prepare_colours(t);
+    prepare_crash();
+    getmaxyx(stdscr, t->height, t->width);
+}
+
+static bool can_draw(char why[200]) {
+    const char *kind = getenv("TERM");
+    int found = 0;
+    if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO)) {
+        snprintf(why, 200, "the workbench needs a terminal; without one there are plan, fit, get, set and new");
+        return false;
+    }
+    if (kind == NULL || kind[0] == '\0') {
+        snprintf(why, 200, "TERM does not say which terminal this is, so nothing can be drawn on it");
+        return false;
+    }
+    if (setupterm(NULL, STDOUT_FILENO, &found) != OK) {
+        snprintf(why, 200, "the terminal %.60s is not known here, so nothing can be drawn on it; try TERM=vt100", kind);
+        return false;
+    }
+    if (cursor_address == NULL || clear_screen == NULL) {
+        snprintf(why, 200, "a terminal of the kind %.60s cannot move its cursor, so nothing can be drawn on it", kind);
+        return false;
+    }
+    return true;
+}
+
+terminal *term_open(char why[200]) {
+    distrust_size("LINES");
+    distrust_size("COLUMNS");
+    if (!can_draw(why)) {
+        return NULL;
+    }
+    terminal *t = calloc(1, sizeof *t);
+    if (t == NULL) {
+        snprintf(why, 200, "out of memory");
+        return NULL;
+    }
+    t->unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
+    t->signals = signals_open(); /* before curses, which leaves signals alone that are caught already */
+    t->screen = t->signals < 0 ? NULL : newterm(NULL, stdout, stdin);
+    if (t->screen == NULL) {
+        snprintf(why, 200, "the terminal cannot be used: %.100s", strerror(errno));
+        if (t->signals >= 0) {
+            signals_close();
+        }
+        free(t);
+        return NULL;
+    }
+    prepare_screen(t);
+    return t;
+}
+
+void term_close(terminal *t) {
+    if (t == NULL) {
+        return;
+    }
+    endwin();
+    delscreen(t->screen);
+    signals_close();
+    show_grid_free(&t->shown);
+    free(t);
+}
+
+bool term_unicode(const terminal *t) {
+    return t->unicode;
+}
+
+void term_size(const terminal *t, int *width, int *height) {
+    *width = t->width;
+    *height = t->height;
+}
+
+/* ---- keys ---- */
+
+static int special_key(wint_t code) {
+    static const struct {
+        wint_t code;
+        int key;
+    } table[] = {
+        {KEY_UP, BENCH_KEY_UP},         {KEY_DOWN, BENCH_KEY_DOWN},
+        {KEY_LEFT, BENCH_KEY_LEFT},     {KEY_RIGHT, BENCH_KEY_RIGHT},
+        {KEY_PPAGE, BENCH_KEY_PAGE_UP}, {KEY_NPAGE, BENCH_KEY_PAGE_DOWN},
+        {KEY_HOME, BENCH_KEY_HOME},     {KEY_END, BENCH_KEY_END},
+        {KEY_ENTER, BENCH_KEY_ENTER},   {KEY_BACKSPACE, BENCH_KEY_BACKSPACE},
+        {KEY_DC, BENCH_KEY_DELETE},     {KEY_BTAB, BENCH_KEY_BACKTAB},
+    };
+    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
+        if (table[i].code == code) {
+            return table[i].key;
+        }
+    }
+    return BENCH_KEY_UNKNOWN;
+}
+
+static int character_key(wint_t code) {
+    switch (code) {
+    case '\r':
+    case '\n':
+        return BENCH_KEY_ENTER;
+    case '\t':
+        return BENCH_KEY_TAB;
+    case '\b':
+    case 0x7F:
+        return BENCH_KEY_BACKSPACE;
+    case 0x1B:
+    case 0x03:
+        return BENCH_KEY_ESC;
+    case 0x0C:
+        return BENCH_KEY_REPAINT;
+    default:
+        return code < ' ' || (code >= 0x80 && code < 0xA0) || code > 0x10FFFF ? BENCH_KEY_UNKNOWN : (int)code;
+    }
+}
+
+/* A key that has arrived, or BENCH_KEY_NONE. */
+static int waiting_key(void) {
+    wint_t code = 0;
+    switch (get_wch(&code)) {
+    case OK:
+        return character_key(code);
+    case KEY_CODE_YES:
+        return code == KEY_RESIZE ? BENCH_KEY_NONE : special_key(code);
+    default:
+        return BENCH_KEY_NONE;
+    }
+}
+
+/* The window's size as the system knows it, within what curses bears. */
+static void follow_size(terminal *t) {
+    struct winsize size;
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_row > 0 && size.ws_col > 0) {
+        int height = size.ws_row < SIZE_MOST ? size.ws_row : SIZE_MOST;
+        int width = size.ws_col < SIZE_MOST ? size.ws_col : SIZE_MOST;
+        resizeterm(height, width);
+    }
+    getmaxyx(stdscr, t->height, t->width);
+}
+
+/* Ctrl-Z: the terminal as it was, stop, and afterwards take it over again. */
+static void stop(terminal *t) {
+    endwin();
+    raise(SIGSTOP);
+    refresh();
+    follow_size(t);
+}
+
+static int signal_event(terminal *t) {
+    char bytes[64];
+    int event = BENCH_KEY_NONE;
+    ssize_t count = read(t->signals, bytes, sizeof bytes);
+    for (ssize_t i = 0; i < count; i++) {
+        switch (bytes[i]) {
+        case SIGNAL_END:
+            return TERM_GONE;
+        case SIGNAL_STOP:
+            stop(t);
+            event = TERM_RESIZED;
+            break;
+        case SIGNAL_RESIZE:
+            event = TERM_RESIZED;
+            break;
+        default:
+            event = event == BENCH_KEY_NONE ? BENCH_KEY_ESC : event;
+        }
+    }
+    if (event == TERM_RESIZED) {
+        follow_size(t);
+        show_grid_free(&t->shown);
+    }
+    return event;
+}
+
+int term_read(terminal *t) {
+    for (;;) {
+        struct pollfd waits[2] = {{.fd = t->signals, .events = POLLIN}, {.fd = STDIN_FILENO, .events = POLLIN}};
+        int key = BENCH_KEY_NONE, unread = 0;
+        if (poll(waits, 1, 0) > 0) {
+            key = signal_event(t);
+        }
+        if (key == BENCH_KEY_NONE) {
+            key = waiting_key();
+        }
+        if (key != BENCH_KEY_NONE) {
+            return key;
+        }
+        if (poll(waits, 2, -1) < 0 && errno != EINTR) {
+            return TERM_GONE;
+        }
+        /* Readable and yet nothing to read: the other end is gone. Asking again would never wait. */
+        bool readable = (waits[1].revents & POLLIN) != 0;
+        if ((waits[1].revents & (POLLHUP | POLLERR | POLLNVAL)) != 0 ||
+            (readable && ioctl(STDIN_FILENO, FIONREAD, &unread) == 0 && unread == 0)) {
+            return TERM_GONE;
+        }
+    }
+}
+
+/* ---- cells ---- */
+
+static attr_t look_of(const terminal *t, uint16_t look, short *pair) {
+    attr_t attributes = A_NORMAL;
+    attributes |= (look & SHOW_BOLD) != 0 ? A_BOLD : A_NORMAL;
+    attributes |= (look & SHOW_REVERSE) != 0 ? A_REVERSE : A_NORMAL;
+    attributes |= (look & SHOW_DIM) != 0 ? A_DIM : A_NORMAL;
+    attributes |= (look & SHOW_UNDERLINE) != 0 ? A_UNDERLINE : A_NORMAL;
+    *pair = !t->colours               ? 0
+            : (look & SHOW_BAD) != 0  ? PAIR_BAD
+            : (look & SHOW_WARN) != 0 ? PAIR_WARN
+            : (look & SHOW_GOOD) != 0 ? PAIR_GOOD
+                                      : 0;
+    return attributes;
+}
+
+static void put_cell(const terminal *t, int x, int y, const show_cell *cell) {
+    wchar_t text[3] = {(wchar_t)cell->code, (wchar_t)cell->mark, 0};
+    short pair;
+    attr_t look = look_of(t, cell->look, &pair);
+    cchar_t out;
+    if (cell->code == 0) {
+        return; /* the right half of a wide character */
+    }
+    if (!t->unicode && cell->code > 0x7E) {
+        text[0] = L'?';
+        text[1] = 0;
+    }
+    if (setcchar(&out, text, look, pair, NULL) == OK) {
+        mvadd_wch(y, x, &out);
+    }
+}
+
+static bool same_cell(const show_cell *a, const show_cell *b) {
+    return a->code == b->code && a->mark == b->mark && a->look == b->look;
+}
+
+static bool remember(terminal *t, const show_grid *grid) {
+    if (t->shown.cells == NULL || t->shown.width != grid->width || t->shown.height != grid->height) {
+        show_grid_free(&t->shown);
+        if (!show_grid_init(&t->shown, grid->width, grid->height, grid->unicode)) {
+            t->shown.cells = NULL;
+            return false;
+        }
+    }
+    memcpy(t->shown.cells, grid->cells, (size_t)grid->width * (size_t)grid->height * sizeof *grid->cells);
+    return true;
+}
+
+void term_draw(terminal *t, const show_grid *grid, bool whole) {
+    bool fresh = whole || t->shown.cells == NULL || t->shown.width != grid->width || t->shown.height != grid->height;
+    if (fresh) {
+        erase();
+    }
+    if (whole) {
+        clearok(stdscr, TRUE);
+    }
+    for (int y = 0; y < grid->height && y < t->height; y++) {
+        for (int x = 0; x < grid->width && x < t->width; x++) {
+            size_t i = (size_t)y * (size_t)grid->width + (size_t)x;
+            if (fresh || !same_cell(&grid->cells[i], &t->shown.cells[i])) {
+                put_cell(t, x, y, &grid->cells[i]);
+            }
+        }
+    }
+    remember(t, grid);
+    bool cursor = grid->cursor_x >= 0 && grid->cursor_y >= 0 && grid->cursor_x < t->width && grid->cursor_y < t->height;
+    curs_set(cursor ? 1 : 0);
+    if (cursor) {
+        move(grid->cursor_y, grid->cursor_x);
+    }
+    refresh();
+}

@@ -1,0 +1,28 @@
+/* term/term.h - the one room that knows curses: keys from the terminal, cells to it, and the terminal put back as it
+ * was on every way out.
+ */
+#ifndef TERM_TERM_H
+#define TERM_TERM_H
+
+#include "bench/bench.h"
+
+typedef struct terminal terminal;
+
+/* What term_read may give beside a key of the bench. */
+typedef enum term_event {
+    TERM_RESIZED = BENCH_KEY_LAST + 1, /* also after a stop: draw everything anew */
+    TERM_GONE                          /* hung up, told to end, or no more input: save what there is and go */
+} term_event;
+
+/* Takes the terminal over; NULL with the reason, in a sentence, if it cannot be. One at a time. */
+terminal *term_open(char why[200]);
+void term_close(terminal *t); /* puts the terminal back; NULL is fine */
+
+bool term_unicode(const terminal *t);
+void term_size(const terminal *t, int *width, int *height);
+/* The next key or event; waits for it. */
+int term_read(terminal *t);
+/* Sends what differs from what is shown; all of it if `whole`. */
+void term_draw(terminal *t, const show_grid *grid, bool whole);
+
+#endif
