@@ -13,33 +13,28 @@
 
 Suite *docs_readme_suite(void);
 
-/* A folder in which a reader could stand: the examples beside it, the program on the PATH, an empty home. */
-static void stand(char folder[PATH_MAX]) {
+enum { FOLDER = 64, SETUP = 3 * PATH_MAX };
+
+/* A folder in which a reader could stand: the examples beside it, the program on the PATH, an empty home. setup is the
+ * shell's line for it; nothing of this process's own environment is changed. */
+static void stand(char folder[FOLDER], char setup[SETUP]) {
     const char *program = getenv("BW_PROGRAM") != NULL ? getenv("BW_PROGRAM") : "build/bandwright";
     char *full = realpath(program, NULL), *root = realpath(".", NULL);
     ck_assert_msg(full != NULL && root != NULL, "%s is not built", program);
     *strrchr(full, '/') = '\0';
-    char template[] = "/tmp/bw-readme-XXXXXX";
-    ck_assert_ptr_nonnull(mkdtemp(template));
-    strcpy(folder, template);
-
-    char command[3 * PATH_MAX];
-    snprintf(command, sizeof command, "mkdir '%s/home' && ln -s '%s/projects' '%s/share' '%s/'", folder, root, root,
-             folder);
-    ck_assert_int_eq(system(command), 0);
-    snprintf(command, sizeof command, "%s:%s", full, getenv("PATH"));
-    setenv("PATH", command, 1);
-    snprintf(command, sizeof command, "%s/home", folder);
-    setenv("HOME", command, 1);
-    setenv("LC_ALL", "C.UTF-8", 1);
-    unsetenv("XDG_DATA_HOME");
-    unsetenv("XDG_STATE_HOME");
+    snprintf(folder, FOLDER, "/tmp/bw-readme-XXXXXX");
+    ck_assert_ptr_nonnull(mkdtemp(folder));
+    snprintf(setup, SETUP, "mkdir '%s/home' && ln -s '%s/projects' '%s/share' '%s/'", folder, root, root, folder);
+    ck_assert_int_eq(system(setup), 0);
+    snprintf(setup, SETUP,
+             "unset XDG_DATA_HOME XDG_STATE_HOME; export LC_ALL=C.UTF-8 HOME='%s/home' PATH='%s':\"$PATH\"", folder,
+             full);
     free(full);
     free(root);
 }
 
 static void leave(const char *folder) {
-    char command[PATH_MAX + 20];
+    char command[FOLDER + 20];
     snprintf(command, sizeof command, "rm -rf '%s'", folder);
     ck_assert_int_eq(system(command), 0);
 }
@@ -57,12 +52,12 @@ static void first_difference(const char *is, const char *should, char line[200])
 }
 
 START_TEST(commands_write_what_is_shown) {
-    char folder[PATH_MAX], difference[200];
+    char folder[FOLDER], setup[SETUP], difference[200];
     char *readme = pages_read("README.md", NULL);
     ck_assert_ptr_nonnull(readme);
-    stand(folder);
+    stand(folder, setup);
     int commands, broken;
-    char *renewed = console_renew(readme, folder, &commands, &broken);
+    char *renewed = console_renew(readme, folder, setup, &commands, &broken);
     leave(folder);
     ck_assert_int_ge(commands, 10);
     ck_assert_int_eq(broken, 0);
@@ -84,15 +79,15 @@ END_TEST
 
 /* The test above cannot pass over a README that lies. */
 START_TEST(a_lie_would_be_found) {
-    static const char lie[] = "A\n```console\n$ echo one \\\n   two\none three\n$ true\n```\nB\n";
-    static const char truth[] = "A\n```console\n$ echo one \\\n   two\none two\n$ true\n```\nB\n";
+    static const char lie[] = "A\n```console\n$ echo one \\\n   $SAID\none three\n$ true\n```\nB\n";
+    static const char truth[] = "A\n```console\n$ echo one \\\n   $SAID\none two\n$ true\n```\nB\n";
     int commands, broken;
-    char *renewed = console_renew(lie, "/tmp", &commands, &broken);
+    char *renewed = console_renew(lie, "/tmp", "export SAID=two", &commands, &broken);
     ck_assert_str_eq(renewed, truth);
     ck_assert_int_eq(commands, 2);
     ck_assert_int_eq(broken, 0);
     free(renewed);
-    renewed = console_renew("```console\n$ no-such-command-here\n```\n", "/tmp", &commands, &broken);
+    renewed = console_renew("```console\n$ no-such-command-here\n```\n", "/tmp", "", &commands, &broken);
     ck_assert_int_eq(broken, 1);
     free(renewed);
 }

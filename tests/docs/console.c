@@ -10,7 +10,7 @@
 
 typedef struct console {
     FILE *out;
-    const char *folder;
+    const char *folder, *setup;
     int *commands, *broken;
 } console;
 
@@ -37,7 +37,7 @@ static void run(const console *c, const char *command, size_t length) {
     size_t room;
     FILE *to = open_memstream(&shell, &room);
     ck_assert_ptr_nonnull(to);
-    fprintf(to, "cd '%s' && exec 2>&1 </dev/null\n%.*s", c->folder, (int)length, command);
+    fprintf(to, "cd '%s' && exec 2>&1 </dev/null\n%s\n%.*s", c->folder, c->setup, (int)length, command);
     fclose(to);
     FILE *pipe = popen(shell, "r");
     ck_assert_ptr_nonnull(pipe);
@@ -82,10 +82,10 @@ static const char *file_fence(const console *c, const char *at, const char *name
     return at;
 }
 
-char *console_renew(const char *text, const char *folder, int *commands, int *broken) {
+char *console_renew(const char *text, const char *folder, const char *setup, int *commands, int *broken) {
     char *renewed = NULL;
     size_t room;
-    console c = {open_memstream(&renewed, &room), folder, commands, broken};
+    console c = {open_memstream(&renewed, &room), folder, setup, commands, broken};
     ck_assert_ptr_nonnull(c.out);
     *commands = *broken = 0;
     for (const char *at = text; *at != '\0';) {
