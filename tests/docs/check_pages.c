@@ -8,6 +8,7 @@
 
 #include "bandwright/plan.h"
 #include "docs/pages.h"
+#include "verbs/verbs.h"
 
 Suite *docs_pages_suite(void);
 
@@ -40,6 +41,25 @@ START_TEST(parts_are_those_of_the_tables) {
     }
     free(renewed);
     free(page);
+}
+END_TEST
+
+START_TEST(completion_is_that_of_the_tables) {
+    static const char file[] = "share/completions/bandwright";
+    char *script = NULL;
+    size_t room;
+    FILE *to = open_memstream(&script, &room);
+    ck_assert_ptr_nonnull(to);
+    verb_completions(to);
+    fclose(to);
+    if (getenv("BW_WRITE") != NULL) {
+        write_page(file, script);
+    }
+    char *kept = pages_read(file, NULL);
+    ck_assert_ptr_nonnull(kept);
+    ck_assert_msg(strcmp(kept, script) == 0, "%s is behind the tables: BW_WRITE=1 build/runner docs/ writes it", file);
+    free(kept);
+    free(script);
 }
 END_TEST
 
@@ -97,6 +117,7 @@ Suite *docs_pages_suite(void) {
     TCase *tests = tcase_create("pages");
     tcase_add_loop_test(tests, parts_are_those_of_the_tables, 0, PAGES);
     tcase_add_loop_test(tests, pages_are_clean, 0, PAGES);
+    tcase_add_test(tests, completion_is_that_of_the_tables);
     tcase_add_test(tests, a_fault_would_be_found);
     tcase_add_test(tests, every_verdict_and_warning_is_told);
     suite_add_tcase(suite, tests);
