@@ -152,7 +152,7 @@ char *random_project(unsigned seed) {
     for (int i = 1; i <= bands; i++) {
         /* the tool's kind follows from what was written for its band */
         fflush(to);
-        char mark[20];
+        char mark[40];
         snprintf(mark, sizeof mark, "name: b%d, fill: ", i);
         const char *fill = strstr(text, mark) + strlen(mark);
         write_tool(to, &r, i, fill);
