@@ -88,21 +88,37 @@ static maths_even judge(const maths_task *task, double step) {
     return maths_judge_even(task->run, step, task->lay, task->lines, task->line_count, task->flat);
 }
 
-maths_some_step maths_any_step(const maths_task *task) {
-    enum { HALVINGS = 100 };
-    const maths_lay *lay = task->lay;
-    double low = 0, high = lay->most, step = high;
-    if (judge(task, high).reach < -BW_EPS) {
-        for (int i = 0; i < HALVINGS; i++) {
+/* The longest step whose legs reach everywhere: where the longest step at any line is `most`. That grows with the step,
+ * in straight pieces, so false position with a halved end (Illinois) is there in a few trials. */
+static double longest_reaching(const maths_task *task) {
+    enum { TRIALS = 100 };
+    const double most = task->lay->most, exact = 1e-13 * most; /* mm: as near as doubles tell steps apart */
+    double low = 0, below = -most, high = most, above = judge(task, high).longest - most;
+    if (judge(task, high).reach >= -BW_EPS)
+        return high;
+    for (int i = 0; i < TRIALS && high - low > exact; i++) {
+        double step = low - below * (high - low) / (above - below);
+        if (!(step > low && step < high))
             step = (low + high) / 2;
-            if (judge(task, step).reach >= -BW_EPS)
-                low = step;
-            else
-                high = step;
+        double over = judge(task, step).longest - most;
+        if (over > 0) {
+            high = step;
+            above = over;
+            below /= 2;
+        } else {
+            low = step;
+            below = over;
+            above /= 2;
+            if (over >= -exact)
+                break;
         }
-        step = low;
     }
-    maths_even even = judge(task, step);
+    return low;
+}
+
+maths_some_step maths_any_step(const maths_task *task) {
+    const maths_lay *lay = task->lay;
+    maths_even even = judge(task, longest_reaching(task));
     double least = lay->most / FULL_LEGS;
     double crowd = 1 - (lay->most - even.shortest) / (lay->most - least);
     return (maths_some_step){.works = even.crowd >= -BW_EPS, .longer_legs_do = crowd >= -BW_EPS};

@@ -17,7 +17,9 @@
 #define LOSE_TROUBLE 0.25 /* likewise, mm */
 enum {
     GRID_STEPS = 400, /* how far a length is tried, each way */
+    NEAR_STEPS = 32,  /* so far one by one, then in strides */
     CLOSE_STEPS = 14, /* how far to close a gap: more would change the count instead */
+    REFUSALS = 8,     /* so many harmful values and a way is given up */
     COUNT_STEPS = 6,
     TOOLS_TRIED = 40,
     TOOLS_OFFERED = 2
@@ -106,14 +108,16 @@ static bool no_worse(bw_verdict now, bw_verdict before) {
     return now >= (before < BW_TIGHT ? before : BW_TIGHT);
 }
 
-/* No band stops working or fails worse, and there are no more warnings than before. */
-static bool harmless(const search *s, const bw_plan *after) {
-    if (after->warning_count > s->plan->warning_count)
-        return false;
-    for (size_t i = 0; i < after->band_count; i++)
-        if (!no_worse(after->bands[i].fit.verdict, s->plan->bands[i].fit.verdict))
-            return false;
-    return true;
+static size_t warnings_of(const bw_plan *plan, size_t band) {
+    size_t count = 0;
+    for (size_t i = 0; i < plan->warning_count; i++)
+        count += plan->warnings[i].band == band;
+    return count;
+}
+
+/* From here on a knob moves nothing outside its own band. */
+static bool concerns_one_band(bw_knob knob) {
+    return knob >= BW_KNOB_GUIDE;
 }
 
 static bool keeps_working(const search *s, const trial *t) {
@@ -139,22 +143,28 @@ static bool same_change(const bw_change *a, const bw_change *b) {
     return a->knob == b->knob && a->band == b->band && a->value == b->value && a->number == b->number;
 }
 
-/* Plans the candidate with all bands and takes it in if it does no harm there. */
-static bool offer(search *s, bw_move move) {
-    trial t;
-    if (s->status != BW_OK || !plan_whole(s, &move.change, &t))
+/* No band stops working or fails worse, and there are no more warnings than before. */
+static bool harmless(search *s, const bw_change *change, const trial *alone) {
+    if (concerns_one_band(change->knob))
+        return warnings_of(alone->plan, alone->band) <= warnings_of(s->plan, s->band);
+    trial whole;
+    if (!plan_whole(s, change, &whole))
         return false;
-    const bw_band_plan *band = &t.plan->bands[s->band];
-    bool good = harmless(s, t.plan);
-    if (good) {
-        move.band = s->band;
-        move.remaining_gap = gap_of(band);
-        move.verdict = band->fit.verdict;
-        move.count = band->run_count > 0 ? band->runs[0].count : 0;
-        add_move(s, move);
-    }
-    bw_plan_destroy(t.plan);
+    bool good = whole.plan->warning_count <= s->plan->warning_count;
+    for (size_t i = 0; i < whole.plan->band_count && good; i++)
+        good = no_worse(whole.plan->bands[i].fit.verdict, s->plan->bands[i].fit.verdict);
+    bw_plan_destroy(whole.plan);
     return good;
+}
+
+/* The move with what remains once it is made. */
+static void take_in(search *s, bw_move move, const trial *t) {
+    const bw_band_plan *band = &t->plan->bands[t->band];
+    move.band = s->band;
+    move.remaining_gap = gap_of(band);
+    move.verdict = band->fit.verdict;
+    move.count = band->run_count > 0 ? band->runs[0].count : 0;
+    add_move(s, move);
 }
 
 /* ---- trying values ---- */
@@ -164,6 +174,7 @@ typedef struct hopes {
     bool kinds[BW_WARN_TOOL_DIFFERS];
     bool whole_rows;
     int left;
+    int refused; /* values that would have cured something here and done harm elsewhere */
 } hopes;
 
 static hopes hopes_of(const search *s, bool whole_rows) {
@@ -175,30 +186,45 @@ static hopes hopes_of(const search *s, bool whole_rows) {
     return h;
 }
 
-/* Tries one value; every hope that it fulfils becomes a move and is done with. False if the value is no layout. */
-static bool try_change(search *s, const bw_change *change, double size, hopes *h) {
-    trial t;
-    if (!plan_alone(s, change, &t))
-        return false;
-    bool works = keeps_working(s, &t);
-    bw_move move = {.change = *change, .size = size};
-    for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS && works; kind++) {
-        if (!h->kinds[kind] || warned(t.plan, t.band, (bw_warning_kind)kind))
+/* The first hope that a trial fulfils, as a move; counts how many it does. */
+static int fulfilled(const search *s, const trial *t, const hopes *h, hopes *left, bw_move *move) {
+    int count = 0;
+    *left = *h;
+    if (!keeps_working(s, t))
+        return 0;
+    for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++) {
+        if (!h->kinds[kind] || warned(t->plan, t->band, (bw_warning_kind)kind))
             continue;
-        move.cures_warning = true;
-        move.cures = (bw_warning_kind)kind;
-        if (offer(s, move)) {
-            h->kinds[kind] = false;
-            h->left--;
+        left->kinds[kind] = false;
+        if (count++ == 0) {
+            move->cures_warning = true;
+            move->cures = (bw_warning_kind)kind;
         }
     }
-    if (works && h->whole_rows && all_whole(&t.plan->bands[t.band])) {
-        move.cures_warning = false;
-        move.whole_rows = true;
-        if (offer(s, move)) {
-            h->whole_rows = false;
-            h->left--;
-        }
+    if (h->whole_rows && all_whole(&t->plan->bands[t->band])) {
+        left->whole_rows = false;
+        move->whole_rows = count++ == 0;
+    }
+    left->left -= count;
+    return count;
+}
+
+/* Tries one value; what it fulfils of the hopes becomes a move (if taken) and is done with. False if the value is no
+ * layout. */
+static bool try_change(search *s, const bw_change *change, double size, hopes *h, bool take) {
+    trial t;
+    hopes left;
+    if (!plan_alone(s, change, &t))
+        return false;
+    bw_move move = {.change = *change, .size = size};
+    if (fulfilled(s, &t, h, &left, &move) > 0) {
+        bool good = !take || harmless(s, change, &t);
+        if (good && take)
+            take_in(s, move, &t);
+        if (good)
+            *h = left;
+        else if (++h->refused == REFUSALS)
+            h->left = 0;
     }
     bw_plan_destroy(t.plan);
     return true;
@@ -209,17 +235,35 @@ static double grid_value(double now, double grid, int way, int k) {
     return way > 0 ? (floor(now / grid + BW_EPS) + k) * grid : (ceil(now / grid - BW_EPS) - k) * grid;
 }
 
+/* One way along the grid: every value near by, farther out in growing strides. What a stride has stepped over is looked
+ * at value by value once something is found, so that the smallest change counts. */
+static void try_way(search *s, bw_knob knob, double now, double grid, double trouble, int way, hopes h) {
+    int behind = 0; /* tried, nothing found between it and the last finding */
+    for (int k = 1; k <= GRID_STEPS && h.left > 0 && s->status == BW_OK;) {
+        bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
+        double size = fabs(change.value - now) * trouble;
+        hopes found = h;
+        if (change.value < 0)
+            return;
+        if (k - behind > 1) { /* a stride: only look, and take the first value that does as much */
+            if (!try_change(s, &change, size, &found, false))
+                return;
+            for (int i = behind + 1; i <= k && found.left < h.left && s->status == BW_OK; i++) {
+                change.value = grid_value(now, grid, way, i);
+                try_change(s, &change, fabs(change.value - now) * trouble, &h, true);
+            }
+        } else if (!try_change(s, &change, size, &h, true))
+            return;
+        behind = k;
+        k += k < NEAR_STEPS ? 1 : k / 10;
+    }
+}
+
 static void try_lengths(search *s, bw_knob knob, double now, double grid, double trouble) {
     const bw_band_plan *band = &s->plan->bands[s->band];
     bool leans = band->fill == BW_FILL_BASKET && band->fit.verdict >= BW_TIGHT && !all_whole(band);
-    for (int way = 1; way >= -1; way -= 2) {
-        hopes h = hopes_of(s, knob == BW_KNOB_BAND_WIDTH && leans);
-        for (int k = 1; k <= GRID_STEPS && h.left > 0 && s->status == BW_OK; k++) {
-            bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
-            if (change.value < 0 || !try_change(s, &change, fabs(change.value - now) * trouble, &h))
-                break;
-        }
-    }
+    for (int way = 1; way >= -1; way -= 2)
+        try_way(s, knob, now, grid, trouble, way, hopes_of(s, knob == BW_KNOB_BAND_WIDTH && leans));
 }
 
 /* The grid value, not far off, that leaves the least closure gap. */
@@ -241,8 +285,12 @@ static void try_closing(search *s, bw_knob knob, double now, double grid) {
             }
             bw_plan_destroy(t.plan);
         }
-    if (best.knob == knob)
-        offer(s, (bw_move){.closes = true, .change = best, .size = fabs(best.value - now)});
+    trial t;
+    if (best.knob != knob || !plan_alone(s, &best, &t))
+        return;
+    if (harmless(s, &best, &t))
+        take_in(s, (bw_move){.closes = true, .change = best, .size = fabs(best.value - now)}, &t);
+    bw_plan_destroy(t.plan);
 }
 
 static void try_counts(search *s, int now) {
@@ -253,12 +301,12 @@ static void try_counts(search *s, int now) {
     int multiple = maths_multiple(&s->layout->bands[s->band], band->runs[0].closed), count = band->runs[0].count;
     bw_change change = {.knob = BW_KNOB_COUNT, .band = s->band};
     if (now != 0)
-        try_change(s, &change, COUNT_TROUBLE, &h);
+        try_change(s, &change, COUNT_TROUBLE, &h, true);
     for (int k = 1; k <= COUNT_STEPS; k++)
         for (int way = 1; way >= -1; way -= 2) {
             change.number = (count / multiple + way * k) * multiple;
             if (change.number > 0 && h.left > 0)
-                try_change(s, &change, COUNT_TROUBLE * (k + 1), &h);
+                try_change(s, &change, COUNT_TROUBLE * (k + 1), &h, true);
         }
 }
 
@@ -277,7 +325,7 @@ static void try_tools(search *s) {
             h.kinds[kind] = true;
             bw_change change = {.knob = BW_KNOB_TOOL, .band = s->band, .number = ranks[i].tool};
             if (ranks[i].tool != s->layout->bands[s->band].tool)
-                try_change(s, &change, TOOL_TROUBLE + (double)i, &h);
+                try_change(s, &change, TOOL_TROUBLE + (double)i, &h, true);
             offered += h.left == 0;
         }
     }
@@ -288,7 +336,7 @@ static void try_losing_evenly(search *s) {
     hopes h = hopes_of(s, false);
     bw_change change = {.knob = BW_KNOB_LOSE, .band = s->band, .number = BW_LOSE_EVEN};
     if (s->layout->bands[s->band].lose != BW_LOSE_EVEN)
-        try_change(s, &change, LOSE_TROUBLE, &h);
+        try_change(s, &change, LOSE_TROUBLE, &h, true);
 }
 
 static void try_overlaps(search *s, double leg, double usual) {
