@@ -29,8 +29,7 @@ int main(int argc, char **argv) {
     errno = 0;
     if (fflush(stdout) != 0 || ferror(stdout) || fclose(stdout) != 0) {
         if (status != SHOP_CANNOT_WRITE) {
-            fprintf(stderr, "bandwright: standard output cannot be written: %s\n",
-                    errno != 0 ? strerror(errno) : "an earlier write failed");
+            verb_complain_of_output(errno, "standard output");
         }
         return SHOP_CANNOT_WRITE;
     }

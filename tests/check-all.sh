@@ -54,8 +54,8 @@ build() {
 }
 
 sanitize="-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"
-export ASAN_OPTIONS=detect_leaks=1:abort_on_error=0:allocator_may_return_null=1
-export UBSAN_OPTIONS=print_stacktrace=1
+export ASAN_OPTIONS=exitcode=99:detect_leaks=1:abort_on_error=0:allocator_may_return_null=1
+export UBSAN_OPTIONS=exitcode=99:print_stacktrace=1
 export LSAN_OPTIONS=suppressions=tests/leaks.txt:print_suppressions=0
 export LC_ALL=C.UTF-8
 unset XDG_DATA_HOME XDG_CONFIG_HOME XDG_STATE_HOME XDG_CACHE_HOME NO_COLOR POSIXLY_CORRECT

@@ -1,9 +1,15 @@
 /* common.c - what several verbs do: open a layout with all its messages, find a band, split PATH=VALUE. */
+#include <errno.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "verbs/verbs.h"
+
+void verb_complain_of_output(int error, const char *what) {
+    if (error != EPIPE)
+        verb_complain("%s cannot be written: %s", what, error != 0 ? strerror(error) : "an earlier write failed");
+}
 
 desk *verb_open(const char *file, const verb_args *args, int *status) {
     shop_problems problems;

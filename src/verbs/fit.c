@@ -12,7 +12,7 @@ static int rank_band(desk *d, size_t band) {
     const bw_rank *ranks = desk_ranks(d, band, &count);
     errno = 0;
     if ((ranks == NULL && count > 0) || !show_fit_text(stdout, desk_project(d), band, ranks, count)) {
-        verb_complain("the ranking cannot be written: %s", errno != 0 ? strerror(errno) : "out of memory");
+        verb_complain_of_output(errno, "the ranking");
         return SHOP_CANNOT_WRITE;
     }
     return count > 0 && ranks[0].verdict >= BW_TIGHT ? VERB_FITS : VERB_DOES_NOT_FIT;

@@ -32,7 +32,7 @@ int verb_plan(const verb_args *args) {
     }
     errno = 0;
     if (!write(stdout, desk_project(d), desk_plan(d))) {
-        verb_complain("the plan cannot be written: %s", errno != 0 ? strerror(errno) : "out of memory");
+        verb_complain_of_output(errno, "the plan");
         status = SHOP_CANNOT_WRITE;
     } else {
         status = bw_plan_works(desk_plan(d)) ? VERB_FITS : VERB_DOES_NOT_FIT;

@@ -69,6 +69,9 @@ void verb_completions(FILE *to);             /* a script for bash */
 /* `bandwright: ...` on standard error, cleaned; returns VERB_USAGE. */
 __attribute__((format(printf, 1, 2))) int verb_complain(const char *format, ...);
 
+/* That something cannot be written, and why; says nothing if the reader just went away, as `head` does. */
+void verb_complain_of_output(int error, const char *what);
+
 /* Opens a layout with the inventory of args; NULL after all messages, with the exit status in *status. */
 desk *verb_open(const char *file, const verb_args *args, int *status);
 /* The band of this name, or a message and SIZE_MAX. */
