@@ -67,15 +67,8 @@ static bool read_inventory(desk *d, const char *file, shop_problems *problems, s
         got = d->inventory != NULL ? SHOP_OK : SHOP_BAD_FILE;
     }
     free(bytes);
-    /* The problems stand under the project's name: say which file is meant. */
     for (size_t i = 0; problems != NULL && i < own.count; i++) {
-        const shop_problem *one = &own.list[i];
-        if (one->line > 0) {
-            shop_problem_add(problems, one->note, 0, 0, "inventory %s:%zu:%zu: %s", d->inventory_file, one->line,
-                             one->column, one->text);
-        } else {
-            shop_problem_add(problems, one->note, 0, 0, "inventory %s: %s", d->inventory_file, one->text);
-        }
+        shop_problem_of(problems, &own.list[i], d->inventory_file);
     }
     shop_problems_free(&own);
     if (got != SHOP_OK) {

@@ -15,8 +15,10 @@ void shop_problems_init(shop_problems *problems, const char *file) {
 }
 
 void shop_problems_free(shop_problems *problems) {
-    for (size_t i = 0; i < problems->count; i++)
+    for (size_t i = 0; i < problems->count; i++) {
         free(problems->list[i].text);
+        free(problems->list[i].file);
+    }
     free(problems->list);
     free(problems->file);
     memset(problems, 0, sizeof *problems);
@@ -56,6 +58,13 @@ void shop_problem_add(shop_problems *problems, bool note, size_t line, size_t co
     problems->list[problems->count++] = (shop_problem){.line = line, .column = column, .note = note, .text = text};
 }
 
+void shop_problem_of(shop_problems *problems, const shop_problem *one, const char *file) {
+    size_t before = problems->count;
+    shop_problem_add(problems, one->note, one->line, one->column, "%s", one->text);
+    if (problems->count > before)
+        problems->list[before].file = shop_copy(file, strlen(file));
+}
+
 static bool comes_before(const shop_problem *a, const shop_problem *b) {
     return a->line < b->line || (a->line == b->line && a->column < b->column);
 }
@@ -85,7 +94,7 @@ void shop_problems_print(const shop_problems *problems, FILE *to) {
     const char *file = problems->file ? problems->file : "bandwright";
     for (size_t i = 0; i < problems->count; i++) {
         const shop_problem *problem = &problems->list[i];
-        print_clean(file, to);
+        print_clean(problem->file ? problem->file : file, to);
         if (problem->line)
             fprintf(to, ":%zu:%zu", problem->line, problem->column);
         fputs(problem->note ? ": note: " : ": error: ", to);

@@ -26,6 +26,7 @@ typedef enum shop_status {
 typedef struct shop_problem {
     size_t line, column; /* from 1, column in bytes; 0 = the whole file */
     bool note;           /* an unknown key kept, say: not an error */
+    char *file;          /* where it stands, if not in the file of the whole list; else NULL */
     char *text;          /* may hold hostile bytes from the file: shop_clean before showing */
 } shop_problem;
 
@@ -40,6 +41,8 @@ void shop_problems_init(shop_problems *problems, const char *file);
 void shop_problems_free(shop_problems *problems);
 __attribute__((format(printf, 5, 6))) void shop_problem_add(shop_problems *problems, bool note, size_t line,
                                                             size_t column, const char *format, ...);
+/* A copy of a problem that another file has, among those of this one. */
+void shop_problem_of(shop_problems *problems, const shop_problem *one, const char *file);
 /* `FILE:LINE:COLUMN: error: ...`, a line each, cleaned. */
 void shop_problems_print(const shop_problems *problems, FILE *to);
 
