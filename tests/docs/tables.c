@@ -98,7 +98,7 @@ static void words_of_bits(FILE *to, const char *path, unsigned bits) {
 }
 
 static void range(FILE *to, const shop_field *field, double unit, const char *sign) {
-    fprintf(to, "%.10g%s to %.10g%s", field->least / unit, sign, field->most / unit, sign);
+    fprintf(to, "%.7g%s to %.7g%s", field->least / unit, sign, field->most / unit, sign);
 }
 
 static void words(FILE *to, const char *const *list) {
