@@ -84,7 +84,7 @@ static const shop_field table[] = {
     {"outline.diameter", "diameter", PROJECT(layout.outline.diameter),
      LENGTH(DIAMETER_LEAST, BW_OUTLINE_MOST, EDGE_STEP), .kinds = CIRCLE,
      .help = "Straight across the round piece through its middle."},
-    {"outline.around", "around", PROJECT(layout.outline.around), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+    {"outline.around", "around", PROJECT(layout.outline.around), LENGTH(BW_OUTLINE_LEAST, BW_AROUND_MOST, EDGE_STEP),
      .kinds = CIRCLE, .help = "Once around the edge of the round piece, in place of the diameter."},
     {"outline.chord", "chord", PROJECT(layout.outline.chord), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
      .kinds = CIRCLE,
@@ -239,7 +239,7 @@ bool shop_path_pattern(const char *path, char *pattern, size_t room) {
         bool item = *at == '[' || (item_next && *at == '.');
         if (*at == '[') {
             length = strcspn(at, "]");
-            if (length < 2 || at[length] != ']')
+            if (at[length] != ']')
                 return false;
             length++;
         } else if (*at == '.')

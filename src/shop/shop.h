@@ -108,8 +108,8 @@ typedef struct shop_field {
 /* A path that means different things by shape or kind (outline.length, tools[].length, tools[].give) has several rows.
  */
 const shop_field *shop_fields(size_t *count);
-/* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "tools.x.bar"), NULL if none; the
- * first of several. */
+/* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "bands[].width", "tools.x.bar"),
+ * NULL if none; the first of several. */
 const shop_field *shop_field_find(const char *path);
 
 /* A length of the file format ("18", "3/4 in", "1 1/8\"", "1.2 cm"; "8 oz" only with weight) to mm. False with a reason

@@ -45,7 +45,7 @@ static const range ranges[] = {
      "outline: {shape: circle, diameter: %}\n",
      {"5", "5000", "50 cm"},
      {"4.99", "5000.01", "-5", ".nan", "1e3", "[5]"}},
-    {"around", "outline: {shape: circle, around: %}\n", {"16", "5000"}, {"0.99", "5000.01"}},
+    {"around", "outline: {shape: circle, around: %}\n", {"16", "15707"}, {"0.99", "15708"}},
     {"chord", "outline: {shape: circle, chord: %, depth: 10}\n", {"1", "400"}, {"0.99", "5000.01"}},
     {"depth", "outline: {shape: circle, chord: 100, depth: %}\n", {"1", "4999"}, {"0.99", "5000.01", "0"}},
     {"length", RECTANGLE("length: %, width: 9"), {"1", "5000"}, {"0.99", "5000.01"}},
