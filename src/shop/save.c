@@ -228,8 +228,7 @@ static shop_status put_in_place(saving *s, bool must_not_exist) {
         return write_over(s);
     bool keep = must_not_exist || !s->exists;
     if ((keep ? rename_new(s->fresh, s->target) : rename(s->fresh, s->target)) < 0)
-        return failed(s, keep && errno == EEXIST ? SHOP_CANNOT_MAKE : SHOP_CANNOT_WRITE,
-                      "put the new file in its place");
+        return failed(s, keep ? SHOP_CANNOT_MAKE : SHOP_CANNOT_WRITE, "put the new file in its place");
     return SHOP_OK;
 }
 
@@ -253,7 +252,7 @@ static shop_status look(saving *s, const char *file, bool must_not_exist) {
     errno = EINVAL;
     if (!S_ISREG(s->before.st_mode))
         return failed(s, SHOP_CANNOT_WRITE, "write to something that is no plain file");
-    if (access(s->target, W_OK) < 0)
+    if (faccessat(AT_FDCWD, s->target, W_OK, AT_EACCESS) < 0)
         return failed(s, SHOP_CANNOT_WRITE, "write to it");
     return SHOP_OK;
 }

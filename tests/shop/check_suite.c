@@ -190,8 +190,8 @@ static const char *const places[] = {
     "--- a: b\n",
     "---\na: b\n...\n",
     "%YAML 1.1\n---\na: b\n",
-    "\xEF\xBB\xBF"
-    "a: \xC3\xBC\r\nb: c\r\n",
+    ("\xEF\xBB\xBF"
+     "a: \xC3\xBC\r\nb: c\r\n"),
     "a: b\rc: d\r",
     "a : b\n'c' : d\n\"e\":\n  f\n",
     "a: ''\nb: \"\"\n",
