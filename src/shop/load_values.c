@@ -243,7 +243,6 @@ static bool read_one(holder *h) {
     switch (h->field->type) {
     case SHOP_TYPE_FORMAT: /* read before everything else */
     case SHOP_TYPE_TOOL:   /* looked up when all tools are there */
-    case SHOP_TYPE_LIST:
         return true;
     case SHOP_TYPE_TEXT:
         *(shop_string *)(void *)h->place = (shop_string){text, length};
@@ -278,6 +277,9 @@ static bool read_one(holder *h) {
             ((double *)(void *)h->place)[i] = radius;
         return true;
     }
+    case SHOP_TYPE_LIST:
+        snprintf(h->why, sizeof h->why, "a list must stand here");
+        return false;
     case SHOP_TYPE_PLACES:
     case SHOP_TYPE_PATHS:
         snprintf(h->why, sizeof h->why, "a list must stand here, such as [%s]",
@@ -321,8 +323,6 @@ void shop_load_value(shop_loader *loader, const shop_node *node, const shop_fiel
         read_list(&h);
         return;
     }
-    if (h.node->kind != SHOP_NODE_SCALAR && field->type == SHOP_TYPE_LIST)
-        return;
     if (h.node->kind != SHOP_NODE_SCALAR)
         snprintf(h.why, sizeof h.why, "%s stands here, but %s must",
                  h.node->kind == SHOP_NODE_LIST ? "a list" : "a mapping",

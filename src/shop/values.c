@@ -382,7 +382,8 @@ void shop_show_length(double mm, shop_unit unit, char *out, size_t room) {
     double parts = round(fabs(mm) / BW_GRID_INCH);
     if (unit == SHOP_MM || parts > 1e9) {
         char text[400];
-        snprintf(text, sizeof text, "%.2f", mm);
+        double hundredths = copysign(floor(fabs(mm) * 100 + 0.5 + 1e-6), mm); /* 3.175, 8 oz, is 3.18 */
+        snprintf(text, sizeof text, "%.2f", hundredths / 100);
         cut_zeros(text);
         snprintf(out, room, "%s mm", text);
         return;
