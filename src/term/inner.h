@@ -14,4 +14,7 @@ void signals_close(void);
  * of its own. */
 void signals_crash_text(const char *bytes, unsigned length);
 
+/* keys.c: a key that has arrived, or BENCH_KEY_NONE. */
+int keys_waiting(void);
+
 #endif

@@ -158,60 +158,7 @@ void term_size(const terminal *t, int *width, int *height) {
     *height = t->height;
 }
 
-/* ---- keys ---- */
-
-static int special_key(wint_t code) {
-    static const struct {
-        wint_t code;
-        int key;
-    } table[] = {
-        {KEY_UP, BENCH_KEY_UP},         {KEY_DOWN, BENCH_KEY_DOWN},
-        {KEY_LEFT, BENCH_KEY_LEFT},     {KEY_RIGHT, BENCH_KEY_RIGHT},
-        {KEY_PPAGE, BENCH_KEY_PAGE_UP}, {KEY_NPAGE, BENCH_KEY_PAGE_DOWN},
-        {KEY_HOME, BENCH_KEY_HOME},     {KEY_END, BENCH_KEY_END},
-        {KEY_ENTER, BENCH_KEY_ENTER},   {KEY_BACKSPACE, BENCH_KEY_BACKSPACE},
-        {KEY_DC, BENCH_KEY_DELETE},     {KEY_BTAB, BENCH_KEY_BACKTAB},
-    };
-    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
-        if (table[i].code == code) {
-            return table[i].key;
-        }
-    }
-    return BENCH_KEY_UNKNOWN;
-}
-
-static int character_key(wint_t code) {
-    switch (code) {
-    case '\r':
-    case '\n':
-        return BENCH_KEY_ENTER;
-    case '\t':
-        return BENCH_KEY_TAB;
-    case '\b':
-    case 0x7F:
-        return BENCH_KEY_BACKSPACE;
-    case 0x1B:
-    case 0x03:
-        return BENCH_KEY_ESC;
-    case 0x0C:
-        return BENCH_KEY_REPAINT;
-    default:
-        return code < ' ' || (code >= 0x80 && code < 0xA0) || code > 0x10FFFF ? BENCH_KEY_UNKNOWN : (int)code;
-    }
-}
-
-/* A key that has arrived, or BENCH_KEY_NONE. */
-static int waiting_key(void) {
-    wint_t code = 0;
-    switch (get_wch(&code)) {
-    case OK:
-        return character_key(code);
-    case KEY_CODE_YES:
-        return code == KEY_RESIZE ? BENCH_KEY_NONE : special_key(code);
-    default:
-        return BENCH_KEY_NONE;
-    }
-}
+/* ---- events ---- */
 
 /* The window's size as the system knows it, within what curses bears. */
 static void follow_size(terminal *t) {
@@ -266,7 +213,7 @@ int term_read(terminal *t) {
             key = signal_event(t);
         }
         if (key == BENCH_KEY_NONE) {
-            key = waiting_key();
+            key = keys_waiting();
         }
         if (key != BENCH_KEY_NONE) {
             return key;
