@@ -29,6 +29,7 @@ typedef enum bench_screen {
 typedef struct bench_entry {
     char text[ENTRY_MOST + 1];
     size_t length, at; /* bytes */
+    bool whole;        /* nothing was changed yet: a character typed now takes the place of all of it */
 } bench_entry;
 
 /* The next character of UTF-8 text; BENCH_KEY_NONE if there is none or it is broken. */

@@ -111,6 +111,7 @@ void entry_start(bench_entry *entry, const char *text) {
     memcpy(entry->text, text, entry->length);
     entry->text[entry->length] = '\0';
     entry->at = entry->length;
+    entry->whole = entry->length > 0;
 }
 
 static size_t before(const bench_entry *entry, size_t at) {
@@ -138,6 +139,9 @@ static bool insert(bench_entry *entry, int key) {
     if (!is_character(key)) {
         return false;
     }
+    if (entry->whole) {
+        cut(entry, 0, entry->length);
+    }
     size_t size = (size_t)utf8(key, bytes);
     if (entry->length + size > ENTRY_MOST) {
         return true;
@@ -149,7 +153,7 @@ static bool insert(bench_entry *entry, int key) {
     return true;
 }
 
-bool entry_key(bench_entry *entry, int key) {
+static bool edit(bench_entry *entry, int key) {
     switch (key) {
     case BENCH_KEY_LEFT:
         entry->at = before(entry, entry->at);
@@ -176,6 +180,12 @@ bool entry_key(bench_entry *entry, int key) {
     }
 }
 
+bool entry_key(bench_entry *entry, int key) {
+    bool fine = edit(entry, key);
+    entry->whole = entry->whole && !fine; /* whatever was done, it is being mended now */
+    return fine;
+}
+
 void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int width) {
     if (width < 2) {
         return;
@@ -192,7 +202,7 @@ void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int wid
     for (int i = 0; i < width; i++) {
         show_cell_put(grid, x + i, y, ' ', SHOW_UNDERLINE);
     }
-    int used = show_put(grid, x, y, width - 1, SHOW_UNDERLINE, ahead);
+    int used = show_put(grid, x, y, width - 1, entry->whole ? SHOW_REVERSE : SHOW_UNDERLINE, ahead);
     show_put(grid, x + used, y, width - used, SHOW_UNDERLINE, entry->text + entry->at);
     grid->cursor_x = x + used;
     grid->cursor_y = y;
