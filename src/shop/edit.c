@@ -336,7 +336,8 @@ bool shop_text_edit(const shop_text *text, shop_edit *edit, char **bytes, size_t
     *length = 0;
     char *old = shop_text_get(text, edit->path);
     bool good;
-    if (!old && !edit->new_text) { /* taking out what is not there */
+    bool idle = old ? edit->new_text && *edit->new_text != '{' && strcmp(old, edit->new_text) == 0 : !edit->new_text;
+    if (idle) { /* it says so already, or is not there to be taken out */
         *bytes = shop_copy(text->bytes, text->length);
         *length = *bytes ? text->length : 0;
         good = *bytes || no_memory(&e);

@@ -213,7 +213,8 @@ const char *shop_text_bytes(const shop_text *text, size_t *length);
 
 /* The only way in which a layout changes. NULL text = the value is not in the file. For a whole list item (path
  * "bands[2]", "bands.weave", "tools.x") the text is its YAML in flow style; "bands[N+1]" with old NULL adds one at the
- * end, and "bands[i]" with old NULL inserts one before the i-th. */
+ * end, and "bands[i]" with old NULL and a mapping as new text inserts one before the i-th; in any other case what is at
+ * the path is replaced. Setting a value to what it says already, or taking out what is not there, changes no byte. */
 typedef struct shop_edit {
     char *path;
     char *old_text;

@@ -1,9 +1,11 @@
 /* check_edits.c - an edit changes the bytes of its value, and no others. */
 #include <check.h>
+#include <glob.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "paper.h"
+#include "shop/fields.h"
 
 Suite *shop_edits_suite(void);
 
@@ -253,6 +255,71 @@ START_TEST(undone_by_the_old_text) {
 }
 END_TEST
 
+/* Changes one value of a file and back again; the bytes must be the old ones, and so must they be if it is set to what
+ * it is. Returns whether there was such a value. */
+static bool there_and_back(const char *bytes, size_t length, const char *path) {
+    shop_problems problems;
+    shop_problems_init(&problems, NULL);
+    shop_text *text = shop_text_read(bytes, length, &problems);
+    ck_assert_ptr_nonnull(text);
+    char *was = shop_text_get(text, path);
+    shop_text_free(text);
+    shop_problems_free(&problems);
+    if (!was)
+        return false;
+    const char *new_text = shop_field_is_text(shop_field_find(path)) ? "seven" : "7"; /* neither needs quotes */
+    size_t size;
+    char *why, *same = paper_edit(bytes, length, path, was, was, &size, &why);
+    ck_assert_msg(same && size == length && memcmp(same, bytes, size) == 0, "%s=%s: %s", path, was, why);
+    free(same);
+    free(why);
+    char *other = paper_edit(bytes, length, path, was, new_text, &size, &why);
+    ck_assert_msg(other && strcmp(other, bytes) != 0, "%s: %s", path, why);
+    free(why);
+    char *back = paper_edit(other, size, path, new_text, was, &size, &why);
+    bool one_line = !strstr(path, ".note"); /* a text over several lines comes back on one */
+    ck_assert_msg(back && (!one_line || size == length) && (!one_line || memcmp(back, bytes, size) == 0),
+                  "%s: %s and back: %s", path, was, back);
+    free(other);
+    free(why);
+    free(back);
+    free(was);
+    return true;
+}
+
+/* "bands[].width" with a number in the brackets. */
+static void numbered(char out[128], const char *pattern, size_t number) {
+    const char *at = strstr(pattern, "[]");
+    snprintf(out, 128, "%.*s[%zu]%s", (int)(at - pattern), pattern, number, at + 2);
+}
+
+START_TEST(every_value_of_the_examples_goes_there_and_back) {
+    glob_t found;
+    ck_assert_int_eq(glob("projects/*.yaml", 0, NULL, &found), 0);
+    size_t count, values = 0;
+    const shop_field *fields = shop_fields(&count);
+    for (size_t f = 0; f < found.gl_pathc; f++) {
+        shop_problems problems;
+        shop_problems_init(&problems, found.gl_pathv[f]);
+        char *bytes, path[128];
+        size_t length;
+        ck_assert_int_eq(shop_read(found.gl_pathv[f], &bytes, &length, &problems), SHOP_OK);
+        for (size_t i = 0; i < count; i++) {
+            bool item = strstr(fields[i].path, "[]") != NULL;
+            for (size_t n = 1; n <= (item ? 8u : 1u); n++) {
+                if (item)
+                    numbered(path, fields[i].path, n);
+                values += there_and_back(bytes, length, item ? path : fields[i].path);
+            }
+        }
+        free(bytes);
+        shop_problems_free(&problems);
+    }
+    globfree(&found);
+    ck_assert_uint_gt(values, 100);
+}
+END_TEST
+
 START_TEST(old_text_decides_between_inserting_and_replacing) {
     static const char before[] = "bands: [{name: a}, {name: b}]\n";
     size_t length;
@@ -274,6 +341,7 @@ Suite *shop_edits_suite(void) {
     tcase_add_loop_test(all, line_endings_and_marks_stay, 0, sizeof swaps / sizeof swaps[0]);
     tcase_add_loop_test(all, special_places, 0, sizeof rows / sizeof rows[0]);
     tcase_add_test(all, undone_by_the_old_text);
+    tcase_add_test(all, every_value_of_the_examples_goes_there_and_back);
     tcase_add_test(all, old_text_decides_between_inserting_and_replacing);
     suite_add_tcase(suite, all);
     return suite;
