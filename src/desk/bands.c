@@ -5,6 +5,7 @@
 
 #include "desk/inner.h"
 #include "desk/tools.h"
+#include "shop/edit.h"
 
 char *desk_band_path(const desk *d, size_t band, const char *key) {
     return band >= d->project->layout.band_count ? NULL : desk_say("bands.%s.%s", d->project->bands[band].name, key);
@@ -145,23 +146,34 @@ static bool is_bare(const char *text) {
     return length > 0 && (text[length - 1] == '.' || (text[length - 1] >= '0' && text[length - 1] <= '9'));
 }
 
-/* A key of the inventory's tool with the inventory's unit made plain. */
+/* A value of the inventory with the inventory's unit made plain, as it is written inside {}. */
+static char *value_with_unit(const desk *d, const shop_field *field, const char *text) {
+    const char *unit = field->type != SHOP_TYPE_LENGTH || !is_bare(text) ? ""
+                       : d->inventory->units == SHOP_INCH                ? " in"
+                                                                         : " mm";
+    bool is_text = field->type == SHOP_TYPE_TEXT || field->type == SHOP_TYPE_NAME;
+    char *value = desk_say("%s%s", text, unit);
+    char *written = value == NULL ? NULL : shop_write_scalar(value, strlen(value), SHOP_STYLE_PLAIN, true, is_text);
+    free(value);
+    return written;
+}
+
 static void add_key(const desk *d, const char *id, const shop_field *field, const char *key, shop_buffer *to) {
     char *path = desk_say("tools.%s.%s", id, key);
     char *text = path == NULL ? NULL : shop_text_get(d->inventory->text, path);
-    bool quoted = field->type == SHOP_TYPE_TEXT;
-    if (text != NULL && field->type != SHOP_TYPE_LIST && !quoted) {
+    if (text != NULL && field->type != SHOP_TYPE_LIST) {
         const char *last = strrchr(key, '.');
-        const char *unit = field->type != SHOP_TYPE_LENGTH || !is_bare(text) ? ""
-                           : d->inventory->units == SHOP_INCH                ? " in"
-                                                                             : " mm";
-        char *pair = desk_say("%s%s: %s%s", to->length > 1 && to->bytes[to->length - 1] != '{' ? ", " : "",
-                              last != NULL ? last + 1 : key, text, unit);
+        char *value = value_with_unit(d, field, text);
+        char *pair = value == NULL
+                         ? NULL
+                         : desk_say("%s%s: %s", to->length > 1 && to->bytes[to->length - 1] != '{' ? ", " : "",
+                                    last != NULL ? last + 1 : key, value);
         if (pair != NULL) {
             shop_buffer_text(to, pair);
         } else {
             to->failed = true;
         }
+        free(value);
         free(pair);
     }
     free(text);
@@ -220,6 +232,29 @@ static char *tool_flow(const desk *d, int tool) {
     char *text = path == NULL ? NULL : shop_text_get(d->inventory->text, path);
     free(path);
     return text;
+}
+
+/* Which tool's id a path is; -1 if it is none. */
+static int tool_of_id_path(const desk *d, const char *path) {
+    for (size_t i = 0; i < d->project->own_tools; i++) {
+        char *named = desk_say("tools.%s.id", d->project->tools[i].id), *counted = desk_say("tools[%zu].id", i + 1);
+        bool found = (named != NULL && strcmp(named, path) == 0) || (counted != NULL && strcmp(counted, path) == 0);
+        free(named);
+        free(counted);
+        if (found) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+void desk_follow_id(const desk *d, const char *path, const char *new_text, desk_edits *list) {
+    int tool = new_text == NULL ? -1 : tool_of_id_path(d, path);
+    for (size_t i = 0; tool >= 0 && i < d->project->layout.band_count; i++) {
+        if (d->project->layout.bands[i].tool == tool) {
+            desk_edits_add(list, desk_band_path(d, i, "tool"), shop_copy(new_text, strlen(new_text)), false);
+        }
+    }
 }
 
 bool desk_tool_edits(const desk *d, size_t band, int tool, desk_edits *list, shop_problems *problems) {

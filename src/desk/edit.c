@@ -126,10 +126,11 @@ void desk_edits_free(shop_edit *edits, size_t count) {
 }
 
 void desk_edits_add(desk_edits *list, char *path, char *new_text, bool take_out) {
-    if (list->edits == NULL && !list->failed) {
-        list->edits = shop_alloc(DESK_EDITS_MOST * sizeof *list->edits);
+    shop_edit *more = list->failed ? NULL : shop_resize(list->edits, (list->count + 1) * sizeof *more);
+    if (more != NULL) {
+        list->edits = more;
     }
-    if (list->edits == NULL || path == NULL || (new_text == NULL && !take_out)) {
+    if (more == NULL || path == NULL || (new_text == NULL && !take_out)) {
         list->failed = true;
         free(path);
         free(new_text);
@@ -188,10 +189,15 @@ bool desk_edit_many(desk *d, const shop_edit *edits, size_t count, const char *t
 
 bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *problems) {
     desk_try_leave(d);
-    char *old = shop_text_get(d->project->text, path);
-    shop_edit edit = {.path = (char *)(uintptr_t)path, .old_text = old, .new_text = (char *)(uintptr_t)new_text};
-    bool fine = desk_edit_many(d, &edit, 1, NULL, problems);
-    free(old);
+    desk_edits list = {0};
+    desk_edits_add(&list, shop_copy(path, strlen(path)),
+                   new_text == NULL ? NULL : shop_copy(new_text, strlen(new_text)), new_text == NULL);
+    desk_follow_id(d, path, new_text, &list);
+    bool fine = !list.failed && desk_edit_many(d, list.edits, list.count, NULL, problems);
+    if (list.failed) {
+        desk_no_memory(problems);
+    }
+    desk_edits_free(list.edits, list.count);
     return fine;
 }
 

@@ -11,8 +11,6 @@ typedef struct desk_edits {
     bool failed;
 } desk_edits;
 
-#define DESK_EDITS_MOST 3 /* a circle by chord and depth becomes one by diameter: three values */
-
 /* Takes path and new_text. */
 void desk_edits_add(desk_edits *list, char *path, char *new_text, bool take_out);
 void desk_edits_free(shop_edit *edits, size_t count);
@@ -22,5 +20,8 @@ shop_edit *desk_edits_copy(const shop_edit *edits, size_t count);
 /* The edits by which a band gets tools[tool], copied into the project where it has no copy of its own. The caller frees
  * list->edits also when it failed. */
 bool desk_tool_edits(const desk *d, size_t band, int tool, desk_edits *list, shop_problems *problems);
+
+/* A tool that gets another id keeps its bands: their edits, after the one of the id itself. */
+void desk_follow_id(const desk *d, const char *path, const char *new_text, desk_edits *list);
 
 #endif
