@@ -28,6 +28,7 @@ bench *bench_create(const char *file, const bench_places *places, shop_problems 
     memset(b, 0, sizeof *b);
     b->new_fill = -1;
     b->height = 24;
+    b->has_views = true; /* until something is drawn */
     b->inventory = copy(places->inventory);
     b->state = copy(places->state);
     b->examples = copy(places->examples);
@@ -195,7 +196,7 @@ double bench_gap(const bench *b) {
     return worst;
 }
 
-static void gap_words(const bench *b, double gap, char out[40]) {
+void bench_gap_words(const bench *b, double gap, char out[40]) {
     if (desk_project(b->desk)->units == SHOP_INCH) {
         snprintf(out, 40, "%+.3f in", gap / BW_MM_PER_INCH);
     } else {
@@ -208,8 +209,8 @@ void bench_tell_change(bench *b, double gap_before) {
     double gap = bench_gap(b);
     const char *last = desk_last(b->desk);
     if (!isnan(gap_before) && !isnan(gap) && fabs(gap - gap_before) > BW_EPS) {
-        gap_words(b, gap_before, before);
-        gap_words(b, gap, now);
+        bench_gap_words(b, gap_before, before);
+        bench_gap_words(b, gap, now);
         bench_say(b, "%s; gap was %s, is %s (u takes it back)", last != NULL ? last : "", before, now);
     } else {
         bench_say(b, "%s (u takes it back)", last != NULL ? last : "");

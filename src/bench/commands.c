@@ -42,7 +42,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "value", "Takes the value above or below in hand.", WORK, do_up_down, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", WORK, do_up_down, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/4 in; on a stamp, chooses one.", WORK, do_value, NULL},
-    {{'<', '>', ',', '.'}, 2, "ten steps", "The value in hand ten steps less or more.", WORK, do_ten, NULL},
+    {{'<', '>', ',', '.'}, 0, "ten steps", "The value in hand ten steps less or more.", WORK, do_ten, NULL},
     {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten steps", "The same: ten steps less or more.", WORK, do_ten, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "On to the next band, then the stamps and the piece; or back.", WORK, do_card, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type", "Typing a number begins a new value.", WORK, do_digit, NULL},
@@ -50,14 +50,14 @@ static const bench_command table[] = {
 
     /* the workbench: moments */
     {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
-    {{'m', 'f'}, 2, "more/fewer", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
-    {{'c'}, 1, "close it", "Shows what small changes make it close or work, smallest first.", WORK, do_moves, refuse_no_rounds},
+    {{'c'}, 1, "close", "Shows what small changes make it close or work, smallest first.", WORK, do_moves, refuse_no_rounds},
+    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK, do_undo, NULL},
+    {{'m', 'f'}, 2, "count", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
     {{'l'}, 1, "lose", "Where the gap goes: even all round, or into the last steps.", WORK, do_lose, refuse_no_rounds},
     {{'r'}, 1, "round", "Along the round, impression by impression.", WORK, do_round, refuse_no_rounds},
     {{'b'}, 1, "bench", "At the bench: counts strikes and tells the next check mark.", WORK, do_strikes, refuse_no_rounds},
-    {{'p'}, 1, "page", "The page of settings that goes to the bench.", WORK, do_page, NULL},
-    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK, do_undo, NULL},
     {{'s'}, 1, "save", "Saves the layout; only what was changed changes in the file.", WORK, do_save, NULL},
+    {{'p'}, 1, "page", "The page of settings that goes to the bench.", WORK, do_page, NULL},
     {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK, do_redo, NULL},
     {{'w'}, 0, "warnings", "All warnings, worst first.", WORK, do_warnings, NULL},
     {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing.", WORK | LISTS | AT(ROUND), do_view, NULL},
@@ -91,7 +91,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC, BENCH_KEY_ENTER, 'q', 'h'}, 1, "back", "Back to where you were.", AT(READ), do_leave, NULL},
 
     /* everywhere */
-    {{'?'}, 1, "what is this", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
+    {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
     {{'h'}, 1, "help", "The keys that work here.", AT(START) | AT(FORM) | WORK | AT(ROUND) | AT(STRIKES) | LISTS, do_help, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},

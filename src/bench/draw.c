@@ -39,9 +39,9 @@ static void put_command(show_grid *grid, line_end *end, const bench_command *com
     end->x += show_putf(grid, end->x, end->y, -1, SHOW_PLAIN, " %s", blank + 1) + 2;
 }
 
-/* Help and quit come last and keep their place. */
+/* Explanation, help and quit come last and keep their place. */
 static bool is_ending(const bench_command *command) {
-    return command->keys[0] == 'h' || command->keys[0] == 'q';
+    return command->keys[0] == '?' || command->keys[0] == 'h' || command->keys[0] == 'q';
 }
 
 static void put_commands(show_grid *grid, unsigned where, int first, int lines) {

@@ -56,13 +56,14 @@ static int put_warning(const bench *b, show_grid *grid, int y, int lines) {
         snprintf(text, sizeof text, "%s", works ? "no warnings" : "c shows what would make it work, t other stamps");
     } else {
         show_warning_sentence(&words, project, plan, one);
+        /* How many there are comes first, where a long sentence cannot push it out. */
         char more[64] = "";
         if (count > 1) {
-            snprintf(more, sizeof more, " (1 of %zu, w shows all)", count);
+            snprintf(more, sizeof more, "1 of %zu (w): ", count);
         }
-        snprintf(text, sizeof text, "%s %s%s%s%s", one->kind == BW_WARN_VERDICT ? "!" : "-",
+        snprintf(text, sizeof text, "%s %s%s%s%s", one->kind == BW_WARN_VERDICT ? "!" : "-", more,
                  one->band == b->band ? "" : project->bands[one->band].name, one->band == b->band ? "" : ": ",
-                 words.text, more);
+                 words.text);
     }
     free(list);
     int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, one != NULL ? SHOW_WARN : SHOW_PLAIN, text);
@@ -208,7 +209,7 @@ static void put_tools(bench *b, show_grid *grid, show_rect where) {
 
 static void put_moves(bench *b, show_grid *grid, show_rect where) {
     size_t count;
-    const desk_suggestion *moves = desk_suggestions(b->desk, &count);
+    const desk_suggestion *moves = desk_suggestions(b->desk, b->band, &count);
     show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "changes, smallest first");
     int y = where.y + 1, bottom = where.y + where.height;
     if (b->list.at < b->list.first) {
@@ -323,21 +324,46 @@ static void put_prompt(bench *b, show_grid *grid) {
 
 /* ---- the whole ---- */
 
+/* How many lines the sentence under the figures takes. */
+static int closure_lines(const show_view *view, int width) {
+    const bw_band_plan *band = view->band < view->plan->band_count ? &view->plan->bands[view->band] : NULL;
+    show_words words;
+    show_grid none = {0};
+    size_t worst = 0;
+    if (band == NULL || band->run_count == 0) {
+        return 1;
+    }
+    for (size_t i = 1; i < band->run_count; i++) {
+        worst = fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) ? i : worst;
+    }
+    show_closure_sentence(&words, view->project, view->plan, view->band, worst);
+    return show_wrap(&none, (show_rect){0, 0, width, 0}, 0, words.text);
+}
+
 /* Right of the fields: figures, seam, then piece and spacing as far as there is room. */
-static void put_views(const bench *b, show_grid *grid, show_rect where) {
+static void put_views(bench *b, show_grid *grid, show_rect where) {
     show_view view = {.project = desk_project(b->desk),
                       .plan = desk_plan(b->desk),
                       .band = b->band,
                       .cell_aspect = CELL_ASPECT,
                       .impression = b->screen == BENCH_ROUND ? b->impression : 0};
     int figures = where.height >= 15 ? 5 : where.height >= 8 ? 3 : 1;
+    if (figures == 5 && where.height >= 16 && closure_lines(&view, where.width) > 1) {
+        figures = 6;
+    }
     show_closure(grid, (show_rect){where.x, where.y, where.width, figures}, &view);
     where.y += figures;
     where.height -= figures;
-    int seam = where.height >= 24 ? where.height * 2 / 5 : where.height >= 10 ? where.height / 2 : where.height;
+    /* The piece alone or the spacing alone take the seam's place in a low window. */
+    bool alone = b->view != 0 && b->screen != BENCH_ROUND;
+    int seam = where.height >= 24   ? where.height * 2 / 5
+               : alone              ? 0
+               : where.height >= 10 ? where.height / 2
+                                    : where.height;
     show_seam(grid, (show_rect){where.x, where.y, where.width, seam}, &view);
     where.y += seam;
     where.height -= seam;
+    b->has_views = seam == 0 || where.height + seam >= 6;
     if (where.height < 3) {
         return;
     }
@@ -365,6 +391,7 @@ void draw_work(bench *b, show_grid *grid) {
     if (grid->height >= 8) {
         put_strip(b, grid, y++);
     }
+    b->has_views = false;
     show_rect left = {0, y, width, bottom - y}, right = {width, y, 0, bottom - y};
     if (width >= 56) {
         left.width = width >= 110 ? 44 : width >= 76 ? 33 : 27;

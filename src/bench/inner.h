@@ -134,7 +134,8 @@ struct bench {
     size_t band;  /* the band that is looked at */
     size_t field; /* row in hand */
     size_t field_first;
-    int view; /* what the lower right shows */
+    int view;       /* what the lower right shows */
+    bool has_views; /* and whether the window drawn last has room for it */
 
     bench_typing typing;
     bench_entry entry;
@@ -192,7 +193,8 @@ void bench_refuse_problem(bench *b, shop_problems *problems);
 void bench_go(bench *b, bench_screen screen);
 /* What was changed and what became of the gap, after an edit. gap_before NAN: not told. */
 void bench_tell_change(bench *b, double gap_before);
-double bench_gap(const bench *b); /* of the band looked at; NAN if it has none */
+void bench_gap_words(const bench *b, double gap, char out[40]); /* "+1.30 mm" */
+double bench_gap(const bench *b);                               /* of the band looked at; NAN if it has none */
 /* Keeps card, band and field within what there is. */
 void bench_settle(bench *b);
 size_t bench_cards(const bench *b);

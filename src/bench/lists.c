@@ -28,7 +28,7 @@ static void try_chosen(bench *b) {
             desk_try_leave(b->desk);
         }
     } else if (b->screen == BENCH_MOVES) {
-        const desk_suggestion *list = desk_suggestions(b->desk, &count);
+        const desk_suggestion *list = desk_suggestions(b->desk, b->band, &count);
         fine = b->list.at >= count || desk_try_take(b->desk, &list[b->list.at], &problems);
     }
     if (fine) {
@@ -69,8 +69,8 @@ void do_tools(bench *b, int key) {
 
 void do_moves(bench *b, int key) {
     (void)key;
-    size_t count, first = 0;
-    const desk_suggestion *list = desk_suggestions(b->desk, &count);
+    size_t count;
+    (void)desk_suggestions(b->desk, b->band, &count);
     if (count == 0) {
         const bw_band_plan *plan = bench_band_plan(b);
         bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
@@ -78,13 +78,9 @@ void do_moves(bench *b, int key) {
                            : "No single small change makes it work: try another stamp (t) or another band width.");
         return;
     }
-    while (first < count && list[first].move.band != b->band) {
-        first++;
-    }
     b->gap_before = bench_gap(b);
     bench_go(b, BENCH_MOVES);
     b->list.count = count;
-    b->list.at = first < count ? first : 0;
     try_chosen(b);
 }
 

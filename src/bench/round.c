@@ -36,22 +36,25 @@ void do_round_step(bench *b, int key) {
     b->impression = ((b->impression - 1 + by) % count + count) % count + 1;
 }
 
+static void go_to(bench *b, int at, const char *place) {
+    if (at == 0) {
+        bench_refuse(b, "There is no %s place: the steps are the same all along.", place);
+        return;
+    }
+    b->impression = at;
+    bench_say(b, "the %s place of this band", place);
+}
+
 void do_tightest(bench *b, int key) {
     (void)key;
     int at = show_tightest(desk_plan(b->desk), b->band);
-    if (at > 0) {
-        b->impression = at;
-        bench_say(b, "the tightest place of this band");
-    }
+    go_to(b, at, "tightest");
 }
 
 void do_widest(bench *b, int key) {
     (void)key;
     int at = show_widest(desk_plan(b->desk), b->band);
-    if (at > 0) {
-        b->impression = at;
-        bench_say(b, "the widest place of this band");
-    }
+    go_to(b, at, "widest");
 }
 
 void do_seam(bench *b, int key) {

@@ -170,6 +170,7 @@ void do_digit(bench *b, int key) {
     }
 }
 
+/* Enter and Space do the same everywhere. */
 void do_value(bench *b, int key) {
     bench_card card;
     bench_row *row;
@@ -180,8 +181,6 @@ void do_value(bench *b, int key) {
         do_tools(b, key);
     } else if (row->field->type == SHOP_TYPE_WORD || row->field->type == SHOP_TYPE_YES_NO) {
         step(b, 1);
-    } else if (key == ' ') {
-        bench_refuse(b, "Enter types this value.");
     } else {
         bench_type(b, TYPING_VALUE, row->given ? row->text : "");
     }
@@ -291,7 +290,9 @@ static void travelled(bench *b, bool done, const char *title, const char *verb, 
     snprintf(words, sizeof words, "%.380s", title);
     double now = bench_gap(b);
     if (!isnan(gap) && !isnan(now) && fabs(gap - now) > BW_EPS) {
-        bench_say(b, "%s: %s; the gap is %+.2f mm again", verb, words, now);
+        char again[40];
+        bench_gap_words(b, now, again);
+        bench_say(b, "%s: %s; the gap is %s again", verb, words, again);
     } else {
         bench_say(b, "%s: %s", verb, words);
     }
@@ -403,5 +404,11 @@ void do_keep(bench *b, int key) {
 
 void do_view(bench *b, int key) {
     (void)key;
+    static const char *const shown[] = {"the piece and the spacing", "the piece alone", "the spacing alone"};
+    if (!b->has_views) {
+        bench_refuse(b, "This window is too small for the piece and the spacing: they need 56 columns and 18 lines.");
+        return;
+    }
     b->view = (b->view + 1) % 3;
+    bench_say(b, "shown: %s", shown[b->view]);
 }

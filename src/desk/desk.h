@@ -56,10 +56,11 @@ typedef struct desk_suggestion {
     bw_move move;
     shop_edit *edits;
     size_t edit_count;
-    char *words; /* "guide 10.5 mm -> 10.75 mm: gap 0.12 mm left" */
+    char *words; /* "weave guide 10.5 mm -> 10.75 mm: gap of 0.12 mm left" */
 } desk_suggestion;
 
-const desk_suggestion *desk_suggestions(desk *d, size_t *count); /* of all bands; .move.band tells which */
+/* For one band; valid until the layout changes or another band is asked for. */
+const desk_suggestion *desk_suggestions(desk *d, size_t band, size_t *count);
 bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems);
 
 /* A value's text as a maker reads it: bare lengths with their unit. malloc'ed, NULL without memory. */

@@ -31,6 +31,7 @@ struct desk {
     desk_suggestion *suggestions;
     size_t suggestion_count;
     bool suggested;
+    size_t suggested_band;
     bw_rank **ranks; /* one list a band, NULL until asked for */
     size_t *rank_counts;
     size_t rank_bands;

@@ -7,7 +7,7 @@
 #include "desk/inner.h"
 #include "desk/tools.h"
 
-void desk_forget(desk *d) {
+static void forget_suggestions(desk *d) {
     for (size_t i = 0; i < d->suggestion_count; i++) {
         for (size_t k = 0; k < d->suggestions[i].edit_count; k++) {
             shop_edit_free(&d->suggestions[i].edits[k]);
@@ -19,6 +19,10 @@ void desk_forget(desk *d) {
     d->suggestions = NULL;
     d->suggestion_count = 0;
     d->suggested = false;
+}
+
+void desk_forget(desk *d) {
+    forget_suggestions(d);
     for (size_t i = 0; i < d->rank_bands; i++) {
         bw_ranks_release(d->ranks[i], &desk_memory);
     }
@@ -169,23 +173,42 @@ static char *change_words(const desk *d, const bw_move *move, const desk_edits *
     return words;
 }
 
+/* What is well after a move that was not before: of a warning that goes, which; rows that become whole. */
+static const char *good_of_move(const bw_move *move) {
+    static const char *const gone[] = {
+        [BW_WARN_VERDICT] = "it works",
+        [BW_WARN_BARE_STRIP] = "no bare strip",
+        [BW_WARN_STRETCH] = "steps less changed",
+        [BW_WARN_JUMP] = "no jump",
+        [BW_WARN_WANTED_COUNT] = "count as asked",
+        [BW_WARN_MISS] = "rails meet",
+        [BW_WARN_FACE_OUT] = "faces inside the band",
+    };
+    size_t kinds = sizeof gone / sizeof gone[0], kind = (size_t)move->cures;
+    if (move->cures_warning && kind < kinds && gone[kind] != NULL) {
+        return gone[kind];
+    }
+    return move->whole_rows ? "every row whole" : move->cures_warning ? "one warning less" : NULL;
+}
+
 static char *move_words(const desk *d, const bw_move *move, const desk_edits *list) {
     char *what = change_words(d, move, list);
     if (what == NULL) {
         return NULL;
     }
     /* Smaller than a hand can set is nothing. */
-    char gap[64], *words;
-    double finest = d->project->units == SHOP_INCH ? BW_MM_PER_INCH / 1000 : 0.01;
+    char gap[64];
+    bool inches = d->project->units == SHOP_INCH;
+    double finest = inches ? BW_MM_PER_INCH / 1000 : 0.01;
     if (move->remaining_gap < finest) {
-        words = desk_say("%s: no gap left", what);
-    } else if (d->project->units == SHOP_INCH) {
-        snprintf(gap, sizeof gap, "%.3f in", move->remaining_gap / BW_MM_PER_INCH);
-        words = desk_say("%s: gap of %s left", what, gap);
+        snprintf(gap, sizeof gap, "no gap left");
+    } else if (inches) {
+        snprintf(gap, sizeof gap, "gap of %.3f in left", move->remaining_gap / BW_MM_PER_INCH);
     } else {
-        snprintf(gap, sizeof gap, "%.2f mm", move->remaining_gap);
-        words = desk_say("%s: gap of %s left", what, gap);
+        snprintf(gap, sizeof gap, "gap of %.2f mm left", move->remaining_gap);
     }
+    const char *good = good_of_move(move);
+    char *words = desk_say("%s: %s%s%s", what, good != NULL ? good : "", good != NULL ? ", " : "", gap);
     free(what);
     return words;
 }
@@ -199,14 +222,19 @@ static bool suggestion_make(const desk *d, const bw_move *move, desk_suggestion 
     return made->words != NULL;
 }
 
-const desk_suggestion *desk_suggestions(desk *d, size_t *count) {
-    *count = d->suggestion_count;
-    if (d->suggested) {
+const desk_suggestion *desk_suggestions(desk *d, size_t band, size_t *count) {
+    *count = 0;
+    if (band >= d->project->layout.band_count) {
+        return NULL;
+    }
+    if (d->suggested && d->suggested_band == band) {
+        *count = d->suggestion_count;
         return d->suggestions;
     }
+    forget_suggestions(d);
     bw_move *moves = NULL;
     size_t found = 0;
-    if (bw_moves_create(&d->project->layout, d->plan, SIZE_MAX, &desk_memory, &moves, &found) != BW_OK) {
+    if (bw_moves_create(&d->project->layout, d->plan, band, &desk_memory, &moves, &found) != BW_OK) {
         return NULL;
     }
     d->suggestions = found == 0 ? NULL : shop_alloc(found * sizeof *d->suggestions);
@@ -217,11 +245,11 @@ const desk_suggestion *desk_suggestions(desk *d, size_t *count) {
     }
     bw_moves_release(moves, &desk_memory);
     if (!fine) {
-        desk_forget(d);
-        *count = 0;
+        forget_suggestions(d);
         return NULL;
     }
     d->suggested = true;
+    d->suggested_band = band;
     *count = d->suggestion_count;
     return d->suggestions;
 }

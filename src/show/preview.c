@@ -1,6 +1,7 @@
 /* The piece from above. Rows are lines where the impressions are too small for the cells, and then it says so. */
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "show/inner.h"
 
@@ -208,9 +209,13 @@ static void legend(show_grid *grid, show_rect where, const show_view *view, bool
     int x = where.x, right = where.x + where.width;
     for (size_t i = 0; i < view->plan->band_count && x < right; i++) {
         bool selected = i == view->band;
-        x += show_putf(grid, x, where.y, right - x, selected ? SHOW_BOLD : SHOW_PLAIN, "%c %s%s",
-                       view->plan->bands[i].fill == BW_FILL_PLAIN ? '.' : show_band_mark(i, view->band),
-                       show_band_name(view->project, i), selected ? " (in hand)  " : "  ");
+        show_words one = {""};
+        show_say(&one, "%c %s%s", view->plan->bands[i].fill == BW_FILL_PLAIN ? '.' : show_band_mark(i, view->band),
+                 show_band_name(view->project, i), selected ? " (in hand)" : "");
+        /* A name is said whole or not at all, but for the first. */
+        if (x > where.x && x + (int)strlen(one.text) > right)
+            break;
+        x += show_put(grid, x, where.y, right - x, selected ? SHOW_BOLD : SHOW_PLAIN, one.text) + 2;
     }
     if (where.height < 2)
         return;

@@ -367,7 +367,7 @@ static void draw_words(const closeup *c, show_rect where, bool ends) {
         show_put(c->grid, where.x, where.y + 1, where.width, SHOW_DIM, key_of(c->band));
     }
     int used = show_put(c->grid, where.x, where.y, where.width, SHOW_PLAIN, words.text);
-    if (where.height < 2)
+    if (where.height < 2 && used + 2 + (int)strlen(key_of(c->band)) <= where.width)
         show_putf(c->grid, where.x + used, where.y, where.width - used, SHOW_DIM, "  %s", key_of(c->band));
 }
 

@@ -45,6 +45,40 @@ static show_figure_text shares(double least, double most) {
     return out;
 }
 
+#define NARROW 44 /* cells under which only what a maker sets by is shown */
+
+/* Line, step and how far legs overlap; what does not work in so many words. */
+static void put_line_narrow(table *t, const show_view *view, const bw_band_plan *band, const bw_weave_line *line) {
+    const shop_project *p = view->project;
+    bool basket = band->fill == BW_FILL_BASKET, apart = basket && line->overlap_least < -BW_EPS,
+         riding = basket && line->overlap_most > 1 + BW_EPS;
+    show_figure_text overlap = {""};
+    if (basket)
+        overlap = apart    ? show_difference(p, -line->overlap_least * band->face.leg)
+                  : riding ? show_difference(p, (line->overlap_most - 1) * band->face.leg)
+                           : range(p, line->overlap_least * band->face.leg, line->overlap_most * band->face.leg);
+    put(t, apart || riding ? SHOW_BOLD | SHOW_BAD : SHOW_PLAIN, "%3d  %-10s%s%s", line->line,
+        range(p, line->step_least, line->step_most).text, overlap.text,
+        apart    ? " miss!"
+        : riding ? " over!"
+                 : "");
+}
+
+static void put_narrow(table *t, const show_view *view, const bw_band_plan *band) {
+    put(t, SHOW_UNDERLINE, "line step      %s", band->fill == BW_FILL_BASKET ? "overlap" : "");
+    for (size_t i = 0; i < band->line_count; i++)
+        put_line_narrow(t, view, band, &band->lines[i]);
+    put(t, SHOW_UNDERLINE, "row from edge  prints");
+    for (size_t i = 0; i < band->row_count; i++)
+        put(t, SHOW_PLAIN, "%3d %-11s%-6s%s", band->rows[i].row,
+            show_length(view->project, band->rows[i].from_edge).text,
+            shares(band->rows[i].cover, band->rows[i].cover).text, band->rows[i].leaned ? "lean" : "");
+    if (band->fill != BW_FILL_STITCH) {
+        put(t, SHOW_PLAIN, "bare outside  %s", show_length(view->project, band->bare_outer).text);
+        put(t, SHOW_PLAIN, "bare inside   %s", show_length(view->project, band->bare_inner).text);
+    }
+}
+
 static void put_lines(table *t, const show_view *view, const bw_band_plan *band) {
     const shop_project *p = view->project;
     bool basket = band->fill == BW_FILL_BASKET, angled = basket && p->bands[view->band].lay == BW_LAY_ANGLED;
@@ -96,6 +130,10 @@ int show_table(show_grid *grid, show_rect where, const show_view *view, int firs
     }
     if (band->fill == BW_FILL_PLAIN) {
         put(&t, SHOW_DIM, "plain leather: no steps here");
+        return t.next;
+    }
+    if (t.where.width < NARROW) {
+        put_narrow(&t, view, band);
         return t.next;
     }
     put_lines(&t, view, band);

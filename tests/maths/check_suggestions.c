@@ -123,15 +123,15 @@ START_TEST(fixed_values_never_move) {
 END_TEST
 
 /* The same through the desk, as edits of the file's text: taken, compared, taken back. */
-static size_t take_all(desk *d, const char *what) {
+static size_t take_all(desk *d, size_t band, const char *what) {
     shop_problems problems;
     shop_problems_init(&problems, what);
     size_t count, length, tried = 0;
-    desk_suggestions(d, &count);
+    desk_suggestions(d, band, &count);
     char *original = strndup(desk_bytes(d, &length), length);
     for (; tried < count; tried++) {
         size_t now;
-        const desk_suggestion *all = desk_suggestions(d, &now);
+        const desk_suggestion *all = desk_suggestions(d, band, &now);
         ck_assert_uint_eq(now, count);
         bw_move move = all[tried].move;
         bw_plan *before = NULL;
@@ -160,7 +160,9 @@ START_TEST(suggestions_as_edits) {
         desk *d = desk_new("random.yaml", text, strlen(text), NULL, &problems, &status);
         shop_problems_print(&problems, stderr);
         ck_assert_ptr_nonnull(d);
-        tried += take_all(d, "random.yaml");
+        for (size_t band = 0; band < desk_project(d)->layout.band_count; band++) {
+            tried += take_all(d, band, "random.yaml");
+        }
         desk_close(d);
         shop_problems_free(&problems);
         free(text);
@@ -180,7 +182,9 @@ START_TEST(suggestions_of_the_examples) {
         desk *d = desk_open(files.gl_pathv[i], "share/inventory.yaml", &problems, &status);
         shop_problems_print(&problems, stderr);
         ck_assert_ptr_nonnull(d);
-        tried += take_all(d, files.gl_pathv[i]);
+        for (size_t band = 0; band < desk_project(d)->layout.band_count; band++) {
+            tried += take_all(d, band, files.gl_pathv[i]);
+        }
         desk_close(d);
         shop_problems_free(&problems);
     }
