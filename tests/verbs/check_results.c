@@ -1,0 +1,271 @@
+/* check_results.c - what plan, fit, get, set and new do, with their exit status. */
+#include <check.h>
+#include <ctype.h>
+#include <glob.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "verbs/spawn.h"
+
+Suite *verbs_results_suite(void);
+
+/* A file with comments, blank lines, all styles and trailing blanks: what is not edited must stay, byte for byte. */
+static const char lid[] = "# my lid\n"
+                          "bandwright-project: 1\n"
+                          "piece:   'Round lid'   # for the cedar box\n"
+                          "\n"
+                          "outline:\n"
+                          "    shape: circle\n"
+                          "    diameter: 120        # measured twice\n"
+                          "bands:\n"
+                          "  - name: rim\n"
+                          "    space: 4\n"
+                          "    width: 6 # narrow\n"
+                          "    fill: border\n"
+                          "    tool: s\n"
+                          "  - {name: inner weave, width: 16, fill: basket, tool: b, outer: {line: cut}}\n"
+                          "tools:\n"
+                          "  - {id: s, kind: border, length: 5, width: 5}  # shell\n"
+                          "  - {id: b, kind: basket, length: 9}\n";
+
+static void begin(void) {
+    spawn_begin();
+    spawn_write("lid.yaml", lid, strlen(lid));
+}
+
+/* Numbers in two texts within 1e-9 relative or 1e-8 absolute, everything else the same. */
+static void same_but_for_rounding(const char *one, const char *other, const char *what) {
+    const char *line = one;
+    while (*one != '\0' || *other != '\0') {
+        line = *one == '\n' ? one + 1 : line;
+        char *one_end, *other_end;
+        bool number = (isdigit((unsigned char)*one) || (*one == '-' && isdigit((unsigned char)one[1]))) &&
+                      (isdigit((unsigned char)*other) || (*other == '-' && isdigit((unsigned char)other[1])));
+        if (!number) {
+            ck_assert_msg(*one == *other, "%s: %.*s", what, (int)strcspn(line, "\n"), line);
+            one++;
+            other++;
+            continue;
+        }
+        double a = strtod(one, &one_end), b = strtod(other, &other_end);
+        ck_assert_msg(fabs(a - b) <= fmax(1e-8, 1e-9 * fabs(b)), "%s: %.*s", what, (int)strcspn(line, "\n"), line);
+        one = one_end;
+        other = other_end;
+    }
+}
+
+/* The golden outputs are those of a second, independent computation. */
+START_TEST(plan_is_the_golden_one) {
+    static const char *const formats[] = {"yaml", "csv"};
+    for (int i = 0; i < 2; i++) {
+        char path[100];
+        snprintf(path, sizeof path, "tests/show/golden/cedar-lid.plan.%s", formats[i]);
+        spawn_copy(path, "golden");
+        spawn_copy("tests/show/golden/cedar-lid.yaml", "cedar-lid.yaml");
+        size_t length;
+        char *golden = spawn_read("golden", &length);
+        const spawned *run = spawn("$BW plan --format %s cedar-lid.yaml", formats[i]);
+        ck_assert_int_eq(run->status, 0);
+        ck_assert_str_eq(run->err, "");
+        same_but_for_rounding(golden, run->out, formats[i]);
+        free(golden);
+    }
+}
+END_TEST
+
+START_TEST(every_example_plans) {
+    glob_t files;
+    int fits = 0, fails = 0;
+    ck_assert_int_eq(glob("projects/*.yaml", 0, NULL, &files), 0);
+    for (size_t i = 0; i < files.gl_pathc; i++) {
+        const spawned *run = spawn("$BW plan -i $TREE/share/inventory.yaml $TREE/%s", files.gl_pathv[i]);
+        ck_assert_msg(run->status == 0 || run->status == 1, "%s: %d\n%s", files.gl_pathv[i], run->status, run->err);
+        ck_assert_msg(run->err[0] == '\0', "%s", run->err);
+        fits += run->status == 0;
+        fails += run->status == 1;
+    }
+    globfree(&files);
+    ck_assert_int_ge(fits, 4);
+    ck_assert_int_ge(fails, 1); /* one with a stamp that cannot work */
+}
+END_TEST
+
+START_TEST(plan_status_tells_whether_it_fits) {
+    ck_assert_int_eq(spawn("$BW plan lid.yaml")->status, 0);
+    const spawned *run = spawn("$BW set lid.yaml 'bands.inner weave.width=55' && $BW plan -fyaml lid.yaml");
+    ck_assert_int_eq(run->status, 1);
+    ck_assert_ptr_nonnull(strstr(run->out, "verdict: no room"));
+    /* a plain band without room, too */
+    run = spawn("$BW new plain.yaml outline.diameter=50 bands.a.width=30 && $BW plan -fyaml plain.yaml");
+    ck_assert_int_eq(run->status, 1);
+    ck_assert_ptr_nonnull(strstr(run->out, "fit: {verdict: no room}"));
+}
+END_TEST
+
+START_TEST(fit_ranks_and_tells) {
+    const spawned *run = spawn("$BW fit lid.yaml");
+    ck_assert_int_eq(run->status, 0);
+    ck_assert(strstr(run->out, "rim") != NULL && strstr(run->out, "inner weave") != NULL);
+    run = spawn("$BW fit lid.yaml 'inner weave'");
+    ck_assert_int_eq(run->status, 0);
+    ck_assert_ptr_null(strstr(run->out, "rim:"));
+    ck_assert_int_eq(spawn("$BW fit lid.yaml nobody")->status, 2);
+    /* legs too short for any count: no stamp is good or tight for that band */
+    run = spawn("$BW set lid.yaml tools.b.bar=8.5 && $BW fit lid.yaml 'inner weave'");
+    ck_assert_msg(run->status == 1, "%d\n%s", run->status, run->out);
+    ck_assert_int_eq(spawn("$BW fit lid.yaml")->status, 1);
+    ck_assert_int_eq(spawn("$BW fit lid.yaml rim")->status, 0);
+    /* ... but one in the inventory is */
+    const char *shop = "bandwright-inventory: 1\ntools:\n  - {id: other, kind: basket, length: 9}\n";
+    spawn_write("shop.yaml", shop, strlen(shop));
+    run = spawn("$BW fit -i shop.yaml lid.yaml 'inner weave'");
+    ck_assert_msg(run->status == 0, "%d\n%s%s", run->status, run->out, run->err);
+    ck_assert_ptr_nonnull(strstr(run->out, "other"));
+    ck_assert(strstr(run->out, "other") < strstr(run->out, "\n 2."));
+}
+END_TEST
+
+START_TEST(get_writes_values_and_defaults) {
+    const spawned *run = spawn("$BW get lid.yaml piece outline.diameter 'bands.inner weave.width' bands[1].space "
+                               "bands.rim.lose tools.s.give sizes");
+    ck_assert_int_eq(run->status, 0);
+    ck_assert_str_eq(run->out, "piece=Round lid\noutline.diameter=120\nbands.inner weave.width=16\nbands[1].space=4\n"
+                               "bands.rim.lose=even\ntools.s.give=5 %\nsizes=laid-out\n");
+    run = spawn("$BW get lid.yaml");
+    ck_assert_int_eq(run->status, 0);
+    ck_assert_ptr_nonnull(strstr(run->out, "\nbands.inner weave.guide=50 %\n"));
+    ck_assert_int_eq(spawn("$BW get lid.yaml no.such.path")->status, 2);
+    ck_assert_int_eq(spawn("$BW get lid.yaml bands.nobody.width")->status, 2);
+}
+END_TEST
+
+/* The file's bytes, with one text in it replaced by another. */
+static void file_is(const char *from, const char *to) {
+    size_t length;
+    char *now = spawn_read("lid.yaml", &length), wanted[sizeof lid + 200];
+    const char *at = strstr(lid, from);
+    ck_assert_ptr_nonnull(at);
+    snprintf(wanted, sizeof wanted, "%.*s%s%s", (int)(at - lid), lid, to, at + strlen(from));
+    ck_assert_str_eq(now, wanted);
+    free(now);
+}
+
+START_TEST(set_changes_one_value) {
+    static const struct {
+        const char *path_value, *from, *to;
+    } cases[] = {
+        {"outline.diameter=121.5", "diameter: 120 ", "diameter: 121.5 "},
+        {"bands.rim.width=1/4 in", "width: 6 #", "width: 1/4 in #"},
+        {"bands.inner weave.width=15.75", "width: 16,", "width: 15.75,"},
+        {"bands[2].outer.line=scribe", "{line: cut}", "{line: scribe}"},
+        {"tools.b.length=9.25", "length: 9}", "length: 9.25}"},
+        {"piece=Other lid", "'Round lid'", "'Other lid'"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        spawn_write("lid.yaml", lid, strlen(lid));
+        const spawned *run = spawn("$BW set lid.yaml '%s'", cases[i].path_value);
+        ck_assert_msg(run->status == 0, "%s: %d\n%s", cases[i].path_value, run->status, run->err);
+        file_is(cases[i].from, cases[i].to);
+    }
+}
+END_TEST
+
+START_TEST(set_makes_all_changes_or_none) {
+    static const struct {
+        const char *values;
+        int status;
+    } cases[] = {
+        {"outline.diameter=130 bands.rim.width=-6", 65},  {"outline.diameter=130 bands.rim.width=nan", 65},
+        {"outline.diameter=130 bands.rim.tool=none", 65}, {"outline.diameter=130 bands.rim", 2},
+        {"outline.diameter=130 no.such.path=1", 2},       {"outline.diameter=130 bands.rim.width=1e3", 65},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const spawned *run = spawn("$BW set lid.yaml %s", cases[i].values);
+        ck_assert_msg(run->status == cases[i].status, "%s: %d\n%s", cases[i].values, run->status, run->err);
+        ck_assert_str_ne(run->err, "");
+        file_is("", "");
+    }
+    ck_assert_int_eq(spawn("$BW set lid.yaml outline.diameter=130 bands.rim.space=5")->status, 0);
+    ck_assert_str_eq(spawn("$BW get lid.yaml outline.diameter bands.rim.space")->out,
+                     "outline.diameter=130\nbands.rim.space=5\n");
+}
+END_TEST
+
+START_TEST(set_with_nothing_takes_the_value_out) {
+    ck_assert_int_eq(spawn("$BW set lid.yaml bands.rim.space=")->status, 0);
+    file_is("    space: 4\n", "");
+}
+END_TEST
+
+START_TEST(set_changes_the_round_to_a_circumference) {
+    const spawned *run =
+        spawn("$BW set lid.yaml outline.diameter= outline.around='15 in' && $BW get lid.yaml outline.around");
+    ck_assert_msg(run->status == 0, "%s", run->err);
+    ck_assert_str_eq(run->out, "outline.around=15 in\n");
+}
+END_TEST
+
+START_TEST(new_makes_what_its_paths_name) {
+    const spawned *run = spawn("$BW new fresh.yaml piece=Coaster outline.diameter='4 in' tools.b9.kind=basket "
+                               "tools.b9.length=9 bands.weave.width=20 bands.weave.fill=basket bands.weave.tool=b9 "
+                               "'bands.the rim.width=3' bands.weave.inner.line=cut");
+    ck_assert_msg(run->status == 0, "%d\n%s", run->status, run->err);
+    run = spawn("$BW get fresh.yaml piece bands[1].name bands[2].name bands.weave.inner.line tools.b9.length");
+    ck_assert_str_eq(run->out, "piece=Coaster\nbands[1].name=weave\nbands[2].name=the rim\n"
+                               "bands.weave.inner.line=cut\ntools.b9.length=9\n");
+    ck_assert_int_eq(spawn("$BW plan fresh.yaml")->status, 0);
+}
+END_TEST
+
+START_TEST(new_takes_every_shape) {
+    static const char *const shapes[] = {
+        "",
+        "outline.around=300",
+        "outline.chord=80 outline.depth=20",
+        "units=in outline.diameter=4",
+        "outline.shape=line outline.length=300",
+        "outline.shape=rectangle outline.length=200 outline.width=100 outline.corner=20",
+        "outline.shape=rectangle outline.length=200 outline.width=100 'outline.corner=[1, 2, 3, 4]'",
+        "outline.shape=arc outline.radius=100 outline.sweep=-90",
+    };
+    for (size_t i = 0; i < sizeof shapes / sizeof shapes[0]; i++) {
+        const spawned *run = spawn("rm -f x.yaml; $BW new x.yaml %s && $BW plan x.yaml", shapes[i]);
+        ck_assert_msg(run->status == 0, "%s: %d\n%s", shapes[i], run->status, run->err);
+    }
+}
+END_TEST
+
+START_TEST(new_leaves_what_is_there) {
+    ck_assert_int_eq(spawn("$BW new lid.yaml")->status, 73);
+    file_is("", "");
+    ck_assert_int_eq(spawn("ln -s nowhere dangling; $BW new dangling")->status, 73);
+    ck_assert_int_eq(spawn("$BW new no/such/folder.yaml")->status, 73);
+    const spawned *run = spawn("$BW new bad.yaml outline.diameter=-3; test -e bad.yaml && echo there");
+    ck_assert_str_eq(run->out, "");
+    ck_assert_int_eq(spawn("$BW new bad.yaml outline.diameter=-3")->status, 65);
+}
+END_TEST
+
+Suite *verbs_results_suite(void) {
+    Suite *suite = suite_create("verbs/results");
+    TCase *tests = tcase_create("results");
+    tcase_add_checked_fixture(tests, begin, spawn_end);
+    tcase_set_timeout(tests, 60);
+    tcase_add_test(tests, plan_is_the_golden_one);
+    tcase_add_test(tests, every_example_plans);
+    tcase_add_test(tests, plan_status_tells_whether_it_fits);
+    tcase_add_test(tests, fit_ranks_and_tells);
+    tcase_add_test(tests, get_writes_values_and_defaults);
+    tcase_add_test(tests, set_changes_one_value);
+    tcase_add_test(tests, set_makes_all_changes_or_none);
+    tcase_add_test(tests, set_with_nothing_takes_the_value_out);
+    tcase_add_test(tests, set_changes_the_round_to_a_circumference);
+    tcase_add_test(tests, new_makes_what_its_paths_name);
+    tcase_add_test(tests, new_takes_every_shape);
+    tcase_add_test(tests, new_leaves_what_is_there);
+    suite_add_tcase(suite, tests);
+    return suite;
+}
