@@ -1,0 +1,186 @@
+/* check_screens.c - key scripts and the screens they must give, byte for byte.
+ *
+ * NAME.keys begins with `# 80x24 UTF-8 cedar-lid.yaml`: the window, the characters of the locale (UTF-8 or C) and an
+ * example that is opened, `-` for none. NAME.screen holds the screens; a NAME.yaml beside them is the file that the
+ * script must have left. BW_WRITE=1 writes the screens anew. Everything runs in a folder of its own. */
+#include <glob.h>
+#include <limits.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "bench/bench.h"
+#include "runner.h"
+
+#define SCRIPTS "tests/screens/*.keys"
+
+static glob_t scripts;
+static char root[PATH_MAX], folder[] = "/tmp/bandwright-screens-XXXXXX";
+
+static void begin(void) {
+    ck_assert_ptr_nonnull(getcwd(root, sizeof root));
+    ck_assert_ptr_nonnull(mkdtemp(folder));
+}
+
+static void end(void) {
+    char command[128];
+    ck_assert_int_eq(chdir(root), 0);
+    snprintf(command, sizeof command, "rm -rf '%s'", folder);
+    ck_assert_int_eq(system(command), 0);
+    strcpy(folder + sizeof folder - 7, "XXXXXX");
+}
+
+/* NULL if there is no such file. */
+static char *slurp(const char *path, size_t *length) {
+    shop_problems problems;
+    shop_problems_init(&problems, path);
+    char *bytes = NULL;
+    if (shop_read(path, &bytes, length, &problems) != SHOP_OK) {
+        bytes = NULL;
+    }
+    shop_problems_free(&problems);
+    return bytes;
+}
+
+static void spill(const char *path, const char *bytes, size_t length) {
+    FILE *to = fopen(path, "wb");
+    ck_assert_msg(to != NULL, "%s", path);
+    ck_assert_uint_eq(fwrite(bytes, 1, length, to), length);
+    ck_assert_int_eq(fclose(to), 0);
+}
+
+typedef struct header {
+    bench_size size;
+    bool unicode;
+    char file[64]; /* "-": none */
+} header;
+
+static header read_header(const char *name, const char *script) {
+    header made = {{0, 0}, false, ""};
+    char size[16] = "", locale[16] = "";
+    ck_assert_msg(sscanf(script, "# %15s %15s %63s", size, locale, made.file) == 3, "%s: no header", name);
+    ck_assert_msg(bench_size_read(size, &made.size), "%s: %s is no size", name, size);
+    made.unicode = strcmp(locale, "UTF-8") == 0;
+    ck_assert_msg(made.unicode || strcmp(locale, "C") == 0, "%s: locale %s", name, locale);
+    return made;
+}
+
+/* The example is copied, so that scripts may save. */
+static void fetch(const char *file) {
+    char from[PATH_MAX + 80];
+    size_t length;
+    snprintf(from, sizeof from, "%s/projects/%s", root, file);
+    char *bytes = slurp(from, &length);
+    ck_assert_msg(bytes != NULL, "%s: no such example", from);
+    spill(file, bytes, length);
+    free(bytes);
+}
+
+static char *replay(const char *name, const char *script, size_t length, size_t *got_length) {
+    header head = read_header(name, script);
+    char inventory[PATH_MAX + 40], examples[PATH_MAX + 40];
+    snprintf(inventory, sizeof inventory, "%s/share/inventory.yaml", root);
+    snprintf(examples, sizeof examples, "%s/projects", root);
+    bench_places places = {inventory, "state", examples};
+    shop_problems problems;
+    shop_problems_init(&problems, name);
+    shop_status status;
+    bool none = strcmp(head.file, "-") == 0;
+    if (!none) {
+        fetch(head.file);
+    }
+    bench *b = bench_create(none ? NULL : head.file, &places, &problems, &status);
+    char *screens = NULL;
+    FILE *to = open_memstream(&screens, got_length);
+    ck_assert_ptr_nonnull(to);
+    bool fine = b != NULL && bench_replay(b, script, length, head.size, head.unicode, to, &problems);
+    ck_assert_int_eq(fclose(to), 0);
+    bench_destroy(b);
+    shop_problems_print(&problems, stderr);
+    ck_assert_msg(fine && problems.errors == 0, "%s: the script does not run", name);
+    shop_problems_free(&problems);
+    return screens;
+}
+
+static void first_difference(const char *name, const char *want, const char *got) {
+    int line = 1;
+    size_t at = 0, start = 0;
+    for (; want[at] != '\0' && want[at] == got[at]; at++) {
+        if (want[at] == '\n') {
+            line++;
+            start = at + 1;
+        }
+    }
+    ck_abort_msg("%s, line %d:\n  wanted |%.*s|\n  got    |%.*s|", name, line, (int)strcspn(want + start, "\n"),
+                 want + start, (int)strcspn(got + start, "\n"), got + start);
+}
+
+/* No control characters; nothing but ASCII where the locale has no more. */
+static void is_clean(const char *name, const char *screens, bool unicode) {
+    for (const char *at = screens; *at != '\0'; at++) {
+        ck_assert_msg(unicode || (unsigned char)*at < 0x80, "%s: not plain ASCII", name);
+        ck_assert_msg(*at == '\n' || (unsigned char)*at >= 0x20, "%s: a control character", name);
+    }
+}
+
+static void left_file(const char *name, const char *stem) {
+    char golden[PATH_MAX * 2 + 16], left[PATH_MAX];
+    size_t want_length, got_length;
+    snprintf(golden, sizeof golden, "%s/%s.yaml", root, stem);
+    char *want = slurp(golden, &want_length);
+    if (want == NULL) {
+        return;
+    }
+    snprintf(left, sizeof left, "%.200s.yaml", strrchr(stem, '/') + 1);
+    char *got = slurp(left, &got_length);
+    ck_assert_msg(got != NULL, "%s left no %s", name, left);
+    ck_assert_msg(got_length == want_length && memcmp(got, want, got_length) == 0, "%s is:\n%s", left, got);
+    free(want);
+    free(got);
+}
+
+START_TEST(screens_are_as_kept) {
+    const char *name = scripts.gl_pathv[_i];
+    char stem[PATH_MAX], golden[PATH_MAX * 2 + 16];
+    size_t length, got_length = 0, want_length = 0;
+    snprintf(stem, sizeof stem, "%.*s", (int)(strlen(name) - strlen(".keys")), name);
+    snprintf(golden, sizeof golden, "%s/%s.screen", root, stem);
+    char *script = slurp(name, &length);
+    ck_assert_ptr_nonnull(script);
+    ck_assert_int_eq(chdir(folder), 0);
+    char *got = replay(name, script, length, &got_length);
+    is_clean(name, got, read_header(name, script).unicode);
+    if (getenv("BW_WRITE") != NULL) {
+        spill(golden, got, got_length);
+    }
+    char *want = slurp(golden, &want_length);
+    ck_assert_msg(want != NULL, "%s is missing; BW_WRITE=1 writes it", golden);
+    if (want_length != got_length || memcmp(want, got, got_length) != 0) {
+        first_difference(golden, want, got);
+    }
+    left_file(name, stem);
+    free(want);
+    free(got);
+    free(script);
+}
+END_TEST
+
+START_TEST(scripts_are_there) {
+    ck_assert_uint_gt(scripts.gl_pathc, 20);
+}
+END_TEST
+
+Suite *screens_screens_suite(void);
+
+Suite *screens_screens_suite(void) {
+    Suite *suite = suite_create("screens from key scripts");
+    TCase *tests = tcase_create("goldens");
+    if (scripts.gl_pathc == 0 && glob(SCRIPTS, 0, NULL, &scripts) != 0) {
+        scripts.gl_pathc = 0;
+    }
+    tcase_add_checked_fixture(tests, begin, end);
+    tcase_add_test(tests, scripts_are_there);
+    tcase_add_loop_test(tests, screens_are_as_kept, 0, (int)scripts.gl_pathc);
+    suite_add_tcase(suite, tests);
+    return suite;
+}
