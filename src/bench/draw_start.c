@@ -94,9 +94,8 @@ static void put_answer(const bench *b, show_grid *grid, show_rect where) {
     bool works = bw_plan_works(plan);
     int used = show_wrap(grid, where, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), words.text);
     show_view view = {project, plan, 0, 2, 0};
-    if (where.height - used >= 5) {
-        show_closure(grid, (show_rect){where.x, where.y + used + 1, where.width, 4}, &view);
-    }
+    int blank = where.height - used >= 5;
+    show_closure(grid, (show_rect){where.x, where.y + used + blank, where.width, where.height - used - blank}, &view);
 }
 
 void draw_form(bench *b, show_grid *grid) {
@@ -110,7 +109,9 @@ void draw_form(bench *b, show_grid *grid) {
         at_line = row == (int)form->at ? lines : at_line;
         lines += form_has(form, (form_row)row);
     }
-    int help = 2, answer = grid->height >= 22 ? 6 : grid->height >= 14 ? 2 : 0, shown = bottom - y - help - answer;
+    int help = grid->height >= 14 ? 3 : 2, answer = bottom - y - help - lines, least = grid->height >= 14 ? 2 : 0;
+    answer = answer < least ? least : answer;
+    int shown = bottom - y - help - answer;
     shown = shown < 1 ? 1 : shown;
     int first = at_line >= shown ? at_line - shown + 1 : 0, line = 0;
     for (int row = 0; row < FORM_ROWS; row++) {
@@ -140,7 +141,7 @@ void draw_form(bench *b, show_grid *grid) {
         }
     }
     int under = y + (lines < shown ? lines : shown);
-    show_wrap(grid, (show_rect){4, under + 1, grid->width - 6, 1}, SHOW_DIM, form_row_help(form, form->at));
+    show_wrap(grid, (show_rect){4, under + 1, grid->width - 6, help - 1}, SHOW_DIM, form_row_help(form, form->at));
     if (answer > 0) {
         put_answer(b, grid, (show_rect){2, bottom - answer, grid->width - 4, answer});
     }

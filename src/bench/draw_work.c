@@ -119,6 +119,10 @@ static void put_strip(const bench *b, show_grid *grid, int y) {
             x += show_put(grid, x, y, -1, SHOW_DIM, " stamps ");
         }
         card_name(b, i, name);
+        if (i > b->card && x + (int)strlen(name) + (i + 1 < cards) > grid->width) {
+            show_put(grid, grid->width - 1, y, -1, SHOW_DIM, ">");
+            break;
+        }
         x += show_put(grid, x, y, -1, i == b->card ? SHOW_BOLD | SHOW_REVERSE : SHOW_PLAIN, name);
     }
 }

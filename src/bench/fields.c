@@ -115,7 +115,7 @@ static void planned_value(const bench *b, bench_row *row) {
 static void count_words(const bench *b, bench_row *row) {
     size_t band = bench_card_band(b);
     if (band != SIZE_MAX && row->field->type == SHOP_TYPE_COUNT && strcmp(row->text, "auto") == 0) {
-        snprintf(row->words, sizeof row->words, "auto, now %d", show_impressions(desk_plan(b->desk), band));
+        snprintf(row->words, sizeof row->words, "auto: %d", show_impressions(desk_plan(b->desk), band));
     }
 }
 

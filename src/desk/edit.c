@@ -206,7 +206,8 @@ bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *p
 char *desk_value_words(const shop_field *field, shop_unit unit, const char *text) {
     double mm;
     char reason[160], shown[64];
-    bool length = field != NULL && (field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT);
+    bool length = field != NULL && (field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT ||
+                                    field->type == SHOP_TYPE_CORNER);
     if (length && shop_parse_length(text, strlen(text), unit, field->type == SHOP_TYPE_WEIGHT, &mm, reason)) {
         size_t end = strlen(text);
         bool bare = end > 0 && (text[end - 1] == '.' || (text[end - 1] >= '0' && text[end - 1] <= '9'));

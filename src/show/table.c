@@ -45,23 +45,20 @@ static show_figure_text shares(double least, double most) {
     return out;
 }
 
-#define NARROW 44 /* cells under which only what a maker sets by is shown */
+#define NARROW 50 /* cells under which only what a maker sets by is shown */
 
-/* Line, step and how far legs overlap; what does not work in so many words. */
+/* Line, step and how far legs overlap; ! marks what does not work. */
 static void put_line_narrow(table *t, const show_view *view, const bw_band_plan *band, const bw_weave_line *line) {
     const shop_project *p = view->project;
     bool basket = band->fill == BW_FILL_BASKET, apart = basket && line->overlap_least < -BW_EPS,
          riding = basket && line->overlap_most > 1 + BW_EPS;
     show_figure_text overlap = {""};
-    if (basket)
-        overlap = apart    ? show_difference(p, -line->overlap_least * band->face.leg)
-                  : riding ? show_difference(p, (line->overlap_most - 1) * band->face.leg)
-                           : range(p, line->overlap_least * band->face.leg, line->overlap_most * band->face.leg);
+    if (apart)
+        overlap = show_signed(p, line->overlap_least * band->face.leg);
+    else if (basket)
+        overlap = range(p, line->overlap_least * band->face.leg, line->overlap_most * band->face.leg);
     put(t, apart || riding ? SHOW_BOLD | SHOW_BAD : SHOW_PLAIN, "%3d  %-10s%s%s", line->line,
-        range(p, line->step_least, line->step_most).text, overlap.text,
-        apart    ? " miss!"
-        : riding ? " over!"
-                 : "");
+        range(p, line->step_least, line->step_most).text, overlap.text, apart || riding ? " !" : "");
 }
 
 static void put_narrow(table *t, const show_view *view, const bw_band_plan *band) {
