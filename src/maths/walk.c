@@ -90,6 +90,11 @@ static void look(const maths_run *run, const maths_pace *pace, const foot *begin
 
 void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit, void *context) {
     double from = pace->round ? 0 : pace->from;
+    if (pace->step <= 0) { /* a run exactly as long as its face: all impressions on one spot */
+        maths_span spot = {.from = from, .until = from};
+        visit(context, &spot);
+        return;
+    }
     foot begin = {piece_holding(run, from, false), from};
     foot end = step_from(run, pace, &begin);
     if (!pace->round && end.x > pace->until + BW_EPS)
