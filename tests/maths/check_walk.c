@@ -144,12 +144,27 @@ START_TEST(steps_of_two_lengths_pass_the_joints) {
 }
 END_TEST
 
+/* A run exactly as long as its face: two impressions on one spot, and an end of the walk. */
+START_TEST(a_step_of_nothing_is_one_spot) {
+    course c;
+    srand(6);
+    lay_out(&c, 5, false);
+    maths_pace pace = {.step = 0, .from = 2, .until = 2};
+    sum s = {.least = INFINITY, .most = -INFINITY};
+    maths_walk(&c.guide.runs[0], &pace, add_span, &s);
+    ck_assert_double_eq(s.most, 0);
+    ck_assert_double_eq(s.covered, 0);
+    clear_up(&c);
+}
+END_TEST
+
 Suite *maths_walk_suite(void) {
     Suite *suite = suite_create("maths: walking");
     TCase *tc = tcase_create("walk");
     tcase_add_test(tc, turning_over_windows_is_that_of_every_place);
     tcase_add_test(tc, a_walk_covers_every_place_once);
     tcase_add_test(tc, steps_of_two_lengths_pass_the_joints);
+    tcase_add_test(tc, a_step_of_nothing_is_one_spot);
     suite_add_tcase(suite, tc);
     return suite;
 }
