@@ -1,0 +1,35 @@
+#!/bin/bash
+# `make bench`: ratios side by side in one run. Nothing here can fail for being slow.
+set -eu
+cd "$(dirname "$0")/../.."
+build=${1:?build folder}
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+export HOME=$work XDG_DATA_HOME=$work/data XDG_STATE_HOME=$work/state LC_ALL=C.UTF-8
+
+# seconds for so many runs of a command
+runs=200
+timed() {
+    local begin end i
+    begin=$(date +%s%N)
+    for ((i = 0; i < runs; i++)); do "$@" >/dev/null; done
+    end=$(date +%s%N)
+    echo $(((end - begin) / 1000))
+}
+
+echo "The whole plan process against one that only loads the same libraries ($runs runs each):"
+nothing=$(timed "$build/speed_nothing")
+for file in projects/*.yaml; do
+    cp "$file" "$work/"
+    spent=$(timed "$build/bandwright" plan "$file" || true)
+    awk -v f="$file" -v s="$spent" -v n="$nothing" -v r="$runs" \
+        'BEGIN { printf "  %-34s %.2f ms against %.2f ms: %.2f times\n", f, s / r / 1000, n / r / 1000, s / n }'
+done
+
+echo "Loading against libyaml's own parse of the same bytes, and planning:"
+"$build/speed_load" projects/*.yaml
+
+echo "One step of a value in the workbench against a full repaint, at 80x24:"
+for file in cedar-lid walnut-cover; do
+    "$build/speed_step" "$build/bandwright" "$work/$file.yaml"
+done
