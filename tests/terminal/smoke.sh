@@ -1,0 +1,222 @@
+#!/bin/bash
+# smoke.sh PROGRAM: the workbench on a real terminal (tmux, a server of its own): what it draws, and how it ends.
+set -u
+cd "$(dirname "$0")/../.."
+. tests/lib.sh
+program=$(realpath "$1")
+work=$(mktemp -d)
+export TMUX_TMPDIR=$work HOME=$work XDG_STATE_HOME=$work/state LC_ALL=C.UTF-8
+pid=
+unset TMUX NO_COLOR LINES COLUMNS ASAN_OPTIONS XDG_DATA_HOME
+mux() { tmux -u -L smoke -f "$work/tmux.conf" "$@"; }
+trap 'mux kill-server 2>/dev/null; rm -rf "$work"' EXIT
+echo 'set -g default-terminal screen-256color' >"$work/tmux.conf"
+printf 'PS1="ready> "\nunset HISTFILE\n' >"$work/rc"
+# What a shell would mend behind the program's back is looked at before the shell is back.
+cat >"$work/run" <<SH
+#!/bin/bash
+stty -g >before
+( echo \$BASHPID >pid; exec "$program" "\$@" )
+status=\$?
+stty -g >after
+echo "status=\$status"
+SH
+chmod +x "$work/run"
+
+# until_true COMMAND...: asks until it holds, for ten seconds at most
+until_true() {
+    local end=$((SECONDS + 10))
+    until "$@"; do
+        [ $SECONDS -lt $end ] || return 1
+        sleep 0.02
+    done
+}
+screen() { mux capture-pane -p -t work | sed 's/ *$//'; }
+shows() { screen | grep -qE -- "$1"; }
+wait_for() { until_true shows "$1"; }
+flags() { mux display-message -p -t work '#{alternate_on} #{cursor_flag} #{keypad_flag}'; }
+is_gone() { ! kill -0 "$1" 2>/dev/null; }
+same_modes() { [ -s "$work/after" ] && cmp -s "$work/before" "$work/after"; }
+
+# window SIZE: a shell in a window of this size, a fresh lid beside it
+window() {
+    mux kill-session -t work 2>/dev/null
+    [ -z "$pid" ] || until_true is_gone "$pid"
+    pid=
+    rm -rf "$work/state" "$work/pid" "$work/before" "$work/after"
+    cp projects/cedar-lid.yaml "$work/lid.yaml"
+    mux new-session -d -s work -x "${1%x*}" -y "${1#*x}" -c "$work" "bash --rcfile '$work/rc' -i"
+    wait_for '^ready>'
+}
+command_line() { mux send-keys -t work -l "$1" && mux send-keys -t work Enter; }
+press() {
+    local key
+    for key; do
+        case $key in Esc) key=Escape ;; Backspace) key=BSpace ;; esac
+        mux send-keys -t work "$key"
+    done
+}
+# expected SIZE KEYS [LOCALE]: the same keys without a terminal
+expected() {
+    local home
+    home=$(mktemp -d -p "$work")
+    cp projects/cedar-lid.yaml "$home/lid.yaml"
+    printf '%s\n' "$2" >"$home/keys"
+    (cd "$home" && LC_ALL=${3:-C.UTF-8} XDG_STATE_HOME=$home/state "$program" --keys keys --screen - --size "$1" lid.yaml |
+        sed 's/ *$//')
+}
+is_screen() { [ "$(screen)" = "$wanted" ]; }
+# looks NAME SIZE KEYS [LOCALE]: the terminal comes to look as the replay does
+looks() {
+    wanted=$(expected "$2" "$3" "${4:-}")
+    if [ -n "$wanted" ] && until_true is_screen; then
+        ok "$1"
+    else
+        bad "$1"
+        diff <(screen) <(echo "$wanted") | head -n 20
+    fi
+}
+know_pid() {
+    until_true test -s "$work/pid" && pid=$(<"$work/pid")
+}
+open_lid() {
+    window "${1:-80x24}"
+    command_line "./run lid.yaml"
+    know_pid
+    wait_for '^Cedar box lid'
+}
+is_back() { [ "$(flags)" = "0 1 0" ]; }
+# ended NAME STATUS: the program is gone with this status, and the terminal is as it was
+ended() {
+    expect "$1: ends with $2" wait_for "^status=$2\$"
+    expect "$1: the screen, the cursor and the keys are back" until_true is_back
+    expect "$1: the modes of the terminal are back" same_modes
+}
+rescued() { grep -qs "width: 21.25" "$work"/state/bandwright/rescued-*.yaml; }
+
+# ---- what it draws ----
+for size in 80x24 120x40 60x18; do
+    open_lid $size
+    looks "opens at $size" $size ''
+    press Down Right Right Tab Right
+    looks "keys at $size as in a replay" $size 'Down Right*2 Tab Right'
+    press '?'
+    looks "the figures at $size" $size 'Down Right*2 Tab Right ?'
+done
+
+window 80x24
+command_line "LC_ALL=C ./run lid.yaml"
+know_pid
+looks "without UTF-8" 80x24 '' C
+expect "without UTF-8: nothing but ASCII" [ -z "$(screen | LC_ALL=C grep '[^ -~]')" ]
+
+window 80x24
+command_line "TERM=vt100 ./run lid.yaml"
+looks "TERM=vt100" 80x24 ''
+press Down Right
+looks "TERM=vt100: arrows" 80x24 'Down Right'
+press q y
+ended "TERM=vt100" 0
+
+coloured() { mux capture-pane -e -p -t work | grep -qE $'\e\\[([0-9;]*;)?3[0-7]m'; }
+open_lid
+press Right
+expect "colours where there are some" until_true coloured
+window 80x24
+command_line "NO_COLOR=1 ./run lid.yaml"
+know_pid
+press Right
+looks "NO_COLOR draws the same" 80x24 Right
+expect "NO_COLOR: no colours" [ -z "$(mux capture-pane -e -p -t work | grep -E $'\e\\[[0-9;]*[34][0-7]m')" ]
+
+# ---- where it cannot draw ----
+window 80x24
+command_line "TERM=dumb ./run lid.yaml"
+wait_for '^status='
+expect "TERM=dumb is refused" shows '^status=2$'
+expect "TERM=dumb: a sentence why" shows '^bandwright: .*cannot move its cursor'
+"$program" "$work/lid.yaml" </dev/null >"$work/out" 2>"$work/err"
+expect "no terminal is refused" [ $? -eq 2 ]
+expect "no terminal: a sentence why, on standard error alone" [ "$(wc -l <"$work/err") $(wc -c <"$work/out")" = "1 0" ]
+
+# ---- windows that change ----
+open_lid
+for size in 20x5 200x50 60x18 119x33 80x24; do
+    mux resize-window -t work -x "${size%x*}" -y "${size#*x}"
+    looks "resized to $size" $size ''
+done
+for size in 20x5 200x50 1x1 61x19 30x8 90x30 80x24; do
+    mux resize-window -t work -x "${size%x*}" -y "${size#*x}"
+done
+looks "resized many times at once" 80x24 ''
+press Right
+looks "still at work afterwards" 80x24 Right
+
+# ---- stopped, and going on ----
+window 80x24
+command_line "$program lid.yaml"
+looks "before Ctrl-Z" 80x24 ''
+press Right C-z
+expect "Ctrl-Z: the shell is back" wait_for '^\[1\]\+ +Stopped'
+expect "Ctrl-Z: the terminal is back" until_true is_back
+command_line fg
+looks "fg: as it was" 80x24 Right
+press Left
+looks "fg: at work again" 80x24 'Right Left'
+mux send-keys -t work C-z
+wait_for '^\[1\]\+ +Stopped'
+mux resize-window -t work -x 100 -y 30
+command_line fg
+looks "fg in another window size" 100x30 'Right Left'
+
+# ---- keys ----
+open_lid
+press Enter
+looks "Enter opens a value" 80x24 Enter
+wanted=$(expected 80x24 'Enter Esc')
+from=$(date +%s%N)
+press Esc
+until_true is_screen
+took=$((($(date +%s%N) - from) / 1000000))
+expect "Esc answers at once ($took ms)" [ $took -lt 400 ]
+press Right q
+looks "quit asks when something is not saved" 80x24 'Enter Esc Right q'
+press Esc
+looks "and Esc goes back" 80x24 'Enter Esc Right q Esc'
+expect "the file is as it was" cmp -s projects/cedar-lid.yaml "$work/lid.yaml"
+press s q
+ended "quit after saving" 0
+expect "what was saved is in the file" [ "$(diff projects/cedar-lid.yaml "$work/lid.yaml" | grep -c '^>')" = 1 ]
+
+# ---- ended from outside ----
+for signal in TERM HUP; do
+    open_lid
+    press Right
+    looks "SIG$signal: before" 80x24 Right
+    kill -$signal "$pid"
+    ended "SIG$signal" 129
+    expect "SIG$signal: the unsaved layout is rescued" rescued
+    expect "SIG$signal: and it says where" grep -q 'kept in .*/rescued-' <(mux capture-pane -pJ -t work)
+done
+open_lid
+kill -TERM "$pid"
+ended "SIGTERM with nothing unsaved" 129
+expect "SIGTERM with nothing unsaved: nothing to rescue" [ -z "$(ls "$work"/state/bandwright/rescued-* 2>/dev/null)" ]
+for signal in SEGV:139 ABRT:134; do
+    open_lid
+    kill -"${signal%:*}" "$pid"
+    ended "SIG${signal%:*}" "${signal#*:}"
+done
+
+# The window is closed: told by a signal, or only by a terminal that reads nothing any more.
+for by in '' 'setsid -w '; do
+    window 80x24
+    command_line "$by./run lid.yaml"
+    know_pid
+    press Right
+    looks "${by}before its window is closed" 80x24 Right
+    mux kill-session -t work
+    expect "${by}ends when its window is closed" until_true is_gone "$pid"
+    expect "${by}and rescues the layout" until_true rescued
+done
+report
