@@ -1,0 +1,272 @@
+/* check_hands.c - what hands do: typed values, the form, strikes, refusals that keep what was typed. */
+#include <check.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/hands.h"
+#include "bench/inner.h"
+
+Suite *bench_hands_suite(void);
+
+static void holds(const bench *b, const char *text) {
+    char *bytes = hands_bytes(b);
+    ck_assert_msg(strstr(bytes, text) != NULL, "no '%s' in\n%s", text, bytes);
+    free(bytes);
+}
+
+static void unchanged(const bench *b) {
+    ck_assert(!desk_unsaved(bench_desk(b)));
+}
+
+/* 1 in = 25.4 mm exactly (international yard and pound agreement of 1959). */
+START_TEST(inches_in_a_mm_file) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "Enter \"3/4 in\" Enter");
+    holds(b, "3/4 in");
+    ck_assert_double_eq_tol(desk_project(bench_desk(b))->bands[b->band].width, 0.75 * 25.4, 1e-12);
+    hands_see(b, "3/4 in");
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(what_is_refused_stays_typed) {
+    static const char *const bad[] = {"wide", "3/0 in", "-4", "5000", "1,5", "12 oz", "nan", "1e3 mm mm"};
+    bench *b = hands_open("cedar-lid.yaml");
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        char keys[80];
+        snprintf(keys, sizeof keys, "Enter \"%s\" Enter", bad[i]);
+        hands_press(b, keys);
+        ck_assert_msg(b->bad && b->message[0] != '\0', "%s was not refused", bad[i]);
+        ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+        ck_assert_str_eq(b->entry.text, bad[i]);
+        hands_see(b, bad[i]);
+        unchanged(b);
+        hands_press(b, "Esc");
+        unchanged(b);
+    }
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(steps_of_a_width) {
+    bench *b = hands_open("cedar-lid.yaml");
+    double width = desk_project(bench_desk(b))->bands[b->band].width;
+    static const struct {
+        const char *key;
+        double change;
+    } steps[] = {{"Right", 0.25}, {"+", 0.25}, {"PageUp", 2.5}, {"Left", -0.25}, {"PageDown", -2.5}, {"-", -0.25}};
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
+        hands_press(b, steps[i].key);
+        width += steps[i].change;
+        ck_assert_double_eq_tol(desk_project(bench_desk(b))->bands[b->band].width, width, 1e-9);
+    }
+    hands_press(b, "u*6");
+    unchanged(b);
+    bench_destroy(b);
+}
+END_TEST
+
+/* Space does what Enter does. */
+START_TEST(space_is_enter) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "Space");
+    ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+    bench_destroy(b);
+}
+END_TEST
+
+/* A count key leaves a weave on a closed line even: whole pairs (common practice). */
+START_TEST(counts_go_by_what_belongs_together) {
+    bench *b = hands_open("cedar-lid.yaml");
+    int count = show_impressions(desk_plan(bench_desk(b)), b->band);
+    hands_press(b, "m");
+    ck_assert_int_eq(show_impressions(desk_plan(bench_desk(b)), b->band), count + 2);
+    hands_press(b, "f f");
+    ck_assert_int_eq(show_impressions(desk_plan(bench_desk(b)), b->band), count - 2);
+    hands_press(b, "Backspace");
+    ck_assert_int_eq(show_impressions(desk_plan(bench_desk(b)), b->band), count);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(strikes_are_counted) {
+    bench *b = hands_open("cedar-lid.yaml");
+    int count = show_impressions(desk_plan(bench_desk(b)), b->band);
+    hands_press(b, "b Space*3 Enter Backspace");
+    ck_assert_int_eq(b->struck, 3);
+    hands_see(b, "3 struck of 40, 37 to go");
+    hands_press(b, "Space*60");
+    ck_assert_int_eq(b->struck, count);
+    hands_see(b, "the round is full");
+    hands_press(b, "0");
+    ck_assert_int_eq(b->struck, 0);
+    unchanged(b);
+    bench_destroy(b);
+}
+END_TEST
+
+/* A list shows each stamp's answer and leaves everything alone until one is taken. */
+START_TEST(stamps_are_tried) {
+    bench *b = hands_open("cedar-lid.yaml");
+    char *before = hands_bytes(b);
+    hands_press(b, "t Home");
+    ck_assert(desk_trying(bench_desk(b)));
+    hands_press(b, "Esc");
+    char *after = hands_bytes(b);
+    ck_assert_str_eq(before, after);
+    hands_press(b, "t Home Enter");
+    ck_assert(desk_unsaved(bench_desk(b)));
+    hands_press(b, "u");
+    unchanged(b);
+    free(after);
+    free(before);
+    bench_destroy(b);
+}
+END_TEST
+
+/* ---- the form ---- */
+
+static bench *made(const char *keys) {
+    bench *b = hands_open("fresh.yaml");
+    hands_press(b, keys);
+    ck_assert_msg(bench_where(b) == BENCH_WORK, "%s: %s", keys, b->message);
+    shop_problems problems;
+    shop_problems_init(&problems, "fresh.yaml");
+    ck_assert_msg(desk_save((desk *)(uintptr_t)bench_desk(b), &problems) == SHOP_OK, "%s", keys);
+    shop_problems_free(&problems);
+    bench_destroy(b);
+    return hands_open("fresh.yaml");
+}
+
+START_TEST(form_to_file) {
+    bench *b = made("\"120\" Enter Down Down Down Down Down \"9\" Enter Down Enter");
+    holds(b, "diameter: 120");
+    holds(b, "length: 9");
+    ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, 120 * BW_PI, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_by_chord) {
+    /* A chord c with depth d belongs to a circle of c*c/(4d) + d across: 80 and 16 make 116 (Euclid III.35). */
+    bench *b = made("Up Right*2 Down \"80\" Enter \"16\" Enter Down*5 \"9\" Enter Down Enter");
+    holds(b, "chord: 80");
+    holds(b, "depth: 16");
+    ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, 116 * BW_PI, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_in_inches_around) {
+    bench *b = made("Up Up Right Down Right Down \"12 1/2\" Enter Down*5 \"3/8\" Enter \"1/4\" Enter Enter");
+    holds(b, "around: 12 1/2");
+    holds(b, "units: in");
+    ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, 12.5 * 25.4, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_with_a_stamp_of_the_inventory) {
+    bench *b = made("\"120\" Enter Down*4 Right Down Enter");
+    const shop_project *project = desk_project(bench_desk(b));
+    ck_assert_uint_eq(project->own_tools, 1); /* copied, so that the file can travel */
+    ck_assert_int_eq(project->bands[0].tool, 0);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_refuses) {
+    bench *b = hands_open("fresh.yaml");
+    hands_press(b, "\"0\" Enter");
+    ck_assert(b->bad);
+    ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+    ck_assert_str_eq(b->entry.text, "0");
+    hands_press(b, "Esc Down*12 Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_FORM);
+    hands_see(b, "diameter is needed");
+    ck_assert_ptr_null(bench_desk(b));
+    bench_destroy(b);
+}
+END_TEST
+
+/* A refused file is said, and the start screen stays. */
+START_TEST(a_bad_file_is_said) {
+    hands_write("bad.yaml", "bandwright-project: 1\nunits: ells\n");
+    bench *b = hands_open(NULL);
+    hands_press(b, "o \"bad.yaml\" Enter");
+    hands_see(b, "bad.yaml:2:");
+    hands_see(b, "ells");
+    ck_assert_ptr_null(bench_desk(b));
+    hands_press(b, "Esc");
+    ck_assert_int_eq(bench_where(b), BENCH_START);
+    hands_press(b, "o \"cedar-lid.yaml\" Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    bench_destroy(b);
+}
+END_TEST
+
+/* What goes at once leaves what was not saved behind, and never over the file itself. */
+START_TEST(rescue) {
+    bench *b = hands_open("cedar-lid.yaml");
+    ck_assert_ptr_null(bench_rescue(b));
+    hands_press(b, "Right");
+    char *bytes = hands_bytes(b);
+    const char *name = bench_rescue(b);
+    ck_assert_ptr_nonnull(name);
+    bench *again = hands_open(name);
+    char *kept = hands_bytes(again);
+    ck_assert_str_eq(bytes, kept);
+    free(kept);
+    free(bytes);
+    bench_destroy(again);
+    bench_destroy(b);
+    b = hands_open("cedar-lid.yaml");
+    holds(b, "width: 21,");
+    bench_destroy(b);
+}
+END_TEST
+
+/* A value that is kept is in no suggestion any more. */
+START_TEST(what_is_kept_is_left_alone) {
+    bench *b = hands_open("cedar-lid.yaml");
+    size_t count, without = 0;
+    desk *d = (desk *)(uintptr_t)bench_desk(b);
+    const desk_suggestion *list = desk_suggestions(d, b->band, &count);
+    for (size_t i = 0; i < count; i++) {
+        without += list[i].move.change.knob == BW_KNOB_BAND_WIDTH;
+    }
+    ck_assert_uint_gt(without, 0);
+    hands_press(b, "k");
+    list = desk_suggestions(d, b->band, &count);
+    for (size_t i = 0; i < count; i++) {
+        ck_assert(list[i].move.change.knob != BW_KNOB_BAND_WIDTH || list[i].move.change.band != b->band);
+    }
+    hands_press(b, "k u u");
+    unchanged(b);
+    bench_destroy(b);
+}
+END_TEST
+
+Suite *bench_hands_suite(void) {
+    Suite *suite = suite_create("what hands do");
+    TCase *tests = tcase_create("hands");
+    tcase_add_checked_fixture(tests, hands_begin, hands_end);
+    tcase_add_test(tests, inches_in_a_mm_file);
+    tcase_add_test(tests, what_is_refused_stays_typed);
+    tcase_add_test(tests, steps_of_a_width);
+    tcase_add_test(tests, space_is_enter);
+    tcase_add_test(tests, counts_go_by_what_belongs_together);
+    tcase_add_test(tests, strikes_are_counted);
+    tcase_add_test(tests, stamps_are_tried);
+    tcase_add_test(tests, form_to_file);
+    tcase_add_test(tests, form_by_chord);
+    tcase_add_test(tests, form_in_inches_around);
+    tcase_add_test(tests, form_with_a_stamp_of_the_inventory);
+    tcase_add_test(tests, form_refuses);
+    tcase_add_test(tests, a_bad_file_is_said);
+    tcase_add_test(tests, rescue);
+    tcase_add_test(tests, what_is_kept_is_left_alone);
+    suite_add_tcase(suite, tests);
+    return suite;
+}

@@ -1,0 +1,87 @@
+/* hands.c - a workbench in a folder of its own, and hands that press keys on it. */
+#include "bench/hands.h"
+
+#include <check.h>
+#include <limits.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static char root[PATH_MAX], folder[64];
+
+static void run(const char *format, const char *first, const char *second) {
+    char command[PATH_MAX * 2 + 64];
+    snprintf(command, sizeof command, format, first, second);
+    ck_assert_msg(system(command) == 0, "%s", command);
+}
+
+void hands_begin(void) {
+    ck_assert_ptr_nonnull(getcwd(root, sizeof root));
+    snprintf(folder, sizeof folder, "/tmp/bandwright-hands-XXXXXX");
+    ck_assert_ptr_nonnull(mkdtemp(folder));
+    run("cp '%s'/projects/*.yaml '%s'/", root, folder);
+    ck_assert_int_eq(chdir(folder), 0);
+}
+
+void hands_end(void) {
+    ck_assert_int_eq(chdir(root), 0);
+    run("rm -rf '%s'%s", folder, "");
+}
+
+bench *hands_open(const char *file) {
+    char inventory[PATH_MAX + 40], examples[PATH_MAX + 40];
+    snprintf(inventory, sizeof inventory, "%s/share/inventory.yaml", root);
+    snprintf(examples, sizeof examples, "%s/projects", root);
+    bench_places places = {inventory, "state", examples};
+    shop_problems problems;
+    shop_problems_init(&problems, file != NULL ? file : "");
+    shop_status status;
+    bench *b = bench_create(file, &places, &problems, &status);
+    shop_problems_print(&problems, stderr);
+    shop_problems_free(&problems);
+    ck_assert_ptr_nonnull(b);
+    return b;
+}
+
+void hands_press(bench *b, const char *script) {
+    FILE *nowhere = fopen("/dev/null", "w");
+    shop_problems problems;
+    shop_problems_init(&problems, "keys");
+    ck_assert_ptr_nonnull(nowhere);
+    bool fine = bench_replay(b, script, strlen(script), (bench_size){80, 24}, true, nowhere, &problems);
+    fclose(nowhere);
+    shop_problems_print(&problems, stderr);
+    shop_problems_free(&problems);
+    ck_assert_msg(fine, "the keys %s", script);
+}
+
+char *hands_screen(bench *b, int width, int height) {
+    show_grid grid;
+    ck_assert(show_grid_init(&grid, width, height, true));
+    bench_draw(b, &grid);
+    char *text = show_grid_text(&grid);
+    show_grid_free(&grid);
+    ck_assert_ptr_nonnull(text);
+    return text;
+}
+
+void hands_see(bench *b, const char *words) {
+    char *screen = hands_screen(b, 80, 24);
+    ck_assert_msg(strstr(screen, words) != NULL, "no '%s' in\n%s", words, screen);
+    free(screen);
+}
+
+void hands_write(const char *name, const char *text) {
+    FILE *to = fopen(name, "wb");
+    ck_assert_ptr_nonnull(to);
+    ck_assert_int_ge(fputs(text, to), 0);
+    ck_assert_int_eq(fclose(to), 0);
+}
+
+char *hands_bytes(const bench *b) {
+    size_t length;
+    const char *bytes = desk_bytes(bench_desk(b), &length);
+    char *copy = strndup(bytes, length);
+    ck_assert_ptr_nonnull(copy);
+    return copy;
+}

@@ -1,0 +1,20 @@
+/* hands.h - a workbench in a folder of its own, and hands that press keys on it. */
+#ifndef TESTS_BENCH_HANDS_H
+#define TESTS_BENCH_HANDS_H
+
+#include "bench/bench.h"
+
+/* Fixture: a fresh folder to work in, with copies of the examples; removed afterwards. */
+void hands_begin(void);
+void hands_end(void);
+/* A file of that folder, NULL for the start screen; fails the test if it cannot be opened. */
+bench *hands_open(const char *file);
+/* Presses the keys of a script at 80x24. */
+void hands_press(bench *b, const char *script);
+/* The screen as text, malloc'ed. */
+char *hands_screen(bench *b, int width, int height);
+void hands_see(bench *b, const char *words); /* fails unless the 80x24 screen holds them */
+void hands_write(const char *name, const char *text);
+char *hands_bytes(const bench *b); /* the layout's text, malloc'ed */
+
+#endif
