@@ -138,7 +138,7 @@ typedef struct bw_band_plan {
     bool has_notch;
     double corner_pass; /* mm by which the guide passes beside the corners of the face, angled lay */
     bw_fit fit;         /* plain bands: only the verdict, BW_GOOD or BW_NO_ROOM */
-    int strikes;
+    long long strikes;  /* a fine stamp over a wide band passes what an int holds */
 } bw_band_plan;
 
 /* In the order in which a band's warnings are listed. Verdict warnings come first, as BW_WARN_VERDICT. */

@@ -142,6 +142,16 @@ void bw_tool_init(bw_tool *tool, bw_kind kind);
 /* The face with missing sizes filled in: width half the length, bar a third, rail 0.28 of the width. */
 bw_face bw_tool_face(const bw_tool *tool);
 
+/* Steps in a straight lay, mm. */
+typedef struct bw_steps {
+    double closest, usual, widest;
+} bw_steps;
+
+/* The measured steps of a basket stamp, border stamp or iron, missing ones filled in from its face and give. Each must
+ * be over the one before. The usual step of a basket stamp follows from the band's overlap if it was not measured: NAN.
+ */
+bw_steps bw_tool_steps(const bw_tool *tool);
+
 /* The kind of tool that a fill needs; false for plain. */
 bool bw_fill_kind(bw_fill fill, bw_kind *kind);
 

@@ -36,39 +36,32 @@ static bool outline_ok(const bw_outline *o) {
     return false;
 }
 
-/* closest < usual < widest among those given. */
+/* closest < usual < widest, missing ones filled in; false where one is no number but a basket stamp's usual step. */
 static bool steps_ok(const bw_tool *t) {
-    const double steps[] = {t->closest, t->usual, t->widest};
-    double last = 0;
-    for (int i = 0; i < 3; i++) {
-        if (isnan(steps[i]))
-            continue;
-        if (!(steps[i] > last && isfinite(steps[i])))
-            return false;
-        last = steps[i];
-    }
-    return true;
+    bw_steps steps = bw_tool_steps(t);
+    bool usual_ok =
+        (t->kind == BW_BASKET && isnan(steps.usual)) || (steps.closest < steps.usual && steps.usual < steps.widest);
+    return usual_ok && steps.closest > 0 && steps.closest < steps.widest && isfinite(steps.widest);
 }
 
 static bool basket_ok(const bw_tool *t) {
     bw_face face = bw_tool_face(t);
     return within(t->length, BW_BASKET_LEAST, BW_BASKET_MOST) && face.width > 0 && isfinite(face.width) &&
            face.bar > 0 && face.bar < face.length && face.rail > 0 && face.rail < face.width / 2 &&
-           absent_or_within(t->overlap, 0, 1);
+           absent_or_within(t->overlap, 0, 1) && steps_ok(t);
 }
 
 static bool tool_ok(const bw_tool *t) {
-    if (!steps_ok(t))
-        return false;
     switch (t->kind) {
     case BW_BASKET:
         return basket_ok(t);
     case BW_BORDER:
         return within(t->length, BW_BORDER_LEAST, BW_BORDER_MOST) &&
-               within(t->width, BW_BORDER_LEAST, BW_BORDER_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST);
+               within(t->width, BW_BORDER_LEAST, BW_BORDER_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) &&
+               steps_ok(t);
     case BW_IRON:
         return within(t->pitch, BW_PITCH_LEAST, BW_PITCH_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) &&
-               t->teeth >= 1 && t->teeth <= BW_TEETH_MOST;
+               t->teeth >= 1 && t->teeth <= BW_TEETH_MOST && steps_ok(t);
     case BW_BEVELER:
     case BW_DIVIDERS:
     case BW_KNIFE:

@@ -8,22 +8,18 @@
 #define USUAL_OVERLAP 0.5
 #define FLAT_OVERLAP 1.0
 
-static double or_else(double value, double otherwise) {
-    return isnan(value) ? otherwise : value;
-}
-
 /* The range of steps in a straight lay. */
 static void basket_range(maths_lay *lay, const bw_band *band, const bw_tool *tool, bool turns) {
-    double l = lay->face.length, e = lay->face.leg;
-    lay->least = or_else(tool->closest, l - e);
-    lay->most = or_else(tool->widest, l);
+    bw_steps steps = bw_tool_steps(tool);
+    lay->least = steps.closest;
+    lay->most = steps.widest;
     double span = lay->most - lay->least;
     if (!isnan(band->overlap))
         lay->overlap = band->overlap;
     else if (!isnan(tool->usual))
         lay->overlap = (lay->most - tool->usual) / span;
     else
-        lay->overlap = or_else(tool->overlap, turns ? USUAL_OVERLAP : FLAT_OVERLAP);
+        lay->overlap = !isnan(tool->overlap) ? tool->overlap : turns ? USUAL_OVERLAP : FLAT_OVERLAP;
     lay->usual = isnan(tool->usual) || !isnan(band->overlap) ? lay->most - lay->overlap * span : tool->usual;
 }
 
@@ -54,11 +50,11 @@ maths_lay maths_lay_make(const bw_band *band, const bw_tool *tool, bool turns) {
         basket(&lay, band, tool, turns);
         return lay;
     }
-    double l = lay.face.length;
-    lay.least = or_else(tool->closest, l * (1 - tool->give));
-    lay.usual = or_else(tool->usual, l);
-    lay.most = or_else(tool->widest, l * (1 + tool->give));
-    lay.along = band->fill == BW_FILL_STITCH ? 0 : l;
+    bw_steps steps = bw_tool_steps(tool);
+    lay.least = steps.closest;
+    lay.usual = steps.usual;
+    lay.most = steps.widest;
+    lay.along = band->fill == BW_FILL_STITCH ? 0 : lay.face.length;
     return lay;
 }
 

@@ -73,12 +73,18 @@ static void report_run(bw_run_plan *out, const maths_worked *work, size_t i) {
 
 /* ---- weave lines ---- */
 
+/* Places only rise; of two as near the earlier one. */
 static int impression_near(const double *places, int count, double x) {
-    int best = 0;
-    for (int i = 1; i < count; i++)
-        if (fabs(places[i] - x) < fabs(places[best] - x))
-            best = i;
-    return best + 1;
+    int before = 0, behind = count;
+    while (behind - before > 1) {
+        int middle = before + (behind - before) / 2;
+        if (places[middle] <= x)
+            before = middle;
+        else
+            behind = middle;
+    }
+    bool behind_nearer = behind < count && fabs(places[behind] - x) < fabs(places[before] - x);
+    return (behind_nearer ? behind : before) + 1;
 }
 
 static void merge_felt(bw_weave_line *line, const maths_felt *felt, const maths_worked *work, size_t run,

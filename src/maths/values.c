@@ -52,6 +52,19 @@ bw_face bw_tool_face(const bw_tool *tool) {
     return face;
 }
 
+static double or_else(double value, double otherwise) {
+    return isnan(value) ? otherwise : value;
+}
+
+bw_steps bw_tool_steps(const bw_tool *tool) {
+    bw_face face = bw_tool_face(tool);
+    bool basket = tool->kind == BW_BASKET;
+    double l = face.length;
+    return (bw_steps){.closest = or_else(tool->closest, basket ? l - face.leg : l * (1 - tool->give)),
+                      .usual = basket ? tool->usual : or_else(tool->usual, l),
+                      .widest = or_else(tool->widest, basket ? l : l * (1 + tool->give))};
+}
+
 bool bw_fill_kind(bw_fill fill, bw_kind *kind) {
     switch (fill) {
     case BW_FILL_BASKET:

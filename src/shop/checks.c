@@ -61,32 +61,21 @@ static void check_names(shop_loader *loader, bool tools) {
 
 /* ---- tools ---- */
 
-/* The step range in a straight lay, missing steps filled in as the maths does. */
-static void fill_steps(const bw_tool *tool, double *closest, double *widest) {
-    bw_face face = bw_tool_face(tool);
-    bool basket = tool->kind == BW_BASKET;
-    double least = basket ? face.length - face.leg : face.length * (1 - tool->give);
-    double most = basket ? face.length : face.length * (1 + tool->give);
-    *closest = isnan(tool->closest) ? least : tool->closest;
-    *widest = isnan(tool->widest) ? most : tool->widest;
-}
-
 static void check_steps(shop_loader *loader, const bw_tool *tool, const shop_node *map, const char *path) {
     if (isnan(tool->closest) && isnan(tool->usual) && isnan(tool->widest))
         return;
-    double closest, widest;
-    fill_steps(tool, &closest, &widest);
-    bool wrong = closest >= widest || closest >= tool->usual || tool->usual >= widest; /* false for NAN */
-    if (!wrong)
+    bw_steps steps = bw_tool_steps(tool);
+    bool wrong = steps.closest >= steps.widest || steps.closest >= steps.usual || steps.usual >= steps.widest;
+    if (!wrong) /* as it is for NAN */
         return;
     char why[200], usual[32] = "not given";
     double unit = loader->project->units == SHOP_INCH ? BW_MM_PER_INCH : 1;
-    if (!isnan(tool->usual))
-        snprintf(usual, sizeof usual, "%.4g", tool->usual / unit);
+    if (!isnan(steps.usual))
+        snprintf(usual, sizeof usual, "%.4g", steps.usual / unit);
     snprintf(why, sizeof why,
              "closest must be under usual and usual under widest; with what follows from the face they are "
              "%.4g, %s and %.4g",
-             closest / unit, usual, widest / unit);
+             steps.closest / unit, usual, steps.widest / unit);
     error_at(loader, map, "steps", path, why);
 }
 

@@ -341,9 +341,9 @@ static bool set_to(const asked *a) {
 static bool strikes(const asked *a) {
     const bw_tool *tool = show_band_tool(a->project, a->index);
     int blows = tool && a->made->fill != BW_FILL_STITCH ? tool->blows : 1;
-    value(a, "%d", a->made->strikes);
+    value(a, "%lld", a->made->strikes);
     words(a, "All %s of the band, over all its rows; with %d blow%s each that is %lld.",
-          show_impressions_word(a->made->fill), blows, blows == 1 ? "" : "s", (long long)a->made->strikes * blows);
+          show_impressions_word(a->made->fill), blows, blows == 1 ? "" : "s", a->made->strikes * blows);
     return true;
 }
 

@@ -40,10 +40,10 @@ static void say_strikes(const at_bench *a, show_words *words) {
     if (a->made->fill == BW_FILL_STITCH || a->made->strikes == 0)
         return;
     int blows = a->tool ? a->tool->blows : 1;
-    show_say(words, "; %d x %d blow%s", a->made->strikes, blows, blows == 1 ? "" : "s");
+    show_say(words, "; %lld x %d blow%s", a->made->strikes, blows, blows == 1 ? "" : "s");
     double rate = a->p->project->rates.strikes_per_minute;
     if (rate > 0)
-        show_say(words, ", about %.0f min at your rate", ceil(a->made->strikes / rate));
+        show_say(words, ", about %.0f min at your rate", ceil((double)a->made->strikes / rate));
 }
 
 static void title(const at_bench *a) {

@@ -249,7 +249,7 @@ static void band(const writer *w, size_t index) {
     if (basket && !angled)
         pair(w, "notch", one->notch_outer, one->notch_inner);
     fit(w, one);
-    fprintf(w->to, "    strikes: %d\n", one->strikes);
+    fprintf(w->to, "    strikes: %lld\n", one->strikes);
 }
 
 static bool warnings(const writer *w) {

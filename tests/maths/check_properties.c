@@ -1,5 +1,6 @@
 /* check_properties.c - what must hold for any layout, tried on random ones. */
 #include <check.h>
+#include <limits.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -157,6 +158,39 @@ START_TEST(planning_twice_is_the_same) {
 }
 END_TEST
 
+/* The finest stamp that a file may hold, all over the widest band along the longest line: more strikes than an int
+ * holds. */
+START_TEST(strikes_of_the_finest_stamp) {
+    sample s;
+    sample_line(&s, BW_LINE_MOST);
+    sample_basket(&s, 0, BW_BAND_MOST, BW_BASKET_LEAST, 0.01, 0.6, 0.003);
+    bw_plan *plan = sample_plan(&s);
+    const bw_band_plan *band = &plan->bands[0];
+    long long sum = 0;
+    for (size_t i = 0; i < band->row_count; i++) {
+        sum += band->rows[i].impressions;
+    }
+    ck_assert_int_gt(sum, INT_MAX);
+    ck_assert_int_eq(band->strikes, sum);
+    bw_plan_destroy(plan);
+}
+END_TEST
+
+/* Steps that do not rise, filled in or measured, would divide by nothing: they are refused. */
+START_TEST(steps_rise) {
+    sample s;
+    sample_circle(&s, 100);
+    sample_border(&s, 0, 10, 5, 5);
+    ck_assert_int_eq(bw_layout_check(&s.layout), BW_OK);
+    s.tools[0].closest = 5; /* the usual step is the face */
+    ck_assert_int_eq(bw_layout_check(&s.layout), BW_BAD_VALUE);
+    s.tools[0].usual = 5.1;
+    ck_assert_int_eq(bw_layout_check(&s.layout), BW_OK);
+    s.tools[0].widest = 5.1;
+    ck_assert_int_eq(bw_layout_check(&s.layout), BW_BAD_VALUE);
+}
+END_TEST
+
 Suite *maths_properties_suite(void) {
     Suite *suite = suite_create("maths/properties");
     TCase *tests = tcase_create("properties");
@@ -165,6 +199,8 @@ Suite *maths_properties_suite(void) {
     tcase_add_test(tests, settings_add_up);
     tcase_add_test(tests, even_at_closes);
     tcase_add_test(tests, planning_twice_is_the_same);
+    tcase_add_test(tests, strikes_of_the_finest_stamp);
+    tcase_add_test(tests, steps_rise);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -120,6 +120,12 @@ static const range ranges[] = {
      TOOL("kind: basket, length: 9, steps: %"),
      {"{closest: 2, usual: 3, widest: 4}"},
      {"{closest: 3, usual: 3}", "{usual: 5, widest: 5}", "{closest: 8, widest: 7}", "7"}},
+    /* Without a measured one, the usual step of these is the face or the pitch itself. */
+    {"steps",
+     TOOL("kind: border, length: 5, width: 5, steps: %"),
+     {"{closest: 4.9}", "{closest: 6, usual: 6.5, widest: 7}"},
+     {"{closest: 5}", "{widest: 5}", "{closest: 5.5, widest: 6}"}},
+    {"steps", TOOL("kind: iron, pitch: 4, steps: %"), {"{widest: 4.5}"}, {"{closest: 4.1}", "{widest: 4}"}},
     {"width", TOOL("kind: beveler, width: %"), {"5"}, {"0", "61"}},
     {"grid", TOOL("kind: dividers, grid: %"), {"0.25", "1/64 in"}, {"0", "-1"}},
     {"most", TOOL("kind: dividers, least: 5, most: %"), {"6"}, {"5", "4"}},
