@@ -51,8 +51,14 @@ static char *follow(const char *file) {
     for (int i = 0; at; i++) {
         char to[PATH_MAX];
         ssize_t length = readlink(at, to, sizeof to - 1);
-        if (length < 0)
+        if (length < 0 && (errno == EINVAL || errno == ENOENT))
             return at; /* no link: a file, or nothing */
+        if (length < 0) {
+            int error = errno; /* a link it may be: it must not be replaced by a file */
+            free(at);
+            errno = error;
+            return NULL;
+        }
         to[length] = '\0';
         char *next = i >= LINKS_MOST ? NULL : join(at, *to == '/' ? 0 : folder_length(at), to);
         int error = i >= LINKS_MOST ? ELOOP : ENOMEM;
