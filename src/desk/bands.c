@@ -85,6 +85,11 @@ static bool fresh_name(const desk *d, const char *name, char *out, size_t room) 
     char stem[BW_NAME_MOST * 4 + 1];
     snprintf(stem, sizeof stem, "%s", name);
     cut_name(stem, BW_NAME_MOST - 6);
+    char *number = strrchr(stem, ' '); /* the copy of "weave 2" is "weave 3" */
+    if (number != NULL && number > stem && number[1] != '\0' &&
+        strspn(number + 1, "0123456789") == strlen(number + 1)) {
+        *number = '\0';
+    }
     for (int i = 2; i < BW_BANDS_MOST + 10; i++) {
         snprintf(out, room, "%s %d", stem, i);
         if (!name_taken(d, out)) {
