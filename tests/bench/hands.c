@@ -29,10 +29,9 @@ void hands_end(void) {
 }
 
 bench *hands_open(const char *file) {
-    char inventory[PATH_MAX + 40], examples[PATH_MAX + 40];
+    char inventory[PATH_MAX + 40];
     snprintf(inventory, sizeof inventory, "%s/share/inventory.yaml", root);
-    snprintf(examples, sizeof examples, "%s/projects", root);
-    bench_places places = {inventory, "state", examples};
+    bench_places places = {inventory, "state", "."}; /* copies of the examples: keys may save them */
     shop_problems problems;
     shop_problems_init(&problems, file != NULL ? file : "");
     shop_status status;
