@@ -24,6 +24,18 @@ void do_up_down(bench *b, int key) {
     b->field = list.at;
 }
 
+/* With a stamp in hand a band that it strikes is looked at. */
+static void look_at_tool_band(bench *b) {
+    const bw_layout *layout = &desk_project(b->desk)->layout;
+    if (b->card <= layout->band_count || b->band >= layout->band_count) {
+        return;
+    }
+    int tool = (int)(b->card - 1 - layout->band_count);
+    for (size_t i = 0; i < layout->band_count && layout->bands[b->band].tool != tool; i++) {
+        b->band = layout->bands[i].tool == tool ? i : b->band;
+    }
+}
+
 /* The same kind of value stays in hand from band to band. */
 void do_card(bench *b, int key) {
     bench_card card;
@@ -35,6 +47,7 @@ void do_card(bench *b, int key) {
     size_t cards = bench_cards(b);
     b->card = (b->card + (key == BENCH_KEY_TAB ? 1 : cards - 1)) % cards;
     b->field = b->field_first = 0;
+    look_at_tool_band(b);
     if (pattern[0] != '\0') {
         bench_take_field(b, pattern);
     }

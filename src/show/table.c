@@ -57,7 +57,7 @@ static void put_line_narrow(table *t, const show_view *view, const bw_band_plan 
         overlap = show_signed(p, line->overlap_least * band->face.leg);
     else if (basket)
         overlap = range(p, line->overlap_least * band->face.leg, line->overlap_most * band->face.leg);
-    put(t, apart || riding ? SHOW_BOLD | SHOW_BAD : SHOW_PLAIN, "%3d  %-10s%s%s", line->line,
+    put(t, apart || riding ? SHOW_BOLD | SHOW_BAD : SHOW_PLAIN, "%3d  %-9s %s%s", line->line,
         range(p, line->step_least, line->step_most).text, overlap.text, apart || riding ? " !" : "");
 }
 

@@ -67,6 +67,20 @@ START_TEST(steps_of_a_width) {
 }
 END_TEST
 
+/* A stamp in hand: the figures are those of a band that it strikes. */
+START_TEST(a_stamp_shows_its_band) {
+    static const char *const keys[] = {"Tab*2", "Tab", "Tab"}; /* weave, stitching, then the stamps */
+    bench *b = hands_open("cedar-lid.yaml");
+    const shop_project *project = desk_project(bench_desk(b));
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        hands_press(b, keys[i]);
+        ck_assert_uint_eq(b->card, 1 + project->layout.band_count + i);
+        ck_assert_int_eq(project->bands[b->band].tool, (int)i);
+    }
+    bench_destroy(b);
+}
+END_TEST
+
 /* Space does what Enter does. */
 START_TEST(space_is_enter) {
     bench *b = hands_open("cedar-lid.yaml");
@@ -255,6 +269,7 @@ Suite *bench_hands_suite(void) {
     tcase_add_test(tests, inches_in_a_mm_file);
     tcase_add_test(tests, what_is_refused_stays_typed);
     tcase_add_test(tests, steps_of_a_width);
+    tcase_add_test(tests, a_stamp_shows_its_band);
     tcase_add_test(tests, space_is_enter);
     tcase_add_test(tests, counts_go_by_what_belongs_together);
     tcase_add_test(tests, strikes_are_counted);
