@@ -277,6 +277,13 @@ static void name_from_piece(const bench *b, char out[200]) {
     snprintf(out + used, 200 - used, "%s", used > 0 ? ".yaml" : "piece.yaml");
 }
 
+/* The examples are there for everybody: what is made of one is saved elsewhere. */
+static bool is_example(const bench *b) {
+    const char *file = desk_file(b->desk);
+    size_t length = b->examples == NULL ? 0 : strlen(b->examples);
+    return file != NULL && length > 0 && strncmp(file, b->examples, length) == 0 && file[length] == '/';
+}
+
 void do_save_as(bench *b, int key) {
     (void)key;
     char name[200];
@@ -284,13 +291,15 @@ void do_save_as(bench *b, int key) {
     if (file == NULL) {
         name_from_piece(b, name);
         file = name;
+    } else if (is_example(b)) {
+        file = strrchr(file, '/') + 1;
     }
     bench_type(b, TYPING_SAVE_AS, file);
     bench_say(b, "Under which name? Enter saves, Esc leaves it.");
 }
 
 void do_save(bench *b, int key) {
-    if (desk_file(b->desk) == NULL) {
+    if (desk_file(b->desk) == NULL || (is_example(b) && desk_unsaved(b->desk))) {
         do_save_as(b, key);
         return;
     }

@@ -222,10 +222,32 @@ static shop_status save_to(desk *d, const char *file, bool must_not_exist, shop_
     return SHOP_OK;
 }
 
+bool desk_changed_outside(const desk *d) {
+    char *bytes = NULL;
+    size_t length = 0;
+    shop_problems quiet;
+    if (d->file == NULL || d->saved == NULL) {
+        return false;
+    }
+    shop_problems_init(&quiet, d->file);
+    bool other = shop_read(d->file, &bytes, &length, &quiet) == SHOP_OK &&
+                 (length != d->saved_length || memcmp(bytes, d->saved, length) != 0);
+    shop_problems_free(&quiet);
+    free(bytes);
+    return other;
+}
+
 shop_status desk_save(desk *d, shop_problems *problems) {
     if (d->file == NULL) {
         shop_problem_add(problems, false, 0, 0, "the layout has no file name yet");
         return SHOP_CANNOT_MAKE;
+    }
+    if (desk_changed_outside(d)) {
+        shop_problem_add(
+            problems, false, 0, 0,
+            "the file was changed by another program since it was opened here: save under another name, or "
+            "reload it and make your change again");
+        return SHOP_CANNOT_WRITE;
     }
     /* A new piece must not write over a file that has come into being meanwhile. */
     return save_to(d, d->file, d->saved == NULL, problems);
