@@ -341,6 +341,27 @@ START_TEST(ranks_are_of_the_kind) {
 }
 END_TEST
 
+/* What another program wrote is not written over unasked. */
+START_TEST(a_file_changed_by_another) {
+    char *first = bytes_now();
+    ck_assert(desk_edit(d, "bands.weave.width", "20", &problems) && !desk_file_changed(d));
+    char *edited = bytes_now();
+    hands_write("cedar-lid.yaml", "# mine\n");
+    ck_assert(desk_file_changed(d));
+    ck_assert_int_eq(desk_save(d, &problems), SHOP_CANNOT_MAKE);
+    ck_assert_int_eq(desk_save_as(d, "cedar-lid.yaml", false, &problems), SHOP_CANNOT_MAKE);
+    ck_assert(desk_unsaved(d));
+    is_still(edited);
+    ck_assert_int_eq(desk_save_as(d, "cedar-lid.yaml", true, &problems), SHOP_OK);
+    ck_assert(!desk_file_changed(d) && !desk_unsaved(d));
+    ck_assert_int_eq(unlink("cedar-lid.yaml"), 0);
+    ck_assert(desk_edit(d, "bands.weave.width", "21", &problems) && !desk_file_changed(d));
+    ck_assert_int_eq(desk_save(d, &problems), SHOP_OK);
+    free(edited);
+    free(first);
+}
+END_TEST
+
 START_TEST(save_as) {
     ck_assert(desk_edit(d, "bands.weave.width", "20", &problems));
     hands_write("there.yaml", "mine\n");
@@ -354,6 +375,24 @@ START_TEST(save_as) {
     desk *again = opened("there.yaml", "tools.yaml");
     ck_assert_double_eq_tol(desk_project(again)->bands[1].width, 20, 1e-12);
     desk_close(again);
+}
+END_TEST
+
+/* What another program wrote meanwhile stays, unless it is asked for by name. */
+START_TEST(a_file_changed_outside) {
+    ck_assert(desk_edit(d, "bands.weave.width", "20", &problems));
+    ck_assert(!desk_changed_outside(d));
+    hands_write("cedar-lid.yaml", "somebody else's\n");
+    ck_assert(desk_changed_outside(d));
+    ck_assert_int_eq(desk_save(d, &problems), SHOP_CANNOT_WRITE);
+    ck_assert(desk_unsaved(d));
+    char *bytes = NULL;
+    size_t length;
+    ck_assert_int_eq(shop_read("cedar-lid.yaml", &bytes, &length, &problems), SHOP_OK);
+    ck_assert_uint_eq(length, strlen("somebody else's\n"));
+    free(bytes);
+    ck_assert_int_eq(desk_save_as(d, "cedar-lid.yaml", true, &problems), SHOP_OK);
+    ck_assert(!desk_changed_outside(d) && !desk_unsaved(d));
 }
 END_TEST
 
@@ -393,7 +432,9 @@ Suite *desk_desk_suite(void) {
     tcase_add_test(tests, suggestions_say_what_comes);
     tcase_add_test(tests, suggestions_band_by_band);
     tcase_add_test(tests, ranks_are_of_the_kind);
+    tcase_add_test(tests, a_file_changed_by_another);
     tcase_add_test(tests, save_as);
+    tcase_add_test(tests, a_file_changed_outside);
     tcase_add_test(tests, reload);
     suite_add_tcase(suite, tests);
     return suite;
