@@ -121,6 +121,11 @@ void draw_ask(bench *b, show_grid *grid) {
         snprintf(question, sizeof question,
                  "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.",
                  file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "");
+    } else if (b->file != NULL && file != NULL && strcmp(b->file, file) == 0) {
+        snprintf(question, sizeof question,
+                 "Another program has changed %.300s since it was read. Write over it? y writes over it, n asks for "
+                 "another name, Esc goes back, where L reads the file again.",
+                 file);
     } else {
         snprintf(
             question, sizeof question,

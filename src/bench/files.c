@@ -230,6 +230,14 @@ static void ask(bench *b, bench_question question) {
     b->screen = BENCH_ASK;
 }
 
+static void ask_overwrite(bench *b, const char *file) {
+    char *copy = shop_copy(file, strlen(file));
+    free(b->file);
+    b->file = copy;
+    b->typing = TYPING_NOTHING;
+    ask(b, ASK_OVERWRITE);
+}
+
 static void save_as(bench *b, const char *file, bool overwrite) {
     shop_problems problems;
     shop_problems_init(&problems, file);
@@ -243,10 +251,7 @@ static void save_as(bench *b, const char *file, bool overwrite) {
     bool exists = !overwrite && stat(file, &there) == 0 && S_ISREG(there.st_mode);
     if (exists) {
         shop_problems_free(&problems);
-        free(b->file);
-        b->file = shop_copy(file, strlen(file));
-        b->typing = TYPING_NOTHING;
-        ask(b, ASK_OVERWRITE);
+        ask_overwrite(b, file);
         return;
     }
     bench_refuse_problem(b, &problems);
@@ -301,6 +306,15 @@ void do_save_as(bench *b, int key) {
 void do_save(bench *b, int key) {
     if (desk_file(b->desk) == NULL || (is_example(b) && desk_unsaved(b->desk))) {
         do_save_as(b, key);
+        return;
+    }
+    bool changed = desk_changed_outside(b->desk);
+    if (changed && desk_unsaved(b->desk)) {
+        ask_overwrite(b, desk_file(b->desk));
+        return;
+    }
+    if (changed) {
+        bench_say(b, "%s was changed by another program; L reads it again", desk_file(b->desk));
         return;
     }
     if (!desk_unsaved(b->desk)) {

@@ -259,7 +259,7 @@ shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problem
         desk_no_memory(problems);
         return SHOP_NO_MEMORY;
     }
-    bool same = d->file != NULL && strcmp(d->file, file) == 0 && d->saved != NULL;
+    bool same = d->file != NULL && strcmp(d->file, file) == 0 && d->saved != NULL && !desk_changed_outside(d);
     shop_status status = save_to(d, file, !overwrite && !same, problems);
     if (status != SHOP_OK) {
         free(name);

@@ -37,7 +37,8 @@ const char *desk_last(const desk *d);
 
 /* Does the file hold something else than what was read or saved last? */
 bool desk_changed_outside(const desk *d);
-/* Refuses if it does: nothing that somebody else wrote is written over. desk_save_as may still do it, asked to. */
+/* Refuses if it does: nothing that somebody else wrote is written over. desk_save_as may still do it,
+ * with overwrite. */
 shop_status desk_save(desk *d, shop_problems *problems);
 shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problems *problems);
 bool desk_reload(desk *d, shop_problems *problems); /* from disk; an undo step */

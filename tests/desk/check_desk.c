@@ -344,18 +344,18 @@ END_TEST
 /* What another program wrote is not written over unasked. */
 START_TEST(a_file_changed_by_another) {
     char *first = bytes_now();
-    ck_assert(desk_edit(d, "bands.weave.width", "20", &problems) && !desk_file_changed(d));
+    ck_assert(desk_edit(d, "bands.weave.width", "20", &problems) && !desk_changed_outside(d));
     char *edited = bytes_now();
     hands_write("cedar-lid.yaml", "# mine\n");
-    ck_assert(desk_file_changed(d));
-    ck_assert_int_eq(desk_save(d, &problems), SHOP_CANNOT_MAKE);
+    ck_assert(desk_changed_outside(d));
+    ck_assert_int_eq(desk_save(d, &problems), SHOP_CANNOT_WRITE);
     ck_assert_int_eq(desk_save_as(d, "cedar-lid.yaml", false, &problems), SHOP_CANNOT_MAKE);
     ck_assert(desk_unsaved(d));
     is_still(edited);
     ck_assert_int_eq(desk_save_as(d, "cedar-lid.yaml", true, &problems), SHOP_OK);
-    ck_assert(!desk_file_changed(d) && !desk_unsaved(d));
+    ck_assert(!desk_changed_outside(d) && !desk_unsaved(d));
     ck_assert_int_eq(unlink("cedar-lid.yaml"), 0);
-    ck_assert(desk_edit(d, "bands.weave.width", "21", &problems) && !desk_file_changed(d));
+    ck_assert(desk_edit(d, "bands.weave.width", "21", &problems) && !desk_changed_outside(d));
     ck_assert_int_eq(desk_save(d, &problems), SHOP_OK);
     free(edited);
     free(first);
