@@ -97,9 +97,14 @@ static int put_figures(show_grid *grid, show_rect where, const figure list[3]) {
     }
     for (int i = 0; i < 3 && where.height >= 3; i++)
         put_one(grid, where, i, &list[i]);
-    if (where.height < 3)
-        show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s %s, gap %s %s, each %s %s", list[0].value,
-                  list[0].label, list[1].value, list[1].unit, list[2].value, list[2].unit);
+    if (where.height < 3) {
+        show_words words = {""};
+        const char *label = list[0].label;
+        show_say(&words, ", gap %s %s, each %s %s", list[1].value, list[1].unit, list[2].value, list[2].unit);
+        bool long_one = (int)(strlen(list[0].value) + 1 + strlen(label) + strlen(words.text)) <= where.width;
+        show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s", list[0].value, long_one ? " " : "",
+                  long_one ? label : "", words.text);
+    }
     return 3;
 }
 
