@@ -7,9 +7,15 @@ program=$(realpath "$1")
 work=$(mktemp -d)
 export TMUX_TMPDIR=$work HOME=$work XDG_STATE_HOME=$work/state LC_ALL=C.UTF-8
 pid=
+lid=projects/cedar-lid.yaml
 unset TMUX NO_COLOR LINES COLUMNS ASAN_OPTIONS XDG_DATA_HOME
 mux() { tmux -u -L smoke -f "$work/tmux.conf" "$@"; }
-trap 'mux kill-server 2>/dev/null; rm -rf "$work"' EXIT
+finish() {
+    [ -z "$pid" ] || kill -KILL "$pid" 2>/dev/null
+    mux kill-server 2>/dev/null
+    rm -rf "$work"
+}
+trap finish EXIT
 echo 'set -g default-terminal screen-256color' >"$work/tmux.conf"
 printf 'PS1="ready> "\nunset HISTFILE\n' >"$work/rc"
 # What a shell would mend behind the program's back is looked at before the shell is back.
@@ -44,7 +50,7 @@ window() {
     [ -z "$pid" ] || until_true is_gone "$pid"
     pid=
     rm -rf "$work/state" "$work/pid" "$work/before" "$work/after"
-    cp projects/cedar-lid.yaml "$work/lid.yaml"
+    cp "$lid" "$work/lid.yaml"
     mux new-session -d -s work -x "${1%x*}" -y "${1#*x}" -c "$work" "bash --rcfile '$work/rc' -i"
     wait_for '^ready>'
 }
@@ -60,7 +66,7 @@ press() {
 expected() {
     local home
     home=$(mktemp -d -p "$work")
-    cp projects/cedar-lid.yaml "$home/lid.yaml"
+    cp "$lid" "$home/lid.yaml"
     printf '%s\n' "$2" >"$home/keys"
     (cd "$home" && LC_ALL=${3:-C.UTF-8} XDG_STATE_HOME=$home/state "$program" --keys keys --screen - --size "$1" lid.yaml |
         sed 's/ *$//')
@@ -104,11 +110,18 @@ for size in 80x24 120x40 60x18; do
     looks "the figures at $size" $size 'Down Right*2 Tab Right ?'
 done
 
+# The piece in letters that not every terminal has: narrow, wide, and one that is two characters.
+lid=$work/letters.yaml
+sed 's/^piece: .*/& žé 革 e\xcc\x81/' projects/cedar-lid.yaml >"$lid"
+open_lid
+looks "letters of other scripts" 80x24 ''
+expect "letters of other scripts are there" shows 'lid žé 革 e'
 window 80x24
 command_line "LC_ALL=C ./run lid.yaml"
 know_pid
 looks "without UTF-8" 80x24 '' C
 expect "without UTF-8: nothing but ASCII" [ -z "$(screen | LC_ALL=C grep '[^ -~]')" ]
+lid=projects/cedar-lid.yaml
 
 window 80x24
 command_line "TERM=vt100 ./run lid.yaml"
@@ -156,7 +169,10 @@ looks "still at work afterwards" 80x24 Right
 window 80x24
 command_line "$program lid.yaml"
 looks "before Ctrl-Z" 80x24 ''
-press Right C-z
+pid=$(pgrep -P "$(mux display-message -p -t work '#{pane_pid}')")
+press Right
+looks "still before Ctrl-Z" 80x24 Right
+press C-z
 expect "Ctrl-Z: the shell is back" wait_for '^\[1\]\+ +Stopped'
 expect "Ctrl-Z: the terminal is back" until_true is_back
 command_line fg
