@@ -48,7 +48,7 @@ build() {
         return 0
     fi
     echo "---- building $folder failed"
-    grep -E 'error|warning|Error|undefined' "$log" | head -n 40
+    grep -E ': (fatal )?error: |undefined reference|\*\*\* ' "$log" | head -n 40
     total_failed=$((total_failed + 1))
     return 1
 }
