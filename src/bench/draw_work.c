@@ -42,6 +42,18 @@ static const bw_warning *worst_warning(const bench *b, const bw_warning *list, s
     return best;
 }
 
+/* A sentence in so many lines; where it goes on, its end says so. */
+static int put_sentence(show_grid *grid, int y, int lines, unsigned look, const char *text) {
+    int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, look, text);
+    if (used <= lines) {
+        return used;
+    }
+    if (lines > 0 && grid->width > 20) {
+        show_put(grid, grid->width - 6, y + lines - 1, -1, look, " ... w");
+    }
+    return lines;
+}
+
 static int put_warning(const bench *b, show_grid *grid, int y, int lines) {
     const shop_project *project = desk_project(b->desk);
     const bw_plan *plan = desk_plan(b->desk);
@@ -66,8 +78,7 @@ static int put_warning(const bench *b, show_grid *grid, int y, int lines) {
                  words.text);
     }
     free(list);
-    int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, one != NULL ? SHOW_WARN : SHOW_PLAIN, text);
-    return used < lines ? used : lines;
+    return put_sentence(grid, y, lines, one != NULL ? SHOW_WARN : SHOW_PLAIN, text);
 }
 
 static int put_verdict(const bench *b, show_grid *grid, int y, int lines) {
@@ -81,8 +92,7 @@ static int put_verdict(const bench *b, show_grid *grid, int y, int lines) {
     show_verdict_sentence(&words, desk_project(b->desk), desk_plan(b->desk), b->band);
     char text[700];
     snprintf(text, sizeof text, "%s: %s", desk_project(b->desk)->bands[b->band].name, words.text);
-    int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), text);
-    return used < lines ? used : lines;
+    return put_sentence(grid, y, lines, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), text);
 }
 
 /* The piece, its bands from the edge inward, its stamps; the one in hand in brackets. */
@@ -170,10 +180,11 @@ static void put_fields(bench *b, show_grid *grid, show_rect where) {
         size_t at = list.first + (size_t)i;
         put_row(b, grid, where, where.y + i, &card.rows[at], at == b->field);
     }
-    if (list.first + (size_t)where.height < card.count && where.height > 1) {
+    bool marks = where.height > 1 && where.width >= 26; /* else they would stand on the values */
+    if (list.first + (size_t)where.height < card.count && marks) {
         show_put(grid, where.x + where.width - 2, where.y + where.height - 1, -1, SHOW_DIM, "v");
     }
-    if (list.first > 0 && where.height > 1) {
+    if (list.first > 0 && marks) {
         show_put(grid, where.x + where.width - 2, where.y, -1, SHOW_DIM, "^");
     }
 }
@@ -211,10 +222,19 @@ static void put_tools(bench *b, show_grid *grid, show_rect where) {
     }
 }
 
+/* A band that does not work is told first whether any change here would make it work. */
+static const char *moves_title(const bench *b, const desk_suggestion *moves, size_t count) {
+    bool works = b->worked;
+    for (size_t i = 0; i < count && !works; i++) {
+        works = moves[i].move.verdict >= BW_TIGHT;
+    }
+    return works ? "changes, smallest first" : "none makes it work; t other stamps";
+}
+
 static void put_moves(bench *b, show_grid *grid, show_rect where) {
     size_t count;
     const desk_suggestion *moves = desk_suggestions(b->desk, b->band, &count);
-    show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "changes, smallest first");
+    show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, moves_title(b, moves, count));
     int y = where.y + 1, bottom = where.y + where.height;
     if (b->list.at < b->list.first) {
         b->list.first = b->list.at;

@@ -238,6 +238,14 @@ static void ask_overwrite(bench *b, const char *file) {
     ask(b, ASK_OVERWRITE);
 }
 
+/* What could not be written, why, and that nothing is lost. */
+static void refuse_save(bench *b, const char *file, shop_problems *problems) {
+    char why[sizeof b->message];
+    bench_refuse_problem(b, problems);
+    snprintf(why, sizeof why, "%s", b->message);
+    bench_refuse(b, "%.200s is not saved: %.400s; nothing is lost, S saves under another name", file, why);
+}
+
 static void save_as(bench *b, const char *file, bool overwrite) {
     shop_problems problems;
     shop_problems_init(&problems, file);
@@ -254,7 +262,7 @@ static void save_as(bench *b, const char *file, bool overwrite) {
         ask_overwrite(b, file);
         return;
     }
-    bench_refuse_problem(b, &problems);
+    refuse_save(b, file, &problems);
     if (b->typing != TYPING_SAVE_AS) {
         bench_type(b, TYPING_SAVE_AS, file);
     }
@@ -331,7 +339,7 @@ void do_save(bench *b, int key) {
     }
     b->after = AFTER_NOTHING;
     bench_go(b, BENCH_WORK);
-    bench_refuse_problem(b, &problems);
+    refuse_save(b, desk_file(b->desk), &problems);
 }
 
 static void reload(bench *b) {

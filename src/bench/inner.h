@@ -143,7 +143,8 @@ struct bench {
     int new_fill;     /* the fill that waits for it; -1: the band's tool only */
     bool new_band;    /* a new band waits for it, to stand at new_at */
     size_t new_at;
-    double gap_before; /* a trial began */
+    double gap_before; /* when a trial began */
+    bool worked;       /* the band did, then */
 
     bench_list list;
     bench_place *start;

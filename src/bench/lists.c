@@ -79,6 +79,7 @@ void do_moves(bench *b, int key) {
         return;
     }
     b->gap_before = bench_gap(b);
+    b->worked = bench_band_plan(b)->fit.verdict >= BW_TIGHT;
     bench_go(b, BENCH_MOVES);
     b->list.count = count;
     try_chosen(b);

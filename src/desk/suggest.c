@@ -201,11 +201,11 @@ static char *move_words(const desk *d, const bw_move *move, const desk_edits *li
     bool inches = d->project->units == SHOP_INCH;
     double finest = inches ? BW_MM_PER_INCH / 1000 : 0.01;
     if (move->remaining_gap < finest) {
-        snprintf(gap, sizeof gap, "no gap left");
+        snprintf(gap, sizeof gap, "no gap then");
     } else if (inches) {
-        snprintf(gap, sizeof gap, "gap of %.3f in left", move->remaining_gap / BW_MM_PER_INCH);
+        snprintf(gap, sizeof gap, "gap then %.3f in", move->remaining_gap / BW_MM_PER_INCH);
     } else {
-        snprintf(gap, sizeof gap, "gap of %.2f mm left", move->remaining_gap);
+        snprintf(gap, sizeof gap, "gap then %.2f mm", move->remaining_gap);
     }
     const char *good = good_of_move(move);
     char *words = desk_say("%s: %s%s%s", what, good != NULL ? good : "", good != NULL ? ", " : "", gap);

@@ -293,10 +293,10 @@ START_TEST(suggestions_say_what_comes) {
                 ck_assert_double_eq_tol(gap, move.remaining_gap, 1e-9);
                 ck_assert_int_eq(desk_plan(d)->bands[band].fit.verdict, move.verdict);
                 ck_assert_str_eq(desk_last(d), words);
-                if (strstr(words, "no gap left") != NULL) {
+                if (strstr(words, "no gap then") != NULL) {
                     ck_assert_double_lt(gap, 0.01);
                 } else {
-                    ck_assert_double_eq_tol(said(words, "gap of "), gap, 0.0051); /* two decimals */
+                    ck_assert_double_eq_tol(said(words, "gap then "), gap, 0.0051); /* two decimals */
                 }
                 ck_assert_int_eq(strstr(words, "every row whole") != NULL, move.whole_rows && !move.cures_warning);
                 const char *title;
