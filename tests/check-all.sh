@@ -56,7 +56,7 @@ build() {
 sanitize="-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"
 export ASAN_OPTIONS=exitcode=99:detect_leaks=1:abort_on_error=0:allocator_may_return_null=1
 export UBSAN_OPTIONS=exitcode=99:print_stacktrace=1
-export LSAN_OPTIONS=suppressions=tests/leaks.txt:print_suppressions=0
+export LSAN_OPTIONS=suppressions=$PWD/tests/leaks.txt:print_suppressions=0
 export LC_ALL=C.UTF-8
 unset XDG_DATA_HOME XDG_CONFIG_HOME XDG_STATE_HOME XDG_CACHE_HOME NO_COLOR POSIXLY_CORRECT
 # Nothing that the tests run may read or write the maker's own files.
@@ -80,7 +80,7 @@ if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
 fi
 if build build/clang-asan clang "-O1 -g $sanitize" all tests; then
     note "built build/clang-asan"
-    stage suite-clang-asan env CK_FORK=no bash -c "$(declare -f runner); runner build/clang-asan"
+    stage suite-clang-asan env CK_TIMEOUT_MULTIPLIER=10 bash -c "$(declare -f runner); runner build/clang-asan"
 fi
 if build build/gcc-debug gcc "-O0 -g" all tests; then
     note "built build/gcc-debug"

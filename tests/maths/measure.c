@@ -213,9 +213,26 @@ static double measure_steps(const bench *b, size_t run, bool closed, const tree_
     return sum;
 }
 
+/* In a straight lay the guide's round is two rows; where the band is too narrow for one of them it cannot be told from
+ * the impressions. */
+static bool round_is_whole(const bench *b) {
+    bool outside = false, inside = false;
+    size_t rows = tree_count(&b->m->yaml, "bands[%zu].rows", b->band);
+    bool straight = strcmp(tree_word(&b->m->yaml, "bands[%zu].fill", b->band), "basket") == 0 && !b->angled;
+    for (size_t i = 0; i < rows; i++) {
+        double row = tree_number(&b->m->yaml, "bands[%zu].rows[%zu].row", b->band, i);
+        outside = outside || row == -1;
+        inside = inside || row == 1;
+    }
+    return !straight || (outside && inside);
+}
+
 /* The guide's round of one run: count, flush ends or closing, every step, and their sum. */
 static void measure_run(const bench *b, size_t run, size_t runs) {
     tree *yaml = &b->m->yaml;
+    if (!round_is_whole(b)) {
+        return;
+    }
     bool cut = ruler_cuts(&b->m->edge, b->guide) > 0, closed = !ruler_open(&b->m->edge) && !cut;
     /* a hole that two stitch runs share is listed once, in the run that starts there */
     bool shared = cut && strcmp(tree_word(yaml, "bands[%zu].fill", b->band), "stitch") == 0;
