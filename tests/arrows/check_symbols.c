@@ -59,8 +59,8 @@ static void read_symbols(const char *options, const char *library, const char *t
 /* What sanitizers, the stack protector and the compiler's own calls leave in the table. */
 static bool of_compiler(const char *name) {
     static const char *const starts[] = {
-        "__asan", "__ubsan",    "__sanitizer", "__lsan", "__sancov", "__stack_chk", "_GLOBAL_OFFSET_TABLE_",
-        "asan.",  "__odr_asan", "__start_",    "__stop_"};
+        "__asan", "__ubsan",    "__sanitizer", "__lsan",  "__sancov",  "__stack_chk", "_GLOBAL_OFFSET_TABLE_",
+        "asan.",  "__odr_asan", "__start_",    "__stop_", "__unnamed_"};
     for (size_t i = 0; i < sizeof starts / sizeof starts[0]; i++) {
         if (strncmp(name, starts[i], strlen(starts[i])) == 0) {
             return true;
