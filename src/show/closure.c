@@ -108,6 +108,32 @@ static int put_figures(show_grid *grid, show_rect where, const figure list[3]) {
     return 3;
 }
 
+/* The sentence, shorter where it would lose its end: whether the steps are longer or shorter must still be told. */
+static void put_sentence(show_grid *grid, show_rect where, const show_view *view, size_t run) {
+    const shop_project *project = view->project;
+    const bw_run_plan *one = &show_view_band(view)->runs[run];
+    const bw_setting *last = show_last_setting(one);
+    double change = last ? last->step - one->usual_step : one->step_change;
+    show_words words;
+    show_closure_sentence(&words, project, view->plan, view->band, run);
+    int steps = last ? last->steps : show_run_steps(one);
+    bool even = steps == 0 || fabs(one->closure_gap) < SHOW_NOTHING || fabs(change) < SHOW_NOTHING;
+    show_rect unseen = {where.x, where.y, where.width, 0}; /* to count its lines */
+    for (int brief = 0; brief < 3 && !even; brief++) {
+        if (show_wrap(grid, unseen, SHOW_PLAIN, words.text) <= where.height)
+            break;
+        show_start(&words);
+        if (brief < 2)
+            show_say(&words, "%s %s, ", show_difference(project, one->closure_gap).text,
+                     one->closure_gap < 0 ? "lacking"
+                     : brief == 1         ? "over"
+                                          : "left over");
+        show_say(&words, "%s%d steps each %s %s", last ? "the last " : "", steps, show_difference(project, change).text,
+                 change > 0 ? "longer" : "shorter");
+    }
+    show_wrap(grid, where, SHOW_PLAIN, words.text);
+}
+
 void show_closure(show_grid *grid, show_rect where, const show_view *view) {
     where = show_inside(grid, where);
     if (where.width < 1 || where.height < 1)
@@ -126,9 +152,13 @@ void show_closure(show_grid *grid, show_rect where, const show_view *view) {
                       {.label = "each step", .brief = "each"}};
     snprintf(list[0].value, sizeof list[0].value, "%d", show_impressions(view->plan, view->band));
     signed_value(view->project, band->runs[run].closure_gap, &list[1]);
-    signed_value(view->project, band->runs[run].step_change, &list[2]);
+    const bw_setting *last = show_last_setting(&band->runs[run]);
+    char label[32];
+    if (last) {
+        snprintf(label, sizeof label, "last %d", last->steps);
+        list[2].label = list[2].brief = label;
+    }
+    signed_value(view->project, last ? last->step - band->runs[run].usual_step : band->runs[run].step_change, &list[2]);
     int lines = put_figures(grid, where, list);
-    show_words words;
-    show_closure_sentence(&words, view->project, view->plan, view->band, run);
-    show_wrap(grid, show_from_line(where, lines), SHOW_PLAIN, words.text);
+    put_sentence(grid, show_from_line(where, lines), view, run);
 }

@@ -135,13 +135,18 @@ static void count_and_steps(const at_bench *a, size_t r) {
         return;
     }
     bool closes = fabs(run->closure_gap) < SHOW_NOTHING;
-    show_say(&words, "%d %s, step %s, usual ", run->count, unit_of(a, run->count),
-             show_length(p->project, run->step).text);
+    show_say(&words, "%d %s, ", run->count, unit_of(a, run->count));
+    if (!show_last_setting(run))
+        show_say(&words, "step %s, ", show_length(p->project, run->step).text);
+    show_say(&words, "usual ");
     say_length(a, &words, run->usual_step, true, closes);
     if (!closes)
         show_say(&words, ": %s %s, ", show_difference(p->project, run->closure_gap).text,
                  run->closure_gap > 0 ? "left over" : "lacking");
-    if (!closes && fabs(run->step_change) < SHOW_NOTHING)
+    const bw_setting *last = show_last_setting(run);
+    if (!closes && last)
+        show_say(&words, "lost in the last %d", last->steps);
+    else if (!closes && fabs(run->step_change) < SHOW_NOTHING)
         show_say(&words, "too little a step to set");
     else if (!closes)
         show_say(&words, "each %s %s", show_difference(p->project, run->step_change).text,

@@ -21,7 +21,8 @@ static bool any_line(const page *p, bw_do what, bool beveled) {
 static void blank(page *p) {
     const bw_layout *l = &p->project->layout;
     if (!bw_curve_closed(p->plan->edge)) {
-        page_step(p, "Make the edge straight and clean: the dividers ride on it.");
+        page_step(p, l->outline.shape == BW_LINE ? "Make the edge straight and clean: the dividers ride on it."
+                                                 : "Make the edge true and clean: the dividers ride on it.");
         return;
     }
     bw_box box = bw_curve_box(p->plan->edge);

@@ -147,10 +147,13 @@ static void draw_marks(const sheet *s) {
     const bw_plan *plan = s->view->plan;
     const bw_band_plan *band = show_view_band(s->view);
     bw_curve *guide;
-    if (band && band->fill != BW_FILL_PLAIN && !band->guide_gone && show_steps_vary(band) &&
+    bool tight = show_tightest(plan, s->view->band) > 0, wide = show_widest(plan, s->view->band) > 0;
+    if (band && band->fill != BW_FILL_PLAIN && !band->guide_gone && (tight || wide) &&
         bw_guide_create(&s->view->project->layout, plan, s->view->band, NULL, &guide) == BW_OK) {
-        mark_extreme(s, guide, false);
-        mark_extreme(s, guide, true);
+        if (tight)
+            mark_extreme(s, guide, false);
+        if (wide)
+            mark_extreme(s, guide, true);
         bw_curve_destroy(guide);
     }
     mark_at(s, bw_curve_at(plan->edge, plan->start_along).at, 'S', SHOW_BOLD);
@@ -204,6 +207,27 @@ static const char *rows_note(int width) {
                          : "rows";
 }
 
+/* The letters of the drawing with their steps: a letter only where there is such a place. */
+static void say_steps(show_words *out, const show_view *view, bool roomy) {
+    const bw_band_plan *band = show_view_band(view);
+    const bw_weave_line *tight = band ? show_extreme_line(band, false) : NULL,
+                        *wide = band ? show_extreme_line(band, true) : NULL;
+    show_start(out);
+    if (!tight || !wide)
+        return;
+    show_figure_text least = show_length(view->project, tight->step_least),
+                     most = show_length(view->project, wide->step_most);
+    bool has_tight = show_tightest(view->plan, view->band) > 0, has_wide = show_widest(view->plan, view->band) > 0;
+    if (has_tight)
+        show_say(out, "%s %s  ", roomy ? "T tightest" : "T", least.text);
+    if (has_wide)
+        show_say(out, "%s %s  ", roomy ? "W widest" : "W", most.text);
+    if (!has_tight && !has_wide && !show_steps_vary(band))
+        show_say(out, "all steps %s  ", least.text);
+    else if (!has_tight && !has_wide)
+        show_say(out, "steps %s to %s  ", least.text, most.text);
+}
+
 /* Which mark is which band, then the letters, then what is not drawn. */
 static void legend(show_grid *grid, show_rect where, const show_view *view, bool rows_only) {
     int x = where.x, right = where.x + where.width;
@@ -219,18 +243,10 @@ static void legend(show_grid *grid, show_rect where, const show_view *view, bool
     }
     if (where.height < 2)
         return;
-    const bw_band_plan *band = show_view_band(view);
-    const bw_weave_line *tight = band ? show_extreme_line(band, false) : NULL,
-                        *wide = band ? show_extreme_line(band, true) : NULL;
     x = where.x + show_put(grid, where.x, where.y + 1, where.width, SHOW_PLAIN, "S start  ");
-    if (tight && wide && !show_steps_vary(band))
-        x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "all steps %s  ",
-                       show_length(view->project, tight->step_least).text);
-    else if (tight && wide)
-        x += show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN,
-                       where.width >= 46 ? "T tightest %s  W widest %s  " : "T %s  W %s  ",
-                       show_length(view->project, tight->step_least).text,
-                       show_length(view->project, wide->step_most).text);
+    show_words steps;
+    say_steps(&steps, view, where.width >= 46);
+    x += show_put(grid, x, where.y + 1, right - x, SHOW_PLAIN, steps.text);
     if (view->impression > 0)
         show_putf(grid, x, where.y + 1, right - x, SHOW_PLAIN, "@ impression %d", view->impression);
     if (where.height > 2 && rows_only)

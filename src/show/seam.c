@@ -334,19 +334,28 @@ static const char *key_of(const bw_band_plan *band) {
     return "= leg  # bar  X leg on leg  ! leg on bar";
 }
 
-/* What the cells are too coarse to tell: how far legs lie on each other, line by line from the edge inward. */
-static void say_overlaps(const closeup *c, show_words *out) {
-    if (c->band->fill != BW_FILL_BASKET || c->band->line_count == 0)
+/* What the cells are too coarse to tell: how far legs lie on each other, line by line from the edge inward. As many
+ * whole figures as there is room for; a cut one would be wrong. */
+static void say_overlaps(const closeup *c, show_words *out, int width) {
+    if (c->band->fill != BW_FILL_BASKET)
         return;
-    show_say(out, "  legs overlap");
+    show_words list, whole = {""};
+    show_start(&list);
+    show_say(&list, "  legs overlap");
+    int room = width - show_text_width(out->text);
     for (size_t i = 0; i < c->band->line_count; i++) {
         double mm = c->band->lines[i].overlap_least * c->band->face.leg;
         show_figure_text text =
             mm < -SHOW_NOTHING ? show_signed(c->view->project, mm) : show_difference(c->view->project, mm);
-        if (i + 1 < c->band->line_count)
-            text.text[strcspn(text.text, " ")] = '\0';
-        show_say(out, "%s %s", i ? "," : "", text.text);
+        size_t digits = strcspn(text.text, " ");
+        const char *unit = text.text + digits;
+        show_say(&list, "%s %.*s", i ? "," : "", (int)digits, text.text);
+        show_words so_far = list;
+        show_say(&so_far, "%s%s", i + 1 < c->band->line_count ? " ..." : "", unit);
+        if (show_text_width(so_far.text) <= room)
+            whole = so_far;
     }
+    show_say(out, "%s", whole.text);
 }
 
 static void draw_words(const closeup *c, show_rect where, bool ends) {
@@ -363,7 +372,7 @@ static void draw_words(const closeup *c, show_rect where, bool ends) {
     if (c->partly)
         show_say(&words, " (middle rows)");
     if (where.height > 1) {
-        say_overlaps(c, &words);
+        say_overlaps(c, &words, where.width);
         show_put(c->grid, where.x, where.y + 1, where.width, SHOW_DIM, key_of(c->band));
     }
     int used = show_put(c->grid, where.x, where.y, where.width, SHOW_PLAIN, words.text);

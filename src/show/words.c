@@ -93,6 +93,26 @@ static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run)
     return &plan->bands[band].runs[run];
 }
 
+const bw_setting *show_last_setting(const bw_run_plan *run) {
+    bool last = run->lose == BW_LOSE_LAST && !run->fell_back && run->setting_count > 0;
+    return last ? &run->settings[run->setting_count - 1] : NULL;
+}
+
+/* By how much which steps change: all of them, or the last ones. */
+static void say_spread(show_words *out, const shop_project *project, const bw_run_plan *one, int steps) {
+    const bw_setting *last = show_last_setting(one);
+    double change = last ? last->step - one->usual_step : one->step_change;
+    const char *way = one->closure_gap > 0 ? "left over" : "lacking";
+    show_say(out, "%s %s, ", show_difference(project, one->closure_gap).text, way);
+    if (fabs(change) < SHOW_NOTHING)
+        show_say(out, "too little to show in %d steps of the usual %s", last ? last->steps : steps,
+                 show_length(project, one->usual_step).text);
+    else
+        show_say(out, "%s%d steps each %s %s than the usual %s", last ? "the last " : "", last ? last->steps : steps,
+                 show_difference(project, change).text, change > 0 ? "longer" : "shorter",
+                 show_length(project, one->usual_step).text);
+}
+
 const char *show_closure_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
                                   size_t run) {
     const bw_run_plan *one = find_run(plan, band, run);
@@ -108,16 +128,8 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
                  show_length(project, plan->bands[band].along_line).text);
     } else if (fabs(one->closure_gap) < SHOW_NOTHING) {
         show_say(out, "closes as it is: %d steps of %s", steps, show_length(project, one->usual_step).text);
-    } else if (fabs(one->step_change) < SHOW_NOTHING) {
-        show_say(out, "%s %s, too little to show in %d steps of the usual %s",
-                 show_difference(project, one->closure_gap).text, one->closure_gap > 0 ? "left over" : "lacking", steps,
-                 show_length(project, one->usual_step).text);
     } else {
-        bool over = one->closure_gap > 0;
-        show_say(out, "%s %s: each of %d steps %s %s than the usual %s",
-                 show_difference(project, one->closure_gap).text, over ? "left over" : "lacking", steps,
-                 show_difference(project, one->step_change).text, over ? "longer" : "shorter",
-                 show_length(project, one->usual_step).text);
+        say_spread(out, project, one, steps);
     }
     return out->text;
 }

@@ -133,10 +133,11 @@ START_TEST(the_preview_marks_places) {
     piece_cedar_lid(&p);
     show_view view = piece_view(&p, 1);
     char *text = drawn(show_preview, &view, 60, 24);
-    ck_assert_int_eq(line_of(text, 'S'), 20);                 /* the bottom of the drawing: the start mark */
-    ck_assert_int_gt(line_of(text, 'W'), line_of(text, 'T')); /* the tightest inside, the widest outside */
+    ck_assert_int_eq(line_of(text, 'S'), 20); /* the bottom of the drawing: the start mark */
+    ck_assert_ptr_null(strchr(text, 'W'));    /* all steps of a line are alike: no place is tighter than another */
+    ck_assert_ptr_null(strchr(text, 'T'));
     ck_assert_ptr_nonnull(strstr(text, "o rim  # weave (in hand)  : stitching"));
-    ck_assert_ptr_nonnull(strstr(text, "T tightest 7.18 mm  W widest 8.69 mm"));
+    ck_assert_ptr_nonnull(strstr(text, "S start  steps 7.18 mm to 8.69 mm"));
     ck_assert_ptr_nonnull(strstr(text, "impressions too small to draw here: rows shown"));
     ck_assert_ptr_null(strchr(text, '@'));
     free(text);
@@ -312,7 +313,7 @@ START_TEST(the_count_is_large) {
                            "|_| | |       _|_   |    _|   _|_ | |   | |  _|\n"
                            "  | |_|        |    | .  _|    |  |_| . |_|  _|\n"
                            "impressions   gap, mm         each step, mm\n"
-                           "1.3 mm left over: each of 40 steps 0.03 mm longer than the\n"
+                           "1.3 mm left over, 40 steps each 0.03 mm longer than the\n"
                            "usual 7.9 mm\n");
     free(text);
     text = drawn(show_closure, &view, 30, 6);
@@ -321,12 +322,76 @@ START_TEST(the_count_is_large) {
                            "  | |_|  |    | .  _|\n"
                            "count   gap, mm\n"
                            "+0.03 mm each step\n"
-                           "1.3 mm left over: each of 40\n");
+                           "40 steps each 0.03 mm longer\n");
     free(text);
     text = drawn(show_closure, &view, 24, 3);
     ck_assert_str_eq(text, "40 impressions\n+1.3 mm gap\n+0.03 mm each step\n");
     free(text);
     assert_drawn(show_closure, &view, 60, 1, "40 impressions, gap +1.3 mm, each +0.03 mm");
+    piece_end(&p);
+}
+END_TEST
+
+/* Where steps vary along the edge, the letters and their legend are there, and only then. */
+START_TEST(letters_go_with_their_legend) {
+    for (size_t i = 0; i < piece_maker_count; i++) {
+        piece p;
+        piece_makers[i](&p);
+        show_view view = piece_view(&p, 0);
+        char *text = drawn(show_preview, &view, 60, 24);
+        ck_assert_int_eq(strstr(text, "T tightest") != NULL, show_tightest(p.plan, 0) > 0);
+        ck_assert_int_eq(strstr(text, "W widest") != NULL, show_widest(p.plan, 0) > 0);
+        free(text);
+        piece_end(&p);
+    }
+}
+END_TEST
+
+/* A narrow table drops columns whole: every figure in it stands in the wide one too. */
+START_TEST(no_figure_is_cut) {
+    for (size_t i = 0; i < piece_maker_count; i++) {
+        piece p;
+        piece_makers[i](&p);
+        show_view view = piece_view(&p, 0);
+        char *whole = drawn(table_view, &view, 49, 60);
+        for (int width = 4; width < 49; width++) {
+            char *text = drawn(table_view, &view, width, 60), *rest = NULL;
+            for (char *word = strtok_r(text, " \n", &rest); word; word = strtok_r(NULL, " \n", &rest)) {
+                char with_blank[2][80];
+                if (!strpbrk(word, "0123456789"))
+                    continue;
+                snprintf(with_blank[0], sizeof with_blank[0], " %s ", word);
+                snprintf(with_blank[1], sizeof with_blank[1], " %s\n", word);
+                ck_assert_msg(strstr(whole, with_blank[0]) || strstr(whole, with_blank[1]), "piece %zu, width %d: %s",
+                              i, width, word);
+            }
+            free(text);
+        }
+        free(whole);
+        piece_end(&p);
+    }
+}
+END_TEST
+
+/* Legs that miss keep their mark at any width, and rows that do not fit are told, with no header left alone. */
+START_TEST(the_table_tells_what_is_wrong_and_what_is_more) {
+    piece p;
+    piece_wide_lid(&p);
+    show_view view = piece_view(&p, 0);
+    for (int width = 8; width < 60; width++)
+        assert_drawn(table_view, &view, width, 60, "!");
+    piece_end(&p);
+    piece_cedar_lid(&p);
+    view = piece_view(&p, 1);
+    char *text = drawn(table_view, &view, 30, 6);
+    ck_assert_ptr_null(strstr(text, "prints"));
+    ck_assert_ptr_nonnull(strstr(text, "\nmore: v\n"));
+    free(text);
+    text = drawn(table_view, &view, 30, 20);
+    ck_assert_ptr_null(strstr(text, "more"));
+    free(text);
+    /* The overlaps beside the seam: whole figures, or none. */
+    assert_drawn(show_seam, &view, 53, 20, "legs overlap 0.81, 1.57 ... mm");
     piece_end(&p);
 }
 END_TEST
@@ -340,7 +405,7 @@ START_TEST(the_table_scrolls) {
     int rows = show_table(&grid, (show_rect){0, 0, 60, 4}, &view, 0);
     ck_assert_int_eq(rows, 1 + 3 + 1 + 4 + 2);
     char *text = show_grid_text(&grid);
-    ck_assert_ptr_nonnull(strstr(text, " -1  14.7 mm    8.69 mm        25 %      0.81 mm"));
+    ck_assert_ptr_nonnull(strstr(text, " -1   14.7 mm    8.69 mm  25 %          0.81 mm"));
     free(text);
     show_clear(&grid);
     ck_assert_int_eq(show_table(&grid, (show_rect){0, 0, 60, 4}, &view, rows - 1), rows);
@@ -394,6 +459,9 @@ Suite *show_views_suite(void) {
     tcase_add_test(views, misfits_are_seen);
     tcase_add_test(views, what_cannot_be_drawn_is_said);
     tcase_add_test(views, the_count_is_large);
+    tcase_add_test(views, letters_go_with_their_legend);
+    tcase_add_test(views, no_figure_is_cut);
+    tcase_add_test(views, the_table_tells_what_is_wrong_and_what_is_more);
     tcase_add_test(views, the_table_scrolls);
     tcase_add_test(views, worst_warnings_come_first);
     suite_add_tcase(suite, views);

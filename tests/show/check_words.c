@@ -39,9 +39,9 @@ START_TEST(the_lid_works) {
     assert_holds(words.text, "legs overlap by 0.81 mm on the outer row");
     assert_holds(words.text, "keep 0.88 mm off the bars on the inner row");
     show_closure_sentence(&words, &p.project, p.plan, 1, 0);
-    ck_assert_str_eq(words.text, "1.3 mm left over: each of 40 steps 0.03 mm longer than the usual 7.9 mm");
+    ck_assert_str_eq(words.text, "1.3 mm left over, 40 steps each 0.03 mm longer than the usual 7.9 mm");
     show_closure_sentence(&words, &p.project, p.plan, 0, 0);
-    assert_holds(words.text, "1.42 mm lacking: each of 77 steps 0.02 mm shorter");
+    assert_holds(words.text, "1.42 mm lacking, 77 steps each 0.02 mm shorter");
     p.project.units = SHOP_INCH;
     show_closure_sentence(&words, &p.project, p.plan, 1, 0);
     assert_holds(words.text, "0.051 in left over");
