@@ -10,8 +10,11 @@ trap 'rm -rf "$work"' EXIT
 export HOME=$work/home
 mkdir -p "$HOME"
 
-fuzzers=("$folder"/fuzz_*)
-fuzzers=($(printf '%s\n' "${fuzzers[@]}" | grep -v '\.'))
+fuzzers=()
+for source in tests/fuzz/fuzz_*.c; do
+    name=${source##*/}
+    fuzzers+=("$folder/${name%.c}")
+done
 each=$((seconds * 2 / ${#fuzzers[@]}))
 [ "$each" -ge 1 ] || each=1
 

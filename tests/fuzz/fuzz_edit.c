@@ -1,4 +1,4 @@
-/* fuzz_edit.c - an edit of any text: refused, or the value then reads as it was given. Input: path, NUL, new text, NUL,
+/* fuzz_edit.c - an edit of any text is refused, or what it makes can be read again. Input: path, NUL, new text, NUL,
  * file. */
 #include <stdlib.h>
 #include <string.h>
