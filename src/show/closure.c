@@ -52,15 +52,6 @@ static void signed_value(const shop_project *project, double mm, figure *out) {
     out->unit = project->units == SHOP_INCH ? "in" : "mm";
 }
 
-/* The run whose steps change most. */
-static size_t worst_run(const bw_band_plan *band) {
-    size_t worst = 0;
-    for (size_t i = 1; i < band->run_count; i++)
-        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change))
-            worst = i;
-    return worst;
-}
-
 /* The largest forms that fit are taken: long labels, short ones, then only count and gap large. */
 static bool put_all_large(show_grid *grid, show_rect where, const figure *list, int count, bool brief) {
     int width[3], all = 0;
@@ -146,7 +137,7 @@ void show_closure(show_grid *grid, show_rect where, const show_view *view) {
                                                 : "no room: nothing to count");
         return;
     }
-    size_t run = worst_run(band);
+    size_t run = show_worst_run(band);
     figure list[3] = {{.label = show_impressions_word(band->fill), .brief = "count", .unit = ""},
                       {.label = "gap", .brief = "gap"},
                       {.label = "each step", .brief = "each"}};

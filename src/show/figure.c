@@ -47,7 +47,7 @@ static double run_length(const asked *a) {
 }
 
 static const char *of_run(const asked *a) {
-    return a->made->run_count > 1 ? " (of the first run)" : "";
+    return a->made->run_count > 1 ? " (of the run that changes most)" : "";
 }
 
 static bool count(const asked *a) {
@@ -63,9 +63,15 @@ static bool count(const asked *a) {
     char nearest[48] = "whole number";
     if (multiple > 1)
         snprintf(nearest, sizeof nearest, multiple == 2 ? "even number" : "multiple of %d", multiple);
-    words(a,
-          "How many %s go once along the guide line: %s divided by the usual step of %s, the nearest %s that fits%s.",
-          show_impressions_word(a->made->fill), LEN(run_length(a)), LEN(a->run->usual_step), nearest, of_run(a));
+    if (a->made->run_count > 1) {
+        words(a,
+              "How many %s go once along the guide line, all %zu runs together: of each run its length divided by the "
+              "usual step of %s, the nearest %s that fits.",
+              show_impressions_word(a->made->fill), a->made->run_count, LEN(a->run->usual_step), nearest);
+        return true;
+    }
+    words(a, "How many %s go once along the guide line: %s divided by the usual step of %s, the nearest %s that fits.",
+          show_impressions_word(a->made->fill), LEN(run_length(a)), LEN(a->run->usual_step), nearest);
     return true;
 }
 
@@ -391,7 +397,7 @@ bool show_figure_of(const shop_project *project, const bw_plan *plan, size_t ban
                .band = &project->bands[band],
                .made = &plan->bands[band],
                .out = out};
-    a.run = a.made->run_count > 0 ? &a.made->runs[0] : NULL;
+    a.run = a.made->run_count > 0 ? &a.made->runs[show_worst_run(a.made)] : NULL;
     a.basket = a.made->fill == BW_FILL_BASKET;
     a.angled = a.basket && a.band->lay == BW_LAY_ANGLED;
     return kinds[kind].tell(&a);
