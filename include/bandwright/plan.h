@@ -206,8 +206,7 @@ void bw_placings_release(bw_placing *placings, const bw_allocator *allocator);
 
 /* The guide of a band as a curve that begins at the guide's start (bw_placing.along and bw_run_plan.from are measured
  * on it). The caller destroys it. A vanished guide is a curve without loops. */
-bw_status bw_guide_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
-                          bw_curve **guide);
+bw_status bw_guide_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_curve **guide);
 
 /* How well a tool fits a band; the order of bw_rank_compare. */
 typedef struct bw_rank {

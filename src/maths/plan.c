@@ -128,9 +128,7 @@ bool bw_plan_works(const bw_plan *plan) {
     return true;
 }
 
-bw_status bw_guide_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
-                          bw_curve **guide) {
-    (void)layout;
+bw_status bw_guide_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_curve **guide) {
     *guide = maths_guide_curve(plan->edge, plan->start_along, plan->bands[band].guide_from_edge, allocator);
     return *guide == NULL ? BW_NO_MEMORY : BW_OK;
 }

@@ -321,7 +321,7 @@ static bool check_marks(const at_bench *a) {
     const page *p = a->p;
     if (bw_placings_create(&p->project->layout, p->plan, a->index, NULL, &list, &count) != BW_OK)
         return false;
-    bool made = bw_guide_create(&p->project->layout, p->plan, a->index, NULL, &guide) == BW_OK;
+    bool made = bw_guide_create(p->plan, a->index, NULL, &guide) == BW_OK;
     if (made) {
         say_marks(a, guide, list, count);
         bw_curve_destroy(guide);

@@ -149,7 +149,7 @@ static void draw_marks(const sheet *s) {
     bw_curve *guide;
     bool tight = show_tightest(plan, s->view->band) > 0, wide = show_widest(plan, s->view->band) > 0;
     if (band && band->fill != BW_FILL_PLAIN && !band->guide_gone && (tight || wide) &&
-        bw_guide_create(&s->view->project->layout, plan, s->view->band, NULL, &guide) == BW_OK) {
+        bw_guide_create(plan, s->view->band, NULL, &guide) == BW_OK) {
         if (tight)
             mark_extreme(s, guide, false);
         if (wide)

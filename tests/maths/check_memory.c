@@ -52,7 +52,7 @@ static bw_status placings_once(const measured *m, const bw_allocator *allocator)
 
 static bw_status guide_once(const measured *m, const bw_allocator *allocator) {
     bw_curve *guide = NULL;
-    bw_status status = bw_guide_create(&m->project->layout, m->plan, 0, allocator, &guide);
+    bw_status status = bw_guide_create(m->plan, 0, allocator, &guide);
     bw_curve_destroy(guide);
     return status;
 }

@@ -70,7 +70,7 @@ START_TEST(straights_hold_the_count_by_quadrature) {
         bw_plan *plan = sample_plan(&piece);
         const bw_run_plan *run = &plan->bands[0].runs[0];
         bw_curve *guide;
-        ck_assert_int_eq(bw_guide_create(&piece.layout, plan, 0, NULL, &guide), BW_OK);
+        ck_assert_int_eq(bw_guide_create(plan, 0, NULL, &guide), BW_OK);
         if (run->setting_count == 2) {
             pacing p = {guide, run->settings[0].step, run->settings[1].step};
             double sum = 0, part, error;
