@@ -1,7 +1,8 @@
 /* bandwright/curve.h - chains of lines and circular arcs: the edge of a piece and its parallels.
  *
  * A curve is walked with the leather on its left: a closed one counter-clockwise. It may have several loops (parallels
- * can split) or none (a parallel that is used up). `along` runs from the curve's start, loop after loop.
+ * can split) or none (a parallel that is used up). `along` runs from the curve's start, loop after loop. A parallel of
+ * an open edge may have closed loops beside open ones (bw_curve_loop_closed).
  */
 #ifndef BANDWRIGHT_CURVE_H
 #define BANDWRIGHT_CURVE_H
@@ -38,12 +39,15 @@ typedef struct bw_box {
 bw_status bw_curve_create(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve);
 void bw_curve_destroy(bw_curve *curve); /* NULL is fine */
 
-/* The parallel at distance d (mm, >= 0) on the leather's side: exact on lines and arcs; arcs used up vanish, convex
- * corners are mitred. A parallel that has vanished is a curve with no loops, and BW_OK. */
+/* The parallel at distance d (mm, >= 0) on the leather's side, exact on lines and arcs: convex corners are mitred,
+ * concave ones open into arcs of radius d, and what lies nearer to any other part of the edge is trimmed away. Loops
+ * follow by their first point along the edge and begin there. A parallel that has vanished is a curve with no loops,
+ * and BW_OK. */
 bw_status bw_curve_offset(const bw_curve *curve, double d, const bw_allocator *allocator, bw_curve **parallel);
 
 bool bw_curve_closed(const bw_curve *curve);
 int bw_curve_loops(const bw_curve *curve);
+bool bw_curve_loop_closed(const bw_curve *curve, int loop);
 double bw_curve_length(const bw_curve *curve);       /* mm, of all loops */
 double bw_curve_turning(const bw_curve *curve);      /* radians, corners included */
 double bw_curve_least_radius(const bw_curve *curve); /* mm, INFINITY where nothing curves; corners do not count */

@@ -9,6 +9,10 @@
 #define BW_AROUND_MOST (BW_PI * BW_OUTLINE_MOST) /* circumference of the largest circle */
 #define BW_CORNER_LEAST 0.0
 #define BW_LINE_MOST 100000.0
+#define BW_CORNERS_LEAST 3
+#define BW_CORNERS_MOST 10000
+#define BW_SCALE_LEAST 0.0 /* mm per SVG unit: above this */
+#define BW_PLACE_MOST 100000.0 /* mm: x and y of a corner lie between minus this and this */
 #define BW_SWEEP_MOST (2.0 * BW_PI)
 #define BW_WEIGHT_LEAST 0.2
 #define BW_WEIGHT_MOST 20.0

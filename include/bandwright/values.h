@@ -16,7 +16,29 @@ typedef struct bw_point {
     double x, y; /* mm */
 } bw_point;
 
-typedef enum bw_shape { BW_CIRCLE, BW_RECTANGLE, BW_LINE, BW_ARC } bw_shape;
+typedef enum bw_shape {
+    BW_CIRCLE,
+    BW_ELLIPSE,
+    BW_RECTANGLE,
+    BW_STRAP,
+    BW_POLYGON,
+    BW_PATH,
+    BW_LINE,
+    BW_ARC
+} bw_shape;
+
+/* How an end of a strap is cut. */
+typedef enum bw_end_kind { BW_END_SQUARE, BW_END_ROUND, BW_END_POINT } bw_end_kind;
+
+typedef struct bw_end {
+    bw_end_kind kind;
+    double point; /* mm along the strap, tip on its middle; only with BW_END_POINT */
+} bw_end;
+
+/* A corner of a polygon; radius 0: sharp. */
+typedef struct bw_corner {
+    double x, y, radius; /* mm */
+} bw_corner;
 
 /* Which way a place on an edge is named. BW_PLACE_OWN is the shape's own start. */
 typedef enum bw_place_kind {
@@ -34,16 +56,45 @@ typedef struct bw_place {
 } bw_place;
 
 /* The edge as the maker measures it. Which members count depends on shape:
- * circle: diameter, else around, else chord and depth; rectangle: length (along x), width (along y), corner[] =
- * radii counter-clockwise from bottom left; line: length; arc: radius, sweep (radians, > 0 has the leather towards
- * the centre, < 0 away from it). */
+ * circle: diameter, else around, else chord and depth; ellipse: length (along x), width (along y); rectangle: length,
+ * width, corner[] = radii counter-clockwise from bottom left; strap: length over all (along x), width, start (left),
+ * end (right); polygon: corners in the order in which they are walked, either way round; path: svg (path data as in
+ * SVG 1.1, 8.3: M L H V C S Q T A Z, both cases, one subpath, y downwards), scale (mm per SVG unit); line: length;
+ * arc: radius, sweep (radians, > 0 has the leather towards the centre, < 0 away from it). */
 typedef struct bw_outline {
     bw_shape shape;
     double diameter, around, chord, depth;
     double length, width;
     double corner[4];
+    bw_end start, end;
+    const bw_corner *corners;
+    size_t corner_count;
+    const char *svg;
+    double scale;
     double radius, sweep;
 } bw_outline;
+
+/* What can be wrong with an outline. */
+typedef enum bw_trouble {
+    BW_TROUBLE_NONE,
+    BW_TROUBLE_SIZE,    /* a size is missing, not finite or outside limits.h */
+    BW_TROUBLE_FEW,     /* nothing to walk along: all corners on one spot, a path of no length */
+    BW_TROUBLE_CORNER,  /* polygon: the roundings of corner `item` and of a neighbour need more than the side holds */
+    BW_TROUBLE_SVG,     /* path: `why`, at byte `item` of svg */
+    BW_TROUBLE_CROSSING /* the edge crosses or touches itself at `at` */
+} bw_trouble;
+
+typedef struct bw_outline_fault {
+    bw_trouble what;
+    size_t item;     /* corner (from 0), or byte of svg */
+    const char *why; /* BW_TROUBLE_SVG: a sentence without a full stop; static */
+    bw_point at;     /* mm, where on the piece; BW_TROUBLE_CORNER, BW_TROUBLE_CROSSING */
+    double along[2]; /* mm along the edge: both visits of a crossing, the lesser first */
+} bw_outline_fault;
+
+/* Is this an outline that can be planned? BW_BAD_VALUE with what is wrong and where, BW_NO_MEMORY, or BW_OK. fault may
+ * be NULL. */
+bw_status bw_outline_check(const bw_outline *outline, const bw_allocator *allocator, bw_outline_fault *fault);
 
 typedef enum bw_kind { BW_BASKET, BW_BORDER, BW_IRON, BW_BEVELER, BW_DIVIDERS, BW_KNIFE, BW_MAUL } bw_kind;
 

@@ -28,6 +28,11 @@ static bool outline_ok(const bw_outline *o) {
         return isfinite(diameter) && diameter > BW_EPS;
     case BW_RECTANGLE:
         return rectangle_ok(o);
+    case BW_ELLIPSE:
+    case BW_STRAP:
+    case BW_POLYGON:
+    case BW_PATH:
+        return false;
     case BW_LINE:
         return within(o->length, BW_OUTLINE_LEAST, BW_LINE_MOST);
     case BW_ARC:

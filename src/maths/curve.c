@@ -74,6 +74,11 @@ int bw_curve_loops(const bw_curve *curve) {
     return curve->loops;
 }
 
+bool bw_curve_loop_closed(const bw_curve *curve, int loop) {
+    (void)loop;
+    return curve->closed;
+}
+
 double bw_curve_length(const bw_curve *curve) {
     return curve->length;
 }

@@ -29,6 +29,8 @@ bw_spot maths_piece_at(const bw_piece *piece, double u);
 double maths_piece_nearest(const bw_piece *piece, bw_point p, double *distance);
 /* Change of direction at the joint before piece i within its loop; 0 at an open end. */
 double maths_joint(const bw_curve *curve, int loop, size_t i);
+/* Does the edge cross or touch itself? Then *at is where and along[] both places, the lesser first. */
+bw_status maths_curve_crossing(const bw_curve *curve, bool *crosses, bw_point *at, double along[2]);
 /* The same curve, of a single closed loop, starting at `along`. NULL without memory. */
 bw_curve *maths_curve_from(const bw_curve *curve, double along, const bw_allocator *allocator);
 

@@ -41,6 +41,11 @@ bw_status bw_curve_create(const bw_outline *outline, const bw_allocator *allocat
     case BW_RECTANGLE:
         rectangle(made, outline);
         break;
+    case BW_ELLIPSE:
+    case BW_STRAP:
+    case BW_POLYGON:
+    case BW_PATH:
+        break;
     case BW_LINE:
         maths_curve_add_line(made, (bw_point){0, 0}, 0, outline->length);
         break;

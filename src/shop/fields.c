@@ -38,7 +38,9 @@
 
 static const char *const units_words[] = {"mm", "in", NULL};
 static const char *const sizes_words[] = {"laid-out", "finished", NULL};
-static const char *const shape_words[] = {"circle", "rectangle", "line", "arc", NULL}; /* as bw_shape */
+static const char *const shape_words[] = {"circle",  "ellipse", "rectangle", "strap",
+                                          "polygon", "path",    "line",      "arc",
+                                          NULL}; /* as bw_shape */
 static const char *const fill_words[] = {"plain", "basket", "border", "stitch", NULL}; /* as bw_fill */
 static const char *const lay_words[] = {"straight", "angled", NULL};
 static const char *const slant_words[] = {"inward", "outward", NULL};

@@ -78,6 +78,18 @@ static void outline_words(const page *p, show_words *out) {
         show_say(out, "rectangle of %s by %s", show_length(project, o->length).text,
                  show_length(project, o->width).text);
         break;
+    case BW_ELLIPSE:
+        show_say(out, "oval of %s by %s", show_length(project, o->length).text, show_length(project, o->width).text);
+        break;
+    case BW_STRAP:
+        show_say(out, "strap of %s by %s", show_length(project, o->length).text, show_length(project, o->width).text);
+        break;
+    case BW_POLYGON:
+        show_say(out, "outline of %zu corners", o->corner_count);
+        break;
+    case BW_PATH:
+        show_say(out, "drawn outline");
+        break;
     case BW_LINE:
         show_say(out, "straight edge of %s", show_length(project, p->plan->length).text);
         break;
@@ -91,7 +103,7 @@ static void outline_words(const page *p, show_words *out) {
     if (isfinite(l->weight))
         show_say(out, "; leather %s (%.3g oz)", page_length(p, l->weight).text, l->weight / BW_MM_PER_OUNCE);
     static const char *const sides[] = {NULL, "at the bottom", "at the right", "at the top", "at the left", NULL};
-    bool closed = o->shape == BW_CIRCLE || o->shape == BW_RECTANGLE;
+    bool closed = bw_curve_closed(p->plan->edge);
     const char *side = l->start.kind == BW_PLACE_OWN && closed ? sides[BW_PLACE_BOTTOM] : sides[l->start.kind];
     if (l->start.kind == BW_PLACE_ALONG && closed)
         show_say(out, "; start %s along the edge", show_length(project, l->start.along).text);
