@@ -14,6 +14,7 @@ void bw_layout_init(bw_layout *layout) {
     bw_outline *o = &layout->outline;
     o->diameter = o->around = o->chord = o->depth = NAN;
     o->length = o->width = o->radius = o->sweep = NAN;
+    o->scale = 1;
 }
 
 void bw_band_init(bw_band *band) {

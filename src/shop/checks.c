@@ -6,8 +6,7 @@
 #include "bandwright/limits.h"
 #include "shop/load.h"
 
-/* Error at a key of a map, or at the map where the key is not given. */
-static void error_at(shop_loader *loader, const shop_node *map, const char *key, const char *path, const char *why) {
+void shop_check_error(shop_loader *loader, const shop_node *map, const char *key, const char *path, const char *why) {
     const shop_node *node = shop_map_get(map, key, strlen(key), NULL);
     char shown[SHOP_PATH + 16];
     snprintf(shown, sizeof shown, "%s.%s", path, key);
@@ -38,7 +37,7 @@ static void refuse_twice(shop_loader *loader, named *all, size_t count, const ch
         shop_item_path(path, list, all[i].index, NULL);
         snprintf(why, sizeof why, "every %s stands once; it is in line %zu already", key,
                  shop_map_get(all[i - 1].map, key, strlen(key), NULL)->line);
-        error_at(loader, all[i].map, key, path, why);
+        shop_check_error(loader, all[i].map, key, path, why);
     }
 }
 
@@ -76,24 +75,24 @@ static void check_steps(shop_loader *loader, const bw_tool *tool, const shop_nod
              "closest must be under usual and usual under widest; with what follows from the face they are "
              "%.4g, %s and %.4g",
              steps.closest / unit, usual, steps.widest / unit);
-    error_at(loader, map, "steps", path, why);
+    shop_check_error(loader, map, "steps", path, why);
 }
 
 static void check_tool(shop_loader *loader, const bw_tool *tool, const shop_node *map, const char *path) {
     if (tool->kind == BW_BASKET) {
         bw_face face = bw_tool_face(tool);
         if (face.bar >= face.length - BW_EPS)
-            error_at(loader, map, "bar", path, "the bar must be under the length of the face");
+            shop_check_error(loader, map, "bar", path, "the bar must be under the length of the face");
         if (face.rail >= face.width / 2 - BW_EPS)
-            error_at(loader, map, isnan(tool->rail) ? "width" : "rail", path,
-                     face.estimated_width
-                         ? "the rail must be under half the width, which is half the length if not given"
-                         : "the rail must be under half the width of the face");
+            shop_check_error(loader, map, isnan(tool->rail) ? "width" : "rail", path,
+                             face.estimated_width
+                                 ? "the rail must be under half the width, which is half the length if not given"
+                                 : "the rail must be under half the width of the face");
     }
     if (tool->kind == BW_BASKET || tool->kind == BW_BORDER || tool->kind == BW_IRON)
         check_steps(loader, tool, map, path);
     if (tool->kind == BW_DIVIDERS && tool->least >= tool->most)
-        error_at(loader, map, "most", path, "the widest setting must be over the closest");
+        shop_check_error(loader, map, "most", path, "the widest setting must be over the closest");
 }
 
 void shop_check_tools(shop_loader *loader) {
@@ -104,56 +103,6 @@ void shop_check_tools(shop_loader *loader) {
         shop_item_path(path, "tools", i, p->tools[i].id);
         check_tool(loader, &p->tools[i], loader->tool_nodes[i], path);
     }
-}
-
-/* ---- outline ---- */
-
-static void check_circle(shop_loader *loader, const shop_node *map) {
-    const bw_outline *o = &loader->project->layout.outline;
-    static const char *const keys[] = {"diameter", "around", "chord", "depth"};
-    bool has[4];
-    for (int i = 0; i < 4; i++)
-        has[i] = shop_map_get(map, keys[i], strlen(keys[i]), NULL) != NULL;
-    int ways = has[0] + has[1] + (has[2] || has[3]);
-    if (ways == 0)
-        shop_load_error(loader, map, "outline", "a circle needs its diameter, or around, or chord and depth");
-    if (ways > 1)
-        error_at(loader, map, has[2] || has[3] ? has[2] ? "chord" : "depth" : "around", "outline",
-                 "a circle is given in one way only: diameter, or around, or chord and depth; take the other out");
-    if (has[2] != has[3])
-        error_at(loader, map, has[2] ? "depth" : "chord", "outline", "chord and depth go together");
-    if (ways != 1 || isnan(o->chord) || isnan(o->depth))
-        return;
-    if (bw_diameter_chord(o->chord, o->depth) > BW_OUTLINE_MOST + BW_EPS)
-        error_at(loader, map, "depth", "outline", "with this chord the circle would be over 5000 mm across");
-}
-
-static void check_corners(shop_loader *loader, const shop_node *map) {
-    const bw_outline *o = &loader->project->layout.outline;
-    double half = fmin(o->length, o->width) / 2;
-    const shop_node *node = shop_map_get(map, "corner", 6, NULL), *real = shop_node_real(node);
-    for (size_t i = 0; node && i < 4; i++) {
-        if (!(o->corner[i] > half + BW_EPS))
-            continue;
-        bool list = real->kind == SHOP_NODE_LIST;
-        char path[SHOP_PATH], why[120], limit[48];
-        snprintf(path, sizeof path, list ? "outline.corner[%zu]" : "outline.corner", i + 1);
-        shop_show_length(half, loader->project->units, limit, sizeof limit);
-        snprintf(why, sizeof why, "a corner is at most half the shorter side, %s", limit);
-        shop_load_error(loader, list ? shop_list_item(real, i) : node, path, why);
-        if (!list)
-            return;
-    }
-}
-
-static void check_outline(shop_loader *loader) {
-    const shop_node *root = shop_node_real(loader->text->root);
-    const shop_node *map = shop_node_real(shop_map_get(root, "outline", 7, NULL));
-    const shop_node *shape = shop_node_real(shop_map_get(map, "shape", 5, NULL));
-    if (shop_node_says(shape, "circle"))
-        check_circle(loader, map);
-    if (shop_node_says(shape, "rectangle"))
-        check_corners(loader, map);
 }
 
 /* ---- bands ---- */
@@ -199,12 +148,12 @@ static void check_band(shop_loader *loader, bw_band *band, const shop_node *map,
     char why[120], width[48];
     shop_show_length(band->width, loader->project->units, width, sizeof width);
     snprintf(why, sizeof why, "the guide lies within the band: 0 to its width, %s", width);
-    error_at(loader, map, "guide", path, why);
+    shop_check_error(loader, map, "guide", path, why);
 }
 
 void shop_check_project(shop_loader *loader) {
     shop_project *p = loader->project;
-    check_outline(loader);
+    shop_check_outline(loader);
     check_names(loader, false);
     for (size_t i = 0; i < p->layout.band_count; i++) {
         char path[SHOP_PATH];

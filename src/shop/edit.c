@@ -65,7 +65,7 @@ static shop_style style_for(const editor *e) {
 /* `flow`: it will stand inside [] or {}. */
 static bool write_value(editor *e, bool flow) {
     const shop_field *field = shop_field_find(e->edit->path);
-    bool may_flow = !field || shop_field_may_list(field);
+    bool may_flow = !field || shop_field_may_flow(field);
     if (may_flow && says_flow(e->edit->new_text))
         return write_given_flow(e);
     if (shop_path_holds(e->edit->path))

@@ -7,7 +7,11 @@
 
 #define BIT(kind) (1u << (kind))
 #define CIRCLE BIT(BW_CIRCLE)
+#define ELLIPSE BIT(BW_ELLIPSE)
 #define RECTANGLE BIT(BW_RECTANGLE)
+#define STRAP BIT(BW_STRAP)
+#define POLYGON BIT(BW_POLYGON)
+#define PATH BIT(BW_PATH)
 #define LINE BIT(BW_LINE)
 #define ARC BIT(BW_ARC)
 #define FILLED (BIT(BW_FILL_BASKET) | BIT(BW_FILL_BORDER) | BIT(BW_FILL_STITCH))
@@ -27,6 +31,7 @@
 
 #define DIAMETER_LEAST 5.0   /* mm: smaller rounds are not tooled by hand */
 #define SIZE_LEAST 0.01      /* mm: a size that must be there */
+#define PATTERN 128          /* bytes of a path without the names in it */
 #define STEP_MOST 1000.0     /* mm */
 #define DIVIDERS_MOST 5000.0 /* mm */
 #define GRID_MOST 25.4       /* mm */
@@ -35,12 +40,12 @@
 #define LINE_STEP 0.25
 #define TOOL_STEP 0.1
 #define DEGREE (BW_PI / 180)
+#define SCALE_STEP 0.1
 
 static const char *const units_words[] = {"mm", "in", NULL};
 static const char *const sizes_words[] = {"laid-out", "finished", NULL};
-static const char *const shape_words[] = {"circle",  "ellipse", "rectangle", "strap",
-                                          "polygon", "path",    "line",      "arc",
-                                          NULL}; /* as bw_shape */
+static const char *const shape_words[] = {"circle", "ellipse", "rectangle", "strap", "polygon",
+                                          "path",   "line",    "arc",       NULL};     /* as bw_shape */
 static const char *const fill_words[] = {"plain", "basket", "border", "stitch", NULL}; /* as bw_fill */
 static const char *const lay_words[] = {"straight", "angled", NULL};
 static const char *const slant_words[] = {"inward", "outward", NULL};
@@ -101,6 +106,29 @@ static const shop_field table[] = {
      .most = BW_OUTLINE_MOST / 2, .step = EDGE_STEP, .kinds = RECTANGLE, .fallback = "0",
      .help =
          "The radius of the corners, one for all or four from bottom left on, counter-clockwise; at most half a side."},
+    {"outline.length", "length", PROJECT(layout.outline.length), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = ELLIPSE, .needed = true, .help = "The oval from left to right, through its middle."},
+    {"outline.width", "width", PROJECT(layout.outline.width), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = ELLIPSE, .needed = true, .help = "The oval from bottom to top, through its middle."},
+    {"outline.length", "length", PROJECT(layout.outline.length), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = STRAP, .needed = true, .help = "The strap over all, with both ends."},
+    {"outline.width", "width", PROJECT(layout.outline.width), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
+     .kinds = STRAP, .needed = true, .help = "The strap from its lower to its upper edge."},
+    {"outline.start", "start", PROJECT(layout.outline.start), .type = SHOP_TYPE_END, .least = BW_OUTLINE_LEAST,
+     .most = BW_OUTLINE_MOST, .kinds = STRAP, .fallback = "square",
+     .help = "The left end: square, round, or {point: LENGTH}, the length of the point along the strap."},
+    {"outline.end", "end", PROJECT(layout.outline.end), .type = SHOP_TYPE_END, .least = BW_OUTLINE_LEAST,
+     .most = BW_OUTLINE_MOST, .kinds = STRAP, .fallback = "square",
+     .help = "The right end: square, round, or {point: LENGTH}, the length of the point along the strap."},
+    {"outline.corners", "corners", PROJECT(layout.outline.corners), .type = SHOP_TYPE_CORNERS, .least = -BW_PLACE_MOST,
+     .most = BW_PLACE_MOST, .kinds = POLYGON, .needed = true,
+     .help = "The corners in the order in which the edge runs, either way round, each [x, y] or [x, y, radius]: x to "
+             "the right, y upward, and the radius of its rounding."},
+    {"outline.svg", "svg", PROJECT(layout.outline.svg), .type = SHOP_TYPE_SVG, .kinds = PATH, .needed = true,
+     .help = "The edge as path data of SVG, one subpath of M L H V C S Q T A Z in either case, y downward."},
+    {"outline.scale", "scale", PROJECT(layout.outline.scale), .type = SHOP_TYPE_DECIMAL, .least = BW_SCALE_LEAST,
+     .above = true, .step = SCALE_STEP, .kinds = PATH, .fallback = "1",
+     .help = "How many millimetres one unit of the path is."},
     {"outline.length", "length", PROJECT(layout.outline.length), LENGTH(BW_OUTLINE_LEAST, BW_LINE_MOST, EDGE_STEP),
      .kinds = LINE, .needed = true, .help = "The straight edge from its start to its end."},
     {"outline.radius", "radius", PROJECT(layout.outline.radius), LENGTH(BW_OUTLINE_LEAST, BW_OUTLINE_MOST, EDGE_STEP),
@@ -265,12 +293,37 @@ bool shop_path_pattern(const char *path, char *pattern, size_t room) {
 }
 
 const shop_field *shop_field_find(const char *path) {
-    char pattern[128];
+    char pattern[PATTERN];
     return shop_path_pattern(path, pattern, sizeof pattern) ? shop_field_of(pattern, SHOP_ANY_KIND) : NULL;
 }
 
+const shop_field *shop_field_around(const char *pattern, unsigned kinds, bool *item) {
+    const shop_field *field = shop_field_of(pattern, kinds);
+    char list[PATTERN];
+    size_t length = strlen(pattern);
+    if (item)
+        *item = !field;
+    for (int depth = 1; !field && length > 2 && length < sizeof list; depth++) {
+        if (memcmp(pattern + length - 2, "[]", 2) != 0)
+            break;
+        length -= 2;
+        memcpy(list, pattern, length);
+        list[length] = '\0';
+        field = shop_field_of(list, kinds);
+        if (field && (!shop_field_may_list(field) || depth > (field->type == SHOP_TYPE_CORNERS ? 2 : 1)))
+            return NULL;
+    }
+    return field;
+}
+
+const shop_field *shop_field_holding(const char *path) {
+    char pattern[PATTERN];
+    return shop_path_pattern(path, pattern, sizeof pattern) ? shop_field_around(pattern, SHOP_ANY_KIND, NULL) : NULL;
+}
+
 bool shop_field_is_text(const shop_field *field) {
-    return field->type == SHOP_TYPE_TEXT || field->type == SHOP_TYPE_NAME || field->type == SHOP_TYPE_TOOL;
+    return field->type == SHOP_TYPE_TEXT || field->type == SHOP_TYPE_NAME || field->type == SHOP_TYPE_TOOL ||
+           field->type == SHOP_TYPE_SVG;
 }
 
 bool shop_field_may_list(const shop_field *field) {
@@ -278,6 +331,7 @@ bool shop_field_may_list(const shop_field *field) {
     case SHOP_TYPE_PLACES:
     case SHOP_TYPE_COUNT:
     case SHOP_TYPE_CORNER:
+    case SHOP_TYPE_CORNERS:
     case SHOP_TYPE_PATHS:
     case SHOP_TYPE_LIST:
         return true;
@@ -286,21 +340,17 @@ bool shop_field_may_list(const shop_field *field) {
     }
 }
 
+bool shop_field_may_flow(const shop_field *field) {
+    return shop_field_may_list(field) || field->type == SHOP_TYPE_END;
+}
+
 bool shop_path_known(const char *path) {
-    char pattern[128];
-    if (!shop_path_pattern(path, pattern, sizeof pattern))
-        return false;
-    if (shop_field_of(pattern, SHOP_ANY_KIND) || shop_field_below(pattern))
-        return true;
-    size_t length = strlen(pattern);
-    if (length < 3 || strcmp(pattern + length - 2, "[]") != 0)
-        return false;
-    pattern[length - 2] = '\0';
-    const shop_field *list = shop_field_of(pattern, SHOP_ANY_KIND);
-    return list && shop_field_may_list(list);
+    char pattern[PATTERN];
+    return shop_path_pattern(path, pattern, sizeof pattern) &&
+           (shop_field_around(pattern, SHOP_ANY_KIND, NULL) || shop_field_below(pattern));
 }
 
 bool shop_path_holds(const char *path) {
-    char pattern[128];
+    char pattern[PATTERN];
     return shop_path_pattern(path, pattern, sizeof pattern) && shop_field_below(pattern);
 }

@@ -22,5 +22,10 @@ bool shop_path_holds(const char *path);
 bool shop_field_is_text(const shop_field *field);
 /* Whether the value may be a list. */
 bool shop_field_may_list(const shop_field *field);
+/* Whether it may be written as [a, b] or {key: value}. */
+bool shop_field_may_flow(const shop_field *field);
+/* The row of a pattern, or of the list in which it is an item ("outline.corner[]", "outline.corners[][]"); *item if
+ * wanted. */
+const shop_field *shop_field_around(const char *pattern, unsigned kinds, bool *item);
 
 #endif

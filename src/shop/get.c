@@ -36,7 +36,7 @@ const shop_field *shop_field_for(const shop_project *project, const char *path) 
         kinds = 1u << (*pattern == 't' ? (unsigned)project->tools[item].kind : (unsigned)project->bands[item].fill);
     } else if (strncmp(pattern, "outline.", 8) == 0)
         kinds = 1u << project->layout.outline.shape;
-    return shop_field_of(pattern, kinds);
+    return shop_field_around(pattern, kinds, NULL);
 }
 
 /* Defaults that depend on other values. */
@@ -56,13 +56,43 @@ static double depending(const shop_project *project, const shop_field *field, co
                                       : NAN;
 }
 
+/* What an item of a list says that is not there by itself: a single value in place of the list holds for each. */
+static char *item_default(const shop_project *project, const shop_field *field, const char *path) {
+    char *list = shop_copy(path, strcspn(path, "]") + 1);
+    char *mark = list ? strrchr(list, '[') : NULL;
+    if (mark)
+        *mark = '\0';
+    char *whole = list ? shop_text_get(project->text, list) : NULL;
+    free(list);
+    if (whole && *whole && *whole != '[')
+        return whole;
+    bool short_list = whole && *whole == '[' && field->type != SHOP_TYPE_COUNT;
+    free(whole);
+    return short_list || !field->fallback || *field->fallback == '['
+               ? NULL
+               : shop_copy(field->fallback, strlen(field->fallback));
+}
+
+/* Line breaks mean no more than blanks in path data, and a value is shown on one line. */
+static char *on_one_line(char *text) {
+    size_t length = strlen(text);
+    while (length && strchr(" \t\r\n", text[length - 1]))
+        text[--length] = '\0';
+    for (size_t i = 0; i < length; i++)
+        if (text[i] == '\r' || text[i] == '\n')
+            text[i] = ' ';
+    return text;
+}
+
 char *shop_project_get(const shop_project *project, const char *path) {
     char *text = shop_text_get(project->text, path);
-    if (text)
-        return text;
     const shop_field *field = shop_field_for(project, path);
+    if (text)
+        return field && field->type == SHOP_TYPE_SVG ? on_one_line(text) : text;
     if (!field)
         return NULL;
+    if (path[strlen(path) - 1] == ']')
+        return item_default(project, field, path);
     if (strcmp(field->path, "piece") == 0)
         return shop_copy(project->piece.bytes, project->piece.length);
     if (field->fallback)

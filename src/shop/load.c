@@ -65,6 +65,13 @@ static bool is_comma_slip(const shop_node *key) {
            key->parent->style == SHOP_STYLE_FLOW && shop_node_is_null(key->next);
 }
 
+void shop_load_unknown(shop_loader *loader, const shop_node *key, const char *path) {
+    if (is_comma_slip(key))
+        shop_load_error(loader, key, path, "a comma ends the value before it; use a point, such as 18.5");
+    else
+        shop_load_note(loader, key, path, "unknown key, kept as it is");
+}
+
 static void load_entry(shop_loader *loader, const shop_node *key, const char *pattern, const char *path, unsigned kinds,
                        const shop_target *target) {
     const shop_node *value = key->next;
@@ -78,10 +85,7 @@ static void load_entry(shop_loader *loader, const shop_node *key, const char *pa
         return;
     }
     if (!stands_in(loader, pattern) || !shop_field_below(pattern)) {
-        if (is_comma_slip(key))
-            shop_load_error(loader, key, path, "a comma ends the value before it; use a point, such as 18.5");
-        else
-            shop_load_note(loader, key, path, "unknown key, kept as it is");
+        shop_load_unknown(loader, key, path);
         return;
     }
     const shop_node *real = shop_node_real(value);

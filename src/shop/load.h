@@ -30,6 +30,8 @@ typedef struct shop_target {
 void shop_load_error(shop_loader *loader, const shop_node *node, const char *path, const char *why);
 void shop_load_note(shop_loader *loader, const shop_node *node, const char *path, const char *why);
 void shop_load_no_memory(shop_loader *loader);
+/* A key that has no row: kept and noted, but for what looks like the rest of a number behind a comma. */
+void shop_load_unknown(shop_loader *loader, const shop_node *key, const char *path);
 
 /* Reads what a map holds by the rows below `pattern` ("" for the whole file) that belong to `kinds`; `path` is how the
  * map is called in messages. Lists of bands and tools are left to the caller. */
@@ -50,6 +52,9 @@ bool shop_load_file(shop_loader *loader, const char *bytes, size_t length);
 /* What must hold between values (only values that are right by themselves are looked at). */
 void shop_check_project(shop_loader *loader);
 void shop_check_tools(shop_loader *loader);
+void shop_check_outline(shop_loader *loader);
+/* Error at a key of a map, or at the map where the key is not given; `path` is the map's. */
+void shop_check_error(shop_loader *loader, const shop_node *map, const char *key, const char *path, const char *why);
 /* `fixed` into the bits of layout and bands. */
 void shop_load_fixed(shop_loader *loader);
 

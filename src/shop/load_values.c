@@ -3,29 +3,19 @@
 #include <string.h>
 
 #include "bandwright/limits.h"
-#include "shop/load.h"
+#include "shop/holder.h"
 #include "shop/values.h"
 
-typedef struct holder { /* what reading one value needs */
-    shop_loader *loader;
-    const shop_node *node; /* aliases followed */
-    const shop_field *field;
-    const char *path;
-    char *place;   /* where the value goes */
-    bw_band *band; /* the whole band, for values that fill several members */
-    char why[SHOP_REASON];
-} holder;
-
-static void refuse(holder *h, const shop_node *node) {
+void shop_hold_refuse(shop_holder *h, const shop_node *node) {
     shop_load_error(h->loader, node, h->path, h->why);
 }
 
-static shop_unit units(const holder *h) {
+static shop_unit units(const shop_holder *h) {
     return h->loader->project->units;
 }
 
 /* The range as the maker writes it. */
-static void say_range(holder *h) {
+static void say_range(shop_holder *h) {
     const shop_field *f = h->field;
     char least[64], most[64];
     const char *unit = "";
@@ -49,21 +39,28 @@ static void say_range(holder *h) {
     default:
         break;
     }
+    if (f->above) {
+        snprintf(h->why, sizeof h->why, "allowed: any number above %.6g", f->least);
+        return;
+    }
     snprintf(least, sizeof least, "%.6g", f->least * scale);
     snprintf(most, sizeof most, f->most * scale < 1e6 ? "%.6g" : "%.0f", f->most * scale);
     snprintf(h->why, sizeof h->why, "allowed: %s to %s%s", least, most, unit);
 }
 
-static bool in_range(holder *h, double value) {
+static bool in_range(shop_holder *h, double value) {
     const shop_field *f = h->field;
-    if (value >= f->least - BW_EPS && value <= f->most + BW_EPS && (f->type != SHOP_TYPE_ANGLE || fabs(value) > BW_EPS))
+    if (f->above && value > f->least)
+        return true;
+    if (!f->above && value >= f->least - BW_EPS && value <= f->most + BW_EPS &&
+        (f->type != SHOP_TYPE_ANGLE || fabs(value) > BW_EPS))
         return true;
     say_range(h);
     return false;
 }
 
 /* Lengths, shares, angles and decimals: all doubles. */
-static bool one_double(holder *h, const shop_node *node, double *value) {
+bool shop_hold_double(shop_holder *h, const shop_node *node, double *value) {
     const char *text = node->value;
     size_t length = node->length;
     bool parsed = false;
@@ -83,15 +80,15 @@ static bool one_double(holder *h, const shop_node *node, double *value) {
     return parsed && in_range(h, *value);
 }
 
-static bool read_double(holder *h) {
+static bool read_double(shop_holder *h) {
     double value;
-    if (!one_double(h, h->node, &value))
+    if (!shop_hold_double(h, h->node, &value))
         return false;
     *(double *)(void *)h->place = value;
     return true;
 }
 
-static bool read_number(holder *h) {
+static bool read_number(shop_holder *h) {
     int value;
     if (!shop_parse_whole(h->node->value, h->node->length, &value, h->why) || !in_range(h, value))
         return false;
@@ -99,7 +96,7 @@ static bool read_number(holder *h) {
     return true;
 }
 
-static bool read_word(holder *h) {
+static bool read_word(shop_holder *h) {
     int value;
     if (!shop_parse_word(h->node->value, h->node->length, h->field->words, &value, h->why))
         return false;
@@ -107,18 +104,18 @@ static bool read_word(holder *h) {
     return true;
 }
 
-static bool read_yes_no(holder *h) {
+static bool read_yes_no(shop_holder *h) {
     return shop_parse_yes_no(h->node->value, h->node->length, (bool *)h->place, h->why);
 }
 
-static bool read_name(holder *h) {
+static bool read_name(shop_holder *h) {
     if (!shop_check_name(h->node->value, h->node->length, h->why))
         return false;
     *(const char **)(void *)h->place = h->node->value; /* lives in the text */
     return true;
 }
 
-static bool read_guide(holder *h) {
+static bool read_guide(shop_holder *h) {
     bool is_length;
     double value;
     if (!shop_parse_guide(h->node->value, h->node->length, &is_length, &value, h->why))
@@ -133,7 +130,7 @@ static bool read_guide(holder *h) {
     return true;
 }
 
-static bool one_place(holder *h, const shop_node *node, bw_place *place) {
+static bool one_place(shop_holder *h, const shop_node *node, bw_place *place) {
     bw_place found;
     if (!shop_parse_place(node->value, node->length, units(h), &found, h->why))
         return false;
@@ -148,9 +145,9 @@ static bool one_place(holder *h, const shop_node *node, bw_place *place) {
 /* ---- lists ---- */
 
 /* Goes through a list's items, which must be single values; `index` counts from 0. */
-typedef bool (*read_item)(holder *h, const shop_node *item, size_t index, void *to);
+typedef bool (*read_item)(shop_holder *h, const shop_node *item, size_t index, void *to);
 
-static bool read_items(holder *h, read_item item, void *to) {
+static bool read_items(shop_holder *h, read_item item, void *to) {
     size_t index = 0;
     bool good = true;
     const char *whole = h->path;
@@ -163,7 +160,7 @@ static bool read_items(holder *h, read_item item, void *to) {
         if (!single)
             snprintf(h->why, sizeof h->why, "a single value must stand here");
         if (!single || !item(h, real, index, to)) {
-            refuse(h, at->kind == SHOP_NODE_ALIAS ? at : real);
+            shop_hold_refuse(h, at->kind == SHOP_NODE_ALIAS ? at : real);
             good = false;
         }
     }
@@ -171,38 +168,38 @@ static bool read_items(holder *h, read_item item, void *to) {
     return good;
 }
 
-static bool place_item(holder *h, const shop_node *item, size_t index, void *to) {
+static bool place_item(shop_holder *h, const shop_node *item, size_t index, void *to) {
     return one_place(h, item, (bw_place *)to + index);
 }
 
-static bool count_item(holder *h, const shop_node *item, size_t index, void *to) {
+static bool count_item(shop_holder *h, const shop_node *item, size_t index, void *to) {
     return shop_parse_count(item->value, item->length, (int *)to + index, h->why);
 }
 
-static bool corner_item(holder *h, const shop_node *item, size_t index, void *to) {
+static bool corner_item(shop_holder *h, const shop_node *item, size_t index, void *to) {
     double value;
-    if (!one_double(h, item, &value))
+    if (!shop_hold_double(h, item, &value))
         return false;
     if (index < 4)
         ((double *)to)[index] = value;
     return true;
 }
 
-static bool path_item(holder *h, const shop_node *item, size_t index, void *to) {
+static bool path_item(shop_holder *h, const shop_node *item, size_t index, void *to) {
     (void)h;
     ((shop_string *)to)[index] = (shop_string){item->value, item->length};
     return true;
 }
 
 /* Items into new memory; NULL with an error told, or without memory. */
-static void *new_items(holder *h, size_t size, read_item item) {
+static void *new_items(shop_holder *h, size_t size, read_item item) {
     void *list = shop_arena_list(h->loader->memory, h->node->count, size);
     if (!list)
         shop_load_no_memory(h->loader);
     return list && read_items(h, item, list) ? list : NULL;
 }
 
-static void read_list(holder *h) {
+static void read_list(shop_holder *h) {
     shop_project *project = h->loader->project;
     void *list;
     switch (h->field->type) {
@@ -224,10 +221,13 @@ static void read_list(holder *h) {
         project->fixed = list;
         project->fixed_count = h->node->count;
         return;
+    case SHOP_TYPE_CORNERS:
+        shop_hold_corners(h);
+        return;
     case SHOP_TYPE_CORNER:
         if (h->node->count != 4) {
             snprintf(h->why, sizeof h->why, "one radius, or a list of four from bottom left on, counter-clockwise");
-            refuse(h, h->node);
+            shop_hold_refuse(h, h->node);
             return;
         }
         read_items(h, corner_item, h->place);
@@ -237,7 +237,7 @@ static void read_list(holder *h) {
     }
 }
 
-static bool read_one(holder *h) {
+static bool read_one(shop_holder *h) {
     const char *text = h->node->value;
     size_t length = h->node->length;
     switch (h->field->type) {
@@ -271,14 +271,21 @@ static bool read_one(holder *h) {
         return shop_parse_lose(text, length, &h->band->lose, &h->band->lose_last, h->why);
     case SHOP_TYPE_CORNER: {
         double radius;
-        if (!one_double(h, h->node, &radius))
+        if (!shop_hold_double(h, h->node, &radius))
             return false;
         for (int i = 0; i < 4; i++)
             ((double *)(void *)h->place)[i] = radius;
         return true;
     }
+    case SHOP_TYPE_END:
+        return shop_hold_end(h);
+    case SHOP_TYPE_SVG:
+        return shop_hold_svg(h);
     case SHOP_TYPE_LIST:
         snprintf(h->why, sizeof h->why, "a list must stand here");
+        return false;
+    case SHOP_TYPE_CORNERS:
+        snprintf(h->why, sizeof h->why, "a list of corners must stand here, such as [[0, 0], [60, 0], [60, 40, 5]]");
         return false;
     case SHOP_TYPE_PLACES:
     case SHOP_TYPE_PATHS:
@@ -311,10 +318,11 @@ static char *place_of(const shop_loader *loader, const shop_field *field, const 
 
 void shop_load_value(shop_loader *loader, const shop_node *node, const shop_field *field, const char *path,
                      const shop_target *target) {
-    holder h = {.loader = loader, .node = shop_node_real(node), .field = field, .path = path, .band = target->band};
+    shop_holder h = {
+        .loader = loader, .node = shop_node_real(node), .field = field, .path = path, .band = target->band};
     h.place = place_of(loader, field, target);
     if (shop_node_is_null(h.node)) {
-        if (field->type == SHOP_TYPE_TEXT || shop_field_may_list(field))
+        if (field->type == SHOP_TYPE_TEXT || (shop_field_may_list(field) && !field->needed))
             return; /* as if it were not given */
         shop_load_error(loader, node, path, "nothing stands here; give a value or take the key out");
         return;
@@ -323,10 +331,16 @@ void shop_load_value(shop_loader *loader, const shop_node *node, const shop_fiel
         read_list(&h);
         return;
     }
-    if (h.node->kind != SHOP_NODE_SCALAR)
+    if (h.node->kind == SHOP_NODE_MAP && field->type == SHOP_TYPE_END) {
+        shop_hold_point(&h);
+        return;
+    }
+    if (h.node->kind != SHOP_NODE_SCALAR && field->type == SHOP_TYPE_END)
+        snprintf(h.why, sizeof h.why, SHOP_END_ALLOWED);
+    else if (h.node->kind != SHOP_NODE_SCALAR)
         snprintf(h.why, sizeof h.why, "%s stands here, but %s must",
                  h.node->kind == SHOP_NODE_LIST ? "a list" : "a mapping",
                  shop_field_may_list(field) ? "a value or a list" : "a single value");
     if (h.node->kind != SHOP_NODE_SCALAR || !read_one(&h))
-        refuse(&h, node);
+        shop_hold_refuse(&h, node);
 }

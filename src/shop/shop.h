@@ -58,26 +58,29 @@ size_t shop_clean(const char *bytes, size_t length, char *out, size_t room);
 typedef enum shop_unit { SHOP_MM, SHOP_INCH } shop_unit;
 
 typedef enum shop_type {
-    SHOP_TYPE_FORMAT, /* the format number */
-    SHOP_TYPE_TEXT,   /* any text (shop_string) */
-    SHOP_TYPE_NAME,   /* 1-40 characters, unique (const char *) */
-    SHOP_TYPE_WORD,   /* one of `words` (int) */
-    SHOP_TYPE_YES_NO, /* bool */
-    SHOP_TYPE_NUMBER, /* whole number (int) */
-    SHOP_TYPE_LENGTH, /* mm (double) */
-    SHOP_TYPE_WEIGHT, /* a length that may be in oz (double) */
-    SHOP_TYPE_SHARE,  /* fraction (double) */
-    SHOP_TYPE_ANGLE,  /* degrees in files, radians in values (double) */
-    SHOP_TYPE_PLACE,  /* bw_place */
-    SHOP_TYPE_PLACES, /* list of bw_place */
-    SHOP_TYPE_GUIDE,  /* share or length with its unit */
-    SHOP_TYPE_COUNT,  /* auto, number or a list of them */
-    SHOP_TYPE_LOSE,   /* even, last K, straights, anchored */
-    SHOP_TYPE_CORNER, /* length or four of them */
-    SHOP_TYPE_PATHS,  /* list of paths (fixed) */
-    SHOP_TYPE_TOOL,   /* id of a tool of a kind that fits */
-    SHOP_TYPE_LIST,   /* a list kept as it is (struck, strips, rounds) */
-    SHOP_TYPE_DECIMAL /* a plain number with a point (double) */
+    SHOP_TYPE_FORMAT,  /* the format number */
+    SHOP_TYPE_TEXT,    /* any text (shop_string) */
+    SHOP_TYPE_NAME,    /* 1-40 characters, unique (const char *) */
+    SHOP_TYPE_WORD,    /* one of `words` (int) */
+    SHOP_TYPE_YES_NO,  /* bool */
+    SHOP_TYPE_NUMBER,  /* whole number (int) */
+    SHOP_TYPE_LENGTH,  /* mm (double) */
+    SHOP_TYPE_WEIGHT,  /* a length that may be in oz (double) */
+    SHOP_TYPE_SHARE,   /* fraction (double) */
+    SHOP_TYPE_ANGLE,   /* degrees in files, radians in values (double) */
+    SHOP_TYPE_PLACE,   /* bw_place */
+    SHOP_TYPE_PLACES,  /* list of bw_place */
+    SHOP_TYPE_GUIDE,   /* share or length with its unit */
+    SHOP_TYPE_COUNT,   /* auto, number or a list of them */
+    SHOP_TYPE_LOSE,    /* even, last K, straights, anchored */
+    SHOP_TYPE_CORNER,  /* length or four of them */
+    SHOP_TYPE_PATHS,   /* list of paths (fixed) */
+    SHOP_TYPE_TOOL,    /* id of a tool of a kind that fits */
+    SHOP_TYPE_LIST,    /* a list kept as it is (struck, strips, rounds) */
+    SHOP_TYPE_DECIMAL, /* a plain number with a point (double) */
+    SHOP_TYPE_END,     /* square, round or {point: LENGTH} (bw_end) */
+    SHOP_TYPE_CORNERS, /* list of [x, y] or [x, y, radius] (bw_corner, with its count behind) */
+    SHOP_TYPE_SVG      /* path data of SVG (const char *) */
 } shop_type;
 
 /* What a field belongs to; offsets are into the structure named. */
@@ -103,6 +106,7 @@ typedef struct shop_field {
         kinds; /* tools: bits 1u << bw_kind that have it. bands: bits 1u << bw_fill. outline: 1u << bw_shape. 0 = all */
     size_t offset;
     bool needed; /* must be given wherever its kind has it */
+    bool above;  /* least itself is not allowed, and there is no most */
 } shop_field;
 
 /* A path that means different things by shape or kind (outline.length, tools[].length, tools[].give) has several rows.
@@ -111,6 +115,8 @@ const shop_field *shop_fields(size_t *count);
 /* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "bands[].width", "tools.x.bar"),
  * NULL if none; the first of several. */
 const shop_field *shop_field_find(const char *path);
+/* The same, but an item of a list of values ("outline.corner[2]", "outline.corners[3][1]") leads to the list's. */
+const shop_field *shop_field_holding(const char *path);
 
 /* A length of the file format ("18", "3/4 in", "1 1/8\"", "1.2 cm"; "8 oz" only with weight) to mm. False with a reason
  * that says what is allowed. Locale plays no part. */
@@ -187,8 +193,8 @@ shop_project *shop_project_read(const char *bytes, size_t length, const char *fi
 void shop_project_free(shop_project *project);
 shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems);
 void shop_inventory_free(shop_inventory *inventory);
-/* The field of a path in this project: of several rows the one of its shape, fill or kind. NULL if there is none, or if
- * what it belongs to is not there. */
+/* The field of a path in this project, or that of the list in which it is an item: of several rows the one of its
+ * shape, fill or kind. NULL if there is none, or if what it belongs to is not there. */
 const shop_field *shop_field_for(const shop_project *project, const char *path);
 /* What a path says: its text in the file, else its default (also one that depends, such as a stamp's usual width).
  * NULL if it is neither there nor has a default. malloc'ed. */

@@ -49,7 +49,7 @@ bool verb_assignment(const char *operand, shop_edit *edit) {
     /* A band's name may hold an equals sign: the first one behind a path of the file format counts. */
     for (const char *equals = strchr(operand, '='); equals != NULL; equals = strchr(equals + 1, '=')) {
         edit->path = copy_of(operand, (size_t)(equals - operand));
-        if (edit->path != NULL && shop_field_find(edit->path) != NULL) {
+        if (edit->path != NULL && shop_field_holding(edit->path) != NULL) {
             edit->new_text = equals[1] != '\0' ? copy_of(equals + 1, strlen(equals + 1)) : NULL;
             return true;
         }

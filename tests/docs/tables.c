@@ -122,6 +122,9 @@ static void allowed(FILE *to, const shop_field *field) {
         [SHOP_TYPE_PATHS] = "list of paths",
         [SHOP_TYPE_TOOL] = "id of a tool",
         [SHOP_TYPE_LIST] = "list",
+        [SHOP_TYPE_END] = "square, round or {point: length}",
+        [SHOP_TYPE_CORNERS] = "list of 3 to 10000 corners [x, y] or [x, y, radius], lengths",
+        [SHOP_TYPE_SVG] = "path data of SVG",
     };
     switch (field->type) {
     case SHOP_TYPE_WORD:
@@ -135,6 +138,10 @@ static void allowed(FILE *to, const shop_field *field) {
         range(to, field, 1, "");
         break;
     case SHOP_TYPE_DECIMAL:
+        if (field->above) {
+            fprintf(to, "number above %.7g", field->least);
+            break;
+        }
         fputs("number, ", to);
         range(to, field, 1, "");
         break;

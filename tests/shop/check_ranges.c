@@ -15,6 +15,9 @@ Suite *shop_ranges_suite(void);
 #define TOOL(keys) OUTLINE "tools: [{id: t, " keys "}]\n"
 #define BAND(keys) OUTLINE TOOLS "bands: [{name: n, " keys "}]\n"
 #define RECTANGLE(keys) "outline: {shape: rectangle, " keys "}\n"
+#define OVAL(keys) "outline: {shape: ellipse, " keys "}\n"
+#define STRAP(keys) "outline: {shape: strap, " keys "}\n"
+#define POLYGON(corners) "outline: {shape: polygon, corners: " corners "}\n"
 #define ALL_GOOD 8
 
 /* `%` in the text is replaced by a value. */
@@ -38,8 +41,9 @@ static const range ranges[] = {
     {"trim", OUTLINE "leather: {trim: %}\n", {"0", "100"}, {"-0.01", "100.01", "8 oz"}},
     {"growth", OUTLINE "leather: {growth: %}\n", {"0", "0.2", "20 %"}, {"-1 %", "20.1 %", "0.21", "20"}},
     {"shape",
-     "outline: {shape: %, diameter: 100, length: 50, width: 50, radius: 9, sweep: 9}\n",
-     {"circle", "rectangle", "line", "arc"},
+     "outline: {shape: %, diameter: 100, length: 50, width: 50, radius: 9, sweep: 9, svg: M 0 0 H 90 V 60 Z, "
+     "corners: [[0, 0], [90, 0], [90, 60]]}\n",
+     {"circle", "ellipse", "rectangle", "strap", "polygon", "path", "line", "arc"},
      {"round", "Circle", ""}},
     {"diameter",
      "outline: {shape: circle, diameter: %}\n",
@@ -54,6 +58,36 @@ static const range ranges[] = {
      RECTANGLE("length: 60, width: 40, corner: %"),
      {"0", "20", "[0, 20, 5, 5.5]"},
      {"-0.01", "20.01", "[1, 2]", "[1, 2, 3, 21]", "[1, 2, 3, x]", "[1, 2, 3, [4]]", "[1, 2, 3, 4, 5]"}},
+    {"length", OVAL("length: %, width: 90"), {"1", "5000", "19.7 in"}, {"0.99", "5000.01", "-20", "", "[20]"}},
+    {"width", OVAL("length: 90, width: %"), {"1", "5000"}, {"0.99", "5000.01", "1,5"}},
+    {"length", STRAP("width: 38, length: %"), {"1", "5000", "40 in"}, {"0.99", "5000.01", "long"}},
+    {"width", STRAP("length: 900, width: %"), {"1", "5000", "1 1/2 in"}, {"0.99", "5000.01"}},
+    {"start",
+     STRAP("length: 300, width: 40, start: %"),
+     {"square", "round", "{point: 1}", "{point: 300}", "{point: 2 in, note: x}"},
+     {"pointed", "point", "{point: 0.99}", "{point: 300.01}", "{point: }", "{}", "[round]", "{point: [3]}"}},
+    {"end",
+     STRAP("length: 300, width: 40, start: round, end: %"),
+     {"square", "round", "{point: 1}", "{point: 280}"},
+     {"pointed", "30", "{point: 0.99}", "{point: 280.01}", "{point: 5001}", "{length: 3}", ""}},
+    {"end", STRAP("length: 40, width: 40, start: round, end: %"), {"square", "round"}, {"{point: 20.01}"}},
+    {"corners",
+     POLYGON("[[0, 0], [90, 0], %]"),
+     {"[90, 60]", "[90, 60, 5]", "[-1 in, 60 mm, 0]", "[-100000, 100000]"},
+     {"[90]", "[90, 60, 5, 1]", "[90, x]", "[100000.01, 60]", "[90, -100000.01]", "[90, 60, -0.01]",
+      "[90, 60, 5000.01]", "{x: 1, y: 2}"}},
+    {"corners",
+     POLYGON("%"),
+     {"[[0, 0], [90, 0], [90, 60]]"},
+     {"[[0, 0], [90, 0]]", "[]", "", "3", "{a: b}", "[0, 0, 0]"}},
+    {"svg",
+     "outline: {shape: path, svg: %}\n",
+     {"M 0 0 H 90 V 60 Z", "'M0,0h90v60z'"},
+     {"[M, 0]", "", "''", "X", "\"M 0 0 H 90\\0\""}},
+    {"scale",
+     "outline: {shape: path, svg: M 0 0 H 90 V 60 Z, scale: %}\n",
+     {"1", "0.5", "25.4", "0.264583"},
+     {"0", "-1", "1 mm", "50 %", "1e2", ""}},
     {"length", "outline: {shape: line, length: %}\n", {"1", "100000"}, {"0.99", "100000.01"}},
     {"radius", "outline: {shape: arc, radius: %, sweep: 90}\n", {"1", "5000"}, {"0.99", "5000.01"}},
     {"sweep",
