@@ -33,8 +33,8 @@ static void run_anchors(maths_task *task, const maths_worked *work, const maths_
         } else
             along = edge->anchors[i];
         double x = bw_curve_nearest(work->guide.curve, bw_curve_at(edge->curve, along).at) - task->run->from;
-        if (task->run->closed && x >= task->run->length - BW_EPS)
-            x = 0;
+        if (task->run->closed && x >= task->run->length - BW_EPS) /* it is the beginning of the next loop */
+            continue;
         if (x >= -BW_EPS && x <= task->run->length + BW_EPS)
             insert_place(places, &task->anchor_count, fmax(x, 0));
     }
@@ -187,7 +187,9 @@ int maths_impressions(const maths_lay *lay, const bw_row_plan *row, int count, b
 
 bool maths_shares_end(const maths_worked *work, size_t run) {
     const maths_guide *guide = &work->guide;
-    return work->lay.fill == BW_FILL_STITCH && guide->cut && (guide->curve->closed || run + 1 < guide->run_count);
+    const maths_run *this = &guide->runs[run];
+    bool another = run + 1 < guide->run_count && guide->runs[run + 1].loop == this->loop;
+    return work->lay.fill == BW_FILL_STITCH && !this->closed && (guide->curve->loop_closed[this->loop] || another);
 }
 
 double **maths_all_places(const maths_worked *work, maths_arena *arena) {

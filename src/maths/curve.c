@@ -22,8 +22,9 @@ bw_curve *maths_curve_new(const bw_allocator *allocator, size_t room, bool close
     curve->room = room;
     curve->closed = closed;
     curve->pieces = maths_alloc(&a, room, sizeof *curve->pieces);
-    curve->firsts = maths_alloc(&a, 2, sizeof *curve->firsts);
-    if (curve->pieces == NULL || curve->firsts == NULL) {
+    curve->firsts = maths_alloc(&a, room + 2, sizeof *curve->firsts);
+    curve->loop_closed = maths_alloc(&a, room + 1, sizeof *curve->loop_closed);
+    if (curve->pieces == NULL || curve->firsts == NULL || curve->loop_closed == NULL) {
         bw_curve_destroy(curve);
         return NULL;
     }
@@ -36,34 +37,47 @@ void bw_curve_destroy(bw_curve *curve) {
     bw_allocator a = curve->allocator;
     maths_release(&a, curve->pieces);
     maths_release(&a, curve->firsts);
+    maths_release(&a, curve->loop_closed);
     maths_release(&a, curve);
 }
 
-static void add(bw_curve *curve, bw_piece piece) {
+/* A loop begun is counted with its first piece. */
+void maths_curve_begin(bw_curve *curve, bool closed) {
+    curve->firsts[curve->loops] = curve->count;
+    curve->firsts[curve->loops + 1] = curve->count;
+    curve->loop_closed[curve->loops] = closed;
+    curve->begun = true;
+}
+
+void maths_curve_add(bw_curve *curve, bw_piece piece) {
     if (piece.length <= BW_EPS || curve->count == curve->room)
         return;
+    if (curve->count == 0 && !curve->begun)
+        maths_curve_begin(curve, curve->closed);
     piece.start = curve->length;
     curve->pieces[curve->count++] = piece;
     curve->length += piece.length;
-    curve->loops = 1;
-    curve->firsts[1] = curve->count;
+    curve->loops += curve->begun;
+    curve->begun = false;
+    curve->firsts[curve->loops] = curve->count;
 }
 
 void maths_curve_add_line(bw_curve *curve, bw_point from, double heading, double length) {
-    add(curve,
-        (bw_piece){
-            .from = from, .to = maths_ahead(from, heading, length), .heading = maths_angle(heading), .length = length});
+    maths_curve_add(curve, (bw_piece){.from = from,
+                                      .to = maths_ahead(from, heading, length),
+                                      .heading = maths_angle(heading),
+                                      .length = length});
 }
 
 void maths_curve_add_arc(bw_curve *curve, bw_point centre, double radius, double heading, double sweep) {
     double side = sweep > 0 ? -BW_PI / 2 : BW_PI / 2; /* from the direction of travel to the one away from the centre */
-    add(curve, (bw_piece){.from = maths_ahead(centre, heading + side, radius),
-                          .to = maths_ahead(centre, heading + sweep + side, radius),
-                          .centre = centre,
-                          .curvature = (sweep > 0 ? 1 : -1) / radius,
-                          .heading = maths_angle(heading),
-                          .length = radius * fabs(sweep),
-                          .sweep = sweep});
+    maths_curve_add(curve, (bw_piece){.from = maths_ahead(centre, heading + side, radius),
+                                      .to = maths_ahead(centre, heading + sweep + side, radius),
+                                      .centre = centre,
+                                      .curvature = (sweep > 0 ? 1 : -1) / radius,
+                                      .heading = maths_angle(heading),
+                                      .length = radius * fabs(sweep),
+                                      .sweep = sweep});
 }
 
 bool bw_curve_closed(const bw_curve *curve) {
@@ -75,8 +89,7 @@ int bw_curve_loops(const bw_curve *curve) {
 }
 
 bool bw_curve_loop_closed(const bw_curve *curve, int loop) {
-    (void)loop;
-    return curve->closed;
+    return curve->loop_closed[loop];
 }
 
 double bw_curve_length(const bw_curve *curve) {
@@ -99,7 +112,7 @@ void bw_curve_loop(const bw_curve *curve, int loop, size_t *first, size_t *count
 double maths_joint(const bw_curve *curve, int loop, size_t i) {
     size_t first, count;
     bw_curve_loop(curve, loop, &first, &count);
-    if (i == first && !curve->closed)
+    if (i == first && !curve->loop_closed[loop])
         return 0;
     const bw_piece *before = &curve->pieces[i == first ? first + count - 1 : i - 1];
     double turn = maths_angle(curve->pieces[i].heading - before->heading - before->sweep);
@@ -122,24 +135,54 @@ double bw_curve_least_radius(const bw_curve *curve) {
 }
 
 /* Green's theorem: chords, and the segment between each arc and its chord. */
-double bw_curve_area(const bw_curve *curve) {
-    double twice = 0;
-    for (size_t i = 0; i < curve->count; i++) {
-        const bw_piece *p = &curve->pieces[i];
-        twice += p->from.x * p->to.y - p->to.x * p->from.y;
-        if (p->curvature != 0)
-            twice += (p->sweep - sin(p->sweep)) / (p->curvature * p->curvature);
-    }
-    return curve->closed ? twice / 2 : 0;
+static double twice_area(const bw_piece *p) {
+    double twice = p->from.x * p->to.y - p->to.x * p->from.y;
+    return p->curvature == 0 ? twice : twice + (p->sweep - sin(p->sweep)) / (p->curvature * p->curvature);
 }
 
+double bw_curve_area(const bw_curve *curve) {
+    double twice = 0;
+    for (int loop = 0; loop < curve->loops; loop++)
+        for (size_t i = curve->firsts[loop]; curve->loop_closed[loop] && i < curve->firsts[loop + 1]; i++)
+            twice += twice_area(&curve->pieces[i]);
+    return twice / 2;
+}
+
+void maths_curve_drop_thin(bw_curve *to) {
+    double twice = 0, length = 0;
+    size_t first = to->firsts[to->loops - 1];
+    for (size_t i = first; i < to->count; i++) {
+        twice += twice_area(&to->pieces[i]);
+        length += to->pieces[i].length;
+    }
+    if (twice > length * BW_EPS)
+        return;
+    to->loops--;
+    to->count = first;
+    to->length -= length;
+}
+
+/* By the chord, which no large radius makes inexact. */
 bw_spot maths_piece_at(const bw_piece *piece, double u) {
     if (piece->curvature == 0)
         return (bw_spot){maths_ahead(piece->from, piece->heading, u), piece->heading};
-    double heading = piece->heading + piece->curvature * u;
-    double reach = 1 / piece->curvature; /* signed: the centre lies to the left of a convex arc */
-    bw_point at = maths_ahead(piece->centre, heading - BW_PI / 2, reach);
-    return (bw_spot){at, maths_angle(heading)};
+    double half = piece->curvature * u / 2;
+    bw_point at = maths_ahead(piece->from, piece->heading + half, 2 * sin(half) / piece->curvature);
+    return (bw_spot){at, maths_angle(piece->heading + 2 * half)};
+}
+
+bw_piece maths_piece_part(const bw_piece *piece, double u, double v) {
+    bw_piece part = *piece;
+    if (u > 0) {
+        bw_spot begin = maths_piece_at(piece, u);
+        part.from = begin.at;
+        part.heading = begin.heading;
+    }
+    if (v < piece->length)
+        part.to = maths_piece_at(piece, v).at;
+    part.length = v - u;
+    part.sweep = u > 0 || v < piece->length ? piece->curvature * (v - u) : piece->sweep;
+    return part;
 }
 
 /* The last piece that begins at or before `along` (within BW_EPS, so that a corner counts as passed). */
@@ -158,7 +201,7 @@ static size_t piece_at(const bw_curve *curve, double along) {
 bw_spot bw_curve_at(const bw_curve *curve, double along) {
     if (curve->count == 0)
         return (bw_spot){{0, 0}, 0};
-    if (curve->closed && curve->loops == 1) {
+    if (curve->loops == 1 && curve->loop_closed[0]) {
         along = fmod(along, curve->length);
         if (along < 0)
             along += curve->length;
@@ -172,6 +215,10 @@ bw_spot bw_curve_at(const bw_curve *curve, double along) {
 
 double maths_piece_nearest(const bw_piece *piece, bw_point p, double *distance) {
     double u;
+    if (piece->curvature != 0 && hypot(p.x - piece->centre.x, p.y - piece->centre.y) <= BW_EPS) {
+        *distance = 1 / fabs(piece->curvature);
+        return 0; /* all of it is as near */
+    }
     if (piece->curvature == 0) {
         u = (p.x - piece->from.x) * cos(piece->heading) + (p.y - piece->from.y) * sin(piece->heading);
     } else {
@@ -195,17 +242,28 @@ double maths_piece_nearest(const bw_piece *piece, bw_point p, double *distance) 
     return u;
 }
 
-double bw_curve_nearest(const bw_curve *curve, bw_point p) {
+double maths_loops_nearest(const bw_curve *curve, int first, int last, bw_point p) {
     double best = INFINITY, along = 0;
-    for (size_t i = 0; i < curve->count; i++) {
-        double distance;
-        double u = maths_piece_nearest(&curve->pieces[i], p, &distance);
-        if (distance < best - BW_EPS) {
-            best = distance;
-            along = curve->pieces[i].start + u;
+    for (int loop = first; loop <= last; loop++) {
+        double begin = curve->pieces[curve->firsts[loop]].start, found = -1;
+        double end = begin;
+        for (size_t i = curve->firsts[loop]; i < curve->firsts[loop + 1]; i++) {
+            double distance;
+            double u = maths_piece_nearest(&curve->pieces[i], p, &distance);
+            end = curve->pieces[i].start + curve->pieces[i].length;
+            if (distance < best - BW_EPS) {
+                best = distance;
+                found = curve->pieces[i].start + u;
+            }
         }
+        if (found >= 0)
+            along = curve->loop_closed[loop] && found >= end - BW_EPS ? begin : found;
     }
-    return along >= curve->length - BW_EPS && curve->closed ? 0 : along;
+    return along;
+}
+
+double bw_curve_nearest(const bw_curve *curve, bw_point p) {
+    return maths_loops_nearest(curve, 0, curve->loops - 1, p);
 }
 
 static bw_box hold(bw_box box, bw_point p) {
@@ -228,31 +286,18 @@ bw_box bw_curve_box(const bw_curve *curve) {
     return curve->count > 0 ? box : (bw_box){0, 0, 0, 0};
 }
 
-static void add_part(bw_curve *to, const bw_piece *piece, double from, double until) {
-    bw_spot spot = maths_piece_at(piece, from);
-    if (piece->curvature == 0)
-        maths_curve_add_line(to, spot.at, piece->heading, until - from);
-    else
-        maths_curve_add_arc(to, piece->centre, 1 / fabs(piece->curvature), spot.heading,
-                            piece->curvature * (until - from));
-}
-
-bw_curve *maths_curve_from(const bw_curve *curve, double along, const bw_allocator *allocator) {
-    bw_curve *turned = maths_curve_new(allocator, curve->count + 1, curve->closed);
-    if (turned == NULL || curve->count == 0)
-        return turned;
-    size_t k = piece_at(curve, along), n = curve->count;
-    double u = along - curve->pieces[k].start;
+void maths_curve_add_from(bw_curve *to, const bw_curve *curve, int loop, double along) {
+    size_t first, n;
+    bw_curve_loop(curve, loop, &first, &n);
+    size_t k = piece_at(curve, along) - first;
+    double u = along - curve->pieces[first + k].start;
     if (u <= BW_EPS)
         u = 0;
+    maths_curve_begin(to, curve->loop_closed[loop]);
     for (size_t i = 0; i < n; i++) {
-        const bw_piece *piece = &curve->pieces[(k + i) % n];
-        if (i == 0 && u > 0)
-            add_part(turned, piece, u, piece->length);
-        else
-            add(turned, *piece);
+        const bw_piece *piece = &curve->pieces[first + (k + i) % n];
+        maths_curve_add(to, i == 0 ? maths_piece_part(piece, u, piece->length) : *piece);
     }
     if (u > 0)
-        add_part(turned, &curve->pieces[k], 0, u);
-    return turned;
+        maths_curve_add(to, maths_piece_part(&curve->pieces[first + k], 0, u));
 }

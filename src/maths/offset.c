@@ -1,126 +1,192 @@
-/* Parallels: exact on lines and arcs. A convex corner is mitred; an arc that is used up leaves a corner behind. */
+/* Parallels: moving every piece of an edge, and the whole way to the trimmed parallel (see parallel.h). */
 #include <math.h>
 
-#include "maths/curve.h"
+#include "maths/meet.h"
+#include "maths/parallel.h"
 
-/* A piece moved inward by d along its normal; false if it is an arc that is used up. */
-static bool move_piece(const bw_piece *piece, double d, bw_piece *moved) {
+#define PARALLEL_SWERVE 1e-8 /* mm: so far d is changed where cuts fall together so badly that nothing links up */
+#define MITRE_GUESSED 1e-7   /* radians: up to here the first guess of a mitre is exact to the last digit */
+
+/* A piece moved inward by d along its normal; 0 if it has shrunk to a point, -1 if it has turned inside out. */
+static int move_piece(const bw_piece *piece, double d, bw_piece *moved) {
     *moved = *piece;
-    if (piece->curvature == 0) {
-        double left = piece->heading + BW_PI / 2;
-        moved->from = maths_ahead(piece->from, left, d);
-        moved->to = maths_ahead(piece->to, left, d);
-        return true;
-    }
+    moved->from = maths_ahead(piece->from, piece->heading + BW_PI / 2, d);
+    moved->to = maths_ahead(piece->to, piece->heading + piece->sweep + BW_PI / 2, d);
+    if (piece->curvature == 0)
+        return 1;
     double radius = piece->curvature > 0 ? 1 / piece->curvature - d : d - 1 / piece->curvature;
     if (radius <= BW_EPS)
-        return false;
+        return radius < -BW_EPS ? -1 : 0;
     moved->curvature = (piece->curvature > 0 ? 1 : -1) / radius;
     moved->length = radius * fabs(piece->sweep);
-    double away = piece->curvature > 0 ? -BW_PI / 2 : BW_PI / 2;
-    moved->from = maths_ahead(piece->centre, piece->heading + away, radius);
-    moved->to = maths_ahead(piece->centre, piece->heading + piece->sweep + away, radius);
-    return true;
+    return 1;
 }
 
-/* b goes straight on from a. */
-static bool goes_on(const bw_piece *a, const bw_piece *b) {
-    return a->curvature == 0 && b->curvature == 0 && fabs(maths_angle(b->heading - a->heading)) <= BW_EPS;
+/* ---- mitres ---- */
+
+/* What the mitres at both ends leave of a piece. */
+typedef struct part {
+    double from, until;
+    bool mitred; /* with the next piece */
+} part;
+
+/* Where two moved pieces that met in a corner of this turn cross. */
+static bool mitre(const bw_piece *a, const bw_piece *b, double turn, double d, maths_meeting *at) {
+    double back = d * tan(turn / 2);
+    *at = (maths_meeting){a->length - back, back};
+    if (a->curvature == 0 && b->curvature == 0)
+        return at->a >= 0 && at->b <= b->length;
+    if (turn > MITRE_GUESSED)
+        return turn <= BW_CORNER_CUT && maths_meet_near(a, b, at);
+    return at->a >= 0 && at->b <= b->length;
 }
 
-/* The pieces of a curve with every straight in one piece, also the one that its start divides. Returns how many. */
-static size_t whole_straights(const bw_curve *curve, bw_piece *pieces) {
-    size_t n = 0;
-    for (size_t i = 0; i < curve->count; i++) {
-        const bw_piece *piece = &curve->pieces[i];
-        if (n > 0 && goes_on(&pieces[n - 1], piece)) {
-            pieces[n - 1].to = piece->to;
-            pieces[n - 1].length += piece->length;
-        } else
-            pieces[n++] = *piece;
-    }
-    if (curve->closed && n > 1 && goes_on(&pieces[n - 1], &pieces[0])) {
-        pieces[0].from = pieces[n - 1].from;
-        pieces[0].length += pieces[n - 1].length;
-        n--;
-    }
-    return n;
-}
-
-/* How far along the line of a (from its beginning) it crosses the line of b. */
-static double crossing(const bw_piece *a, const bw_piece *b) {
-    double ax = cos(a->heading), ay = sin(a->heading), bx = cos(b->heading), by = sin(b->heading);
-    double dx = b->from.x - a->from.x, dy = b->from.y - a->from.y;
-    return (dx * by - dy * bx) / (ax * by - ay * bx);
-}
-
-/* Lines that meet in a corner are lengthened or shortened to where they cross. */
-typedef struct ends {
-    double from, until; /* along the moved line */
-    bool mitred;
-} ends;
-
-static ends trim(const bw_piece *pieces, size_t n, size_t i, bool closed) {
-    const bw_piece *p = &pieces[i];
-    ends e = {0, p->length, false};
-    if (p->curvature != 0 || n < 2)
-        return e;
-    const bw_piece *next = &pieces[(i + 1) % n], *before = &pieces[(i + n - 1) % n];
-    bool last = !closed && i + 1 == n, first = !closed && i == 0;
-    if (!last && hypot(next->from.x - p->to.x, next->from.y - p->to.y) > BW_EPS && next->curvature == 0) {
-        e.until = crossing(p, next);
-        e.mitred = true;
-    }
-    if (!first && hypot(before->to.x - p->from.x, before->to.y - p->from.y) > BW_EPS && before->curvature == 0) {
-        e.from = crossing(p, before);
-        e.mitred = true;
-    }
-    return e;
-}
-
-/* Does the chain turn straight back on itself after piece i? Then two opposite sides have met. */
-static bool folds(const bw_piece *pieces, size_t n, size_t i) {
-    const bw_piece *p = &pieces[i], *next = &pieces[(i + 1) % n];
-    return n > 1 && fabs(maths_angle(next->heading - p->heading - p->sweep)) >= BW_PI - BW_EPS;
-}
-
-/* The moved pieces joined; false once a line between mitres has nothing left: the leather's middle is reached. */
-static bool join(bw_curve *to, const bw_piece *moved, size_t n) {
+/* turns[i]: the convex corner before piece i, 0 where there is none. */
+static void mitre_all(const maths_moved *m, part *parts, const double *turns, double d) {
+    size_t n = m->count;
+    for (size_t i = 0; i < n; i++)
+        parts[i] = (part){0, m->pieces[i].length, false};
     for (size_t i = 0; i < n; i++) {
-        const bw_piece *p = &moved[i];
-        if (to->closed && folds(moved, n, i))
-            return false;
-        if (p->curvature != 0) {
-            maths_curve_add_arc(to, p->centre, 1 / fabs(p->curvature), p->heading, p->sweep);
+        size_t next = (i + 1) % n;
+        maths_meeting at;
+        if (turns[next] <= 0 || n == 1 || !mitre(&m->pieces[i], &m->pieces[next], turns[next], d, &at))
             continue;
-        }
-        ends e = trim(moved, n, i, to->closed);
-        if (e.mitred && e.until - e.from <= BW_EPS)
-            return false;
-        maths_curve_add_line(to, maths_ahead(p->from, p->heading, e.from), p->heading, e.until - e.from);
+        parts[i].mitred = true;
+        parts[i].until = at.a;
+        parts[next].from = at.b;
     }
+}
+
+/* A piece that its mitres use up keeps its whole length, and the chain is broken on both sides of it. */
+static void undo_used_up(const maths_moved *m, part *parts) {
+    size_t n = m->count;
+    for (size_t i = 0; i < n; i++) {
+        part *p = &parts[i], *before = &parts[(i + n - 1) % n], *behind = &parts[(i + 1) % n];
+        if (p->until - p->from > BW_EPS)
+            continue;
+        if (p->mitred)
+            behind->from = 0;
+        if (before->mitred) {
+            before->mitred = false;
+            before->until = m->pieces[(i + n - 1) % n].length;
+        }
+        *p = (part){0, m->pieces[i].length, false};
+    }
+}
+
+static void cut_to_mitres(maths_moved *m, const part *parts) {
+    size_t n = m->count;
+    for (size_t i = 0; i < n; i++)
+        m->pieces[i] = maths_piece_part(&m->pieces[i], parts[i].from, parts[i].until);
+    for (size_t i = 0; i < n && (m->closed || i + 1 < n); i++) {
+        const bw_piece *next = &m->pieces[(i + 1) % n];
+        double gap = hypot(next->from.x - m->pieces[i].to.x, next->from.y - m->pieces[i].to.y);
+        m->breaks[i] = !parts[i].mitred && gap > MATHS_SAME_SPOT;
+        m->clean = m->clean && !m->breaks[i];
+    }
+}
+
+/* ---- the moved chain ---- */
+
+/* A concave corner opens into an arc around it. */
+static bw_piece corner_arc(const bw_piece *behind, double turn, double d) {
+    double heading = maths_angle(behind->heading - turn);
+    return (bw_piece){.from = maths_ahead(behind->from, heading + BW_PI / 2, d),
+                      .to = maths_ahead(behind->from, behind->heading + BW_PI / 2, d),
+                      .centre = behind->from,
+                      .curvature = -1 / d,
+                      .heading = heading,
+                      .length = -turn * d,
+                      .sweep = turn};
+}
+
+/* Appends what every piece and the corner before it become, with the convex corners between those that still touch. */
+static void move_all(maths_moved *m, const bw_curve *edge, double d, double *turns) {
+    bool lost = false; /* the piece before */
+    double first_turn = maths_joint(edge, 0, 0);
+    for (size_t i = 0; i < edge->count; i++) {
+        const bw_piece *piece = &edge->pieces[i];
+        double turn = i == 0 ? first_turn : maths_joint(edge, 0, i);
+        bw_piece moved;
+        m->clean = m->clean && turn >= 0 && piece->curvature >= 0;
+        if (-turn * d > BW_EPS)
+            m->pieces[m->count++] = corner_arc(piece, turn, d);
+        bool kept = move_piece(piece, d, &moved) > 0;
+        if (kept) {
+            turns[m->count] = lost ? 0 : fmax(turn, 0);
+            m->pieces[m->count++] = moved;
+        }
+        lost = !kept;
+    }
+    if (lost)
+        turns[0] = 0;
+}
+
+bool maths_moved_make(maths_moved *m, const bw_curve *edge, double d, maths_arena *arena) {
+    size_t room = 2 * edge->count;
+    *m = (maths_moved){.closed = edge->closed, .clean = edge->closed};
+    m->pieces = maths_take(arena, room, sizeof *m->pieces);
+    m->breaks = maths_take(arena, room, sizeof *m->breaks);
+    part *parts = maths_take(arena, room, sizeof *parts);
+    double *turns = maths_take(arena, room, sizeof *turns);
+    if (arena->failed)
+        return false;
+    move_all(m, edge, d, turns);
+    if (m->count == 0)
+        return true;
+    mitre_all(m, parts, turns, d);
+    undo_used_up(m, parts);
+    cut_to_mitres(m, parts);
     return true;
 }
 
-bw_status bw_curve_offset(const bw_curve *curve, double d, const bw_allocator *allocator, bw_curve **parallel) {
-    *parallel = NULL;
-    bw_curve *made = maths_curve_new(allocator, curve->count, curve->closed);
-    bw_piece *moved = made != NULL ? maths_alloc(&made->allocator, curve->count, sizeof *moved) : NULL;
-    if (moved == NULL) {
-        bw_curve_destroy(made);
-        return BW_NO_MEMORY;
+/* ---- the whole way ---- */
+
+static bw_curve *copy(const bw_curve *edge, const bw_allocator *allocator) {
+    bw_curve *made = maths_curve_new(allocator, edge->count, edge->closed);
+    for (size_t i = 0; i < edge->count && made != NULL; i++)
+        maths_curve_add(made, edge->pieces[i]);
+    return made;
+}
+
+/* A convex chain that still holds together all round is its own parallel. */
+static bw_curve *as_moved(const maths_moved *moved, const bw_allocator *allocator) {
+    bw_curve *made = maths_curve_new(allocator, moved->count, true);
+    for (size_t i = 0; i < moved->count && made != NULL; i++)
+        maths_curve_add(made, moved->pieces[i]);
+    if (made != NULL && made->loops > 0)
+        maths_curve_drop_thin(made);
+    return made;
+}
+
+/* NULL without memory. */
+static bw_curve *parallel(const bw_curve *edge, double d, const bw_allocator *allocator, bool *sound) {
+    maths_arena arena;
+    maths_moved moved;
+    maths_slices slices;
+    bw_curve *made = NULL;
+    *sound = true;
+    maths_arena_init(&arena, allocator);
+    if (maths_moved_make(&moved, edge, d, &arena)) {
+        if (moved.count == 0 || moved.clean)
+            made = as_moved(&moved, allocator);
+        else if (maths_trim(&slices, &moved, edge, d, &arena))
+            made = maths_link(&slices, &moved, edge, &arena, sound);
     }
-    size_t whole = whole_straights(curve, moved), n = 0;
-    for (size_t i = 0; i < whole; i++) {
-        bw_piece piece = moved[i];
-        n += move_piece(&piece, d, &moved[n]);
+    maths_arena_free(&arena);
+    return made;
+}
+
+bw_status bw_curve_offset(const bw_curve *curve, double d, const bw_allocator *allocator, bw_curve **made) {
+    static const double swerves[] = {0, 1, -1, 3, -3};
+    enum { TRIES = sizeof swerves / sizeof *swerves };
+    bool sound = d <= BW_EPS;
+    *made = sound ? copy(curve, allocator) : NULL;
+    for (int i = 0; i < TRIES && !sound; i++) {
+        bw_curve_destroy(*made);
+        *made = parallel(curve, d + swerves[i] * PARALLEL_SWERVE, allocator, &sound);
+        if (*made == NULL)
+            break;
     }
-    if (!join(made, moved, n)) {
-        made->count = 0;
-        made->loops = 0;
-        made->length = 0;
-    }
-    maths_release(&made->allocator, moved);
-    *parallel = made;
-    return BW_OK;
+    return *made == NULL ? BW_NO_MEMORY : BW_OK;
 }

@@ -16,6 +16,13 @@ static double moved_place(const maths_worked_run *run, const double *places, int
     return places[i] + shift * (next - places[i]);
 }
 
+/* The end of a closed loop is its beginning. */
+static double within_loop(const bw_curve *curve, int loop, double along) {
+    const bw_piece *first = &curve->pieces[curve->firsts[loop]], *last = &curve->pieces[curve->firsts[loop + 1] - 1];
+    bool at_end = along >= last->start + last->length - BW_EPS;
+    return curve->loop_closed[loop] && at_end ? first->start : along;
+}
+
 static void place_one(output *out, const maths_worked *work, size_t r, const bw_row_plan *row, double x, int number) {
     const maths_run *run = &work->guide.runs[r];
     if (run->closed) {
@@ -23,9 +30,7 @@ static void place_one(output *out, const maths_worked *work, size_t r, const bw_
         if (run->length - x <= BW_EPS)
             x = 0;
     }
-    double along = run->from + x;
-    if (work->guide.curve->closed && along >= bw_curve_length(work->guide.curve) - BW_EPS)
-        along = 0;
+    double along = within_loop(work->guide.curve, run->loop, run->from + x);
     bw_spot spot = bw_curve_at(work->guide.curve, along);
     double turn = maths_angle(spot.heading + work->lay.slant * work->lay.turn);
     if (turn <= -BW_PI + BW_EPS) /* half a turn is written one way only */

@@ -3,49 +3,61 @@
 
 #include <math.h>
 
-/* A guide with corners starts at the first of them at or after its start. */
-static double first_cut(const bw_curve *curve) {
-    for (size_t i = 0; i < curve->count; i++)
-        if (fabs(maths_joint(curve, 0, i)) > BW_CORNER_CUT + BW_EPS)
-            return curve->pieces[i].start;
-    return 0;
+/* Is the guide cut before piece i of a loop? */
+static bool cut_before(const bw_curve *curve, int loop, size_t i) {
+    return fabs(maths_joint(curve, loop, i)) > BW_CORNER_CUT + BW_EPS;
 }
 
-/* Takes the curve over. */
-static bw_curve *turned(bw_curve *curve, double along, const bw_allocator *allocator) {
-    if (curve == NULL || along <= BW_EPS)
-        return curve;
-    bw_curve *other = maths_curve_from(curve, along, allocator);
-    bw_curve_destroy(curve);
-    return other;
+/* A loop starts at its point nearest to the start mark; one with corners at the first of them at or after it. */
+static double loop_start(const bw_curve *curve, int loop, bw_point mark) {
+    double nearest = maths_loops_nearest(curve, loop, loop, mark), start = nearest, least = INFINITY;
+    size_t first, count;
+    bw_curve_loop(curve, loop, &first, &count);
+    const bw_piece *last = &curve->pieces[first + count - 1];
+    double length = last->start + last->length - curve->pieces[first].start;
+    for (size_t i = first; i < first + count; i++) {
+        double ahead = curve->pieces[i].start - nearest;
+        ahead += ahead < -BW_EPS ? length : 0;
+        if (ahead < least && cut_before(curve, loop, i)) {
+            least = ahead;
+            start = curve->pieces[i].start;
+        }
+    }
+    return start;
 }
 
 bw_curve *maths_guide_curve(const bw_curve *edge, double start_along, double from_edge, const bw_allocator *allocator) {
     bw_curve *curve;
     if (bw_curve_offset(edge, from_edge, allocator, &curve) != BW_OK)
         return NULL;
-    if (!curve->closed || curve->loops == 0)
+    if (curve->loops == 0)
         return curve;
-    curve = turned(curve, bw_curve_nearest(curve, bw_curve_at(edge, start_along).at), allocator);
-    return curve == NULL ? NULL : turned(curve, first_cut(curve), allocator);
+    bw_point mark = bw_curve_at(edge, start_along).at;
+    bw_curve *turned = maths_curve_new(allocator, curve->count + (size_t)curve->loops, curve->closed);
+    for (int loop = 0; loop < curve->loops && turned != NULL; loop++) {
+        double begin = curve->pieces[curve->firsts[loop]].start;
+        maths_curve_add_from(turned, curve, loop, curve->loop_closed[loop] ? loop_start(curve, loop, mark) : begin);
+    }
+    bw_curve_destroy(curve);
+    return turned;
 }
 
 /* Pieces first .. first + count - 1 as one run. */
-static void fill_run(maths_run *run, const bw_curve *curve, size_t first, size_t count, bool closed,
+static void fill_run(maths_run *run, const bw_curve *curve, int loop, size_t first, size_t count, bool closed,
                      maths_arena *arena) {
     double *at = maths_take(arena, count + 1, sizeof *at);
     double *curvature = maths_take(arena, count, sizeof *curvature);
     double *turn = maths_take(arena, count, sizeof *turn);
     if (at == NULL || curvature == NULL || turn == NULL)
         return;
-    *run = (maths_run){.from = curve->pieces[first].start, .closed = closed, .count = count};
+    *run = (maths_run){.from = curve->pieces[first].start, .closed = closed, .loop = loop, .count = count};
     run->at = at;
     run->curvature = curvature;
     run->turn = turn;
     double direction = 0;
     for (size_t i = 0; i < count; i++) {
         const bw_piece *piece = &curve->pieces[first + i];
-        double corner = i > 0 ? maths_joint(curve, 0, first + i) : 0;
+        double corner = i > 0 ? maths_joint(curve, loop, first + i) : 0;
         direction += corner;
         at[i] = run->length;
         curvature[i] = piece->curvature;
@@ -55,9 +67,27 @@ static void fill_run(maths_run *run, const bw_curve *curve, size_t first, size_t
         run->turns = run->turns || piece->curvature != 0 || corner != 0;
     }
     at[count] = run->length;
-    double seam = closed ? maths_joint(curve, 0, first) : 0;
+    double seam = closed ? maths_joint(curve, loop, first) : 0;
     run->total = direction + seam;
     run->turns = run->turns || seam != 0;
+}
+
+static void cut_loop(maths_guide *guide, int loop, maths_arena *arena) {
+    const bw_curve *curve = guide->curve;
+    size_t first = curve->firsts[loop], end = curve->firsts[loop + 1];
+    bool cut = false;
+    for (size_t i = first; i < end; i++) {
+        if (!cut_before(curve, loop, i))
+            continue;
+        cut = true;
+        if (i > first) {
+            fill_run(&guide->runs[guide->run_count++], curve, loop, first, i - first, false, arena);
+            first = i;
+        }
+    }
+    guide->cut = guide->cut || cut;
+    bool closed = curve->loop_closed[loop] && !cut;
+    fill_run(&guide->runs[guide->run_count++], curve, loop, first, end - first, closed, arena);
 }
 
 static void make_runs(maths_guide *guide, maths_arena *arena) {
@@ -65,20 +95,8 @@ static void make_runs(maths_guide *guide, maths_arena *arena) {
     if (curve->loops == 0)
         return;
     guide->runs = maths_take(arena, curve->count, sizeof *guide->runs);
-    if (guide->runs == NULL)
-        return;
-    size_t first = 0;
-    for (size_t i = 0; i < curve->count; i++) {
-        if (fabs(maths_joint(curve, 0, i)) <= BW_CORNER_CUT + BW_EPS)
-            continue;
-        guide->cut = true;
-        if (i > 0) {
-            fill_run(&guide->runs[guide->run_count++], curve, first, i - first, false, arena);
-            first = i;
-        }
-    }
-    bool closed = curve->closed && !guide->cut;
-    fill_run(&guide->runs[guide->run_count++], curve, first, curve->count - first, closed, arena);
+    for (int loop = 0; loop < curve->loops && guide->runs != NULL; loop++)
+        cut_loop(guide, loop, arena);
 }
 
 bool maths_guide_make(maths_guide *guide, const bw_curve *edge, double start_along, double from_edge,

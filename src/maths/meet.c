@@ -1,0 +1,161 @@
+#include "maths/meet.h"
+
+#include <math.h>
+
+#define PARALLEL 1e-12 /* radians: directions that differ by less do not cross */
+
+static bw_point minus(bw_point a, bw_point b) {
+    return (bw_point){a.x - b.x, a.y - b.y};
+}
+
+static double cross(bw_point a, bw_point b) {
+    return a.x * b.y - a.y * b.x;
+}
+
+static double dot(bw_point a, bw_point b) {
+    return a.x * b.x + a.y * b.y;
+}
+
+static bw_point way(double heading) {
+    return (bw_point){cos(heading), sin(heading)};
+}
+
+/* Within the piece or MATHS_MEET_EPS beyond its ends: *u is then clamped. */
+static bool holds(const bw_piece *piece, double *u) {
+    if (!(*u >= -MATHS_MEET_EPS && *u <= piece->length + MATHS_MEET_EPS))
+        return false;
+    *u = fmin(fmax(*u, 0), piece->length);
+    return true;
+}
+
+/* How far along an arc the direction from its centre to p lies. */
+static double along_arc(const bw_piece *arc, bw_point p) {
+    bw_point out = minus(p, arc->centre);
+    double side = arc->curvature > 0 ? 1 : -1;
+    double turn = maths_angle(atan2(out.y, out.x) - (arc->heading - side * BW_PI / 2)) * side;
+    double u = turn / fabs(arc->curvature);
+    return u < -MATHS_MEET_EPS ? u + 2 * BW_PI / fabs(arc->curvature) : u;
+}
+
+static int meet_lines(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
+    bw_point along_a = way(a->heading), along_b = way(b->heading), apart = minus(b->from, a->from);
+    double angle = cross(along_a, along_b);
+    if (fabs(angle) <= PARALLEL)
+        return 0;
+    met[0] = (maths_meeting){cross(apart, along_b) / angle, cross(apart, along_a) / angle};
+    return holds(a, &met[0].a) && holds(b, &met[0].b);
+}
+
+/* Newton: both places move until the points fall together. */
+bool maths_meet_near(const bw_piece *a, const bw_piece *b, maths_meeting *guess) {
+    enum { STEPS = 12 };
+    for (int i = 0; i < STEPS; i++) {
+        bw_spot at_a = maths_piece_at(a, guess->a), at_b = maths_piece_at(b, guess->b);
+        bw_point apart = minus(at_b.at, at_a.at), along_a = way(at_a.heading), along_b = way(at_b.heading);
+        double angle = cross(along_a, along_b);
+        if (fabs(angle) <= PARALLEL)
+            return false;
+        double da = cross(apart, along_b) / angle, db = cross(apart, along_a) / angle;
+        guess->a += da;
+        guess->b += db;
+        if (fabs(da) + fabs(db) <= BW_EPS / 10)
+            return holds(a, &guess->a) && holds(b, &guess->b);
+        if (!(fabs(da) <= a->length + b->length && fabs(db) <= a->length + b->length))
+            return false;
+    }
+    return false;
+}
+
+static bool roughly(const bw_piece *piece, double u) {
+    return u >= -BW_EPS_FIT && u <= piece->length + BW_EPS_FIT;
+}
+
+/* The centre's formula loses digits on large radii: one step of Newton brings them back where it can. */
+static int keep(const bw_piece *a, const bw_piece *b, maths_meeting m, maths_meeting met[2], int count) {
+    maths_meeting better = m;
+    if (!roughly(a, m.a) || !roughly(b, m.b))
+        return count;
+    if (maths_meet_near(a, b, &better) && fabs(better.a - m.a) + fabs(better.b - m.b) <= BW_EPS_FIT)
+        m = better;
+    else if (!holds(a, &m.a) || !holds(b, &m.b))
+        return count;
+    met[count] = m;
+    return count + 1;
+}
+
+static int meet_line_arc(const bw_piece *line, const bw_piece *arc, bool swapped, maths_meeting met[2]) {
+    bw_point along = way(line->heading), to_centre = minus(arc->centre, line->from);
+    double foot = dot(to_centre, along), off = cross(along, to_centre), radius = 1 / fabs(arc->curvature);
+    double square = (radius - off) * (radius + off);
+    if (square < 0)
+        return 0;
+    int count = 0, sides = square > 0 ? 2 : 1;
+    for (int i = 0; i < sides; i++) {
+        double u = foot + (i == 0 ? -1 : 1) * sqrt(square);
+        double v = along_arc(arc, maths_ahead(line->from, line->heading, u));
+        count = swapped ? keep(arc, line, (maths_meeting){v, u}, met, count)
+                        : keep(line, arc, (maths_meeting){u, v}, met, count);
+    }
+    return count;
+}
+
+static int meet_arcs(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
+    double ra = 1 / fabs(a->curvature), rb = 1 / fabs(b->curvature);
+    bw_point apart = minus(b->centre, a->centre);
+    double distance = hypot(apart.x, apart.y);
+    if (distance <= PARALLEL * (ra + rb))
+        return 0;
+    double foot = (distance + (ra - rb) * (ra + rb) / distance) / 2, square = (ra - foot) * (ra + foot);
+    if (square < 0)
+        return 0;
+    bw_point along = {apart.x / distance, apart.y / distance};
+    int count = 0, sides = square > 0 ? 2 : 1;
+    for (int i = 0; i < sides; i++) {
+        double up = (i == 0 ? -1 : 1) * sqrt(square);
+        bw_point at = {a->centre.x + foot * along.x - up * along.y, a->centre.y + foot * along.y + up * along.x};
+        count = keep(a, b, (maths_meeting){along_arc(a, at), along_arc(b, at)}, met, count);
+    }
+    return count;
+}
+
+int maths_meet(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
+    if (a->curvature == 0 && b->curvature == 0)
+        return meet_lines(a, b, met);
+    if (a->curvature == 0)
+        return meet_line_arc(a, b, false, met);
+    if (b->curvature == 0)
+        return meet_line_arc(b, a, true, met);
+    return meet_arcs(a, b, met);
+}
+
+/* ---- one on the other ---- */
+
+static bool same_carrier(const bw_piece *a, const bw_piece *b) {
+    if (a->curvature == 0 && b->curvature == 0)
+        return fabs(cross(way(a->heading), way(b->heading))) * fmax(a->length, b->length) <= BW_EPS &&
+               fabs(cross(way(a->heading), minus(b->from, a->from))) <= BW_EPS;
+    return a->curvature != 0 && b->curvature != 0 &&
+           hypot(a->centre.x - b->centre.x, a->centre.y - b->centre.y) <= BW_EPS &&
+           fabs(1 / fabs(a->curvature) - 1 / fabs(b->curvature)) <= BW_EPS;
+}
+
+/* p on the piece's carrier, well within it? */
+static bool inside(const bw_piece *piece, bw_point p, double *u) {
+    double distance;
+    *u = maths_piece_nearest(piece, p, &distance);
+    return distance <= BW_EPS && *u > BW_EPS_FIT && *u < piece->length - BW_EPS_FIT;
+}
+
+bool maths_meet_along(const bw_piece *a, const bw_piece *b, maths_meeting *met) {
+    if (!same_carrier(a, b))
+        return false;
+    const bw_point ends[] = {b->from, b->to};
+    for (int i = 0; i < 2; i++)
+        if (inside(a, ends[i], &met->a)) {
+            met->b = i == 0 ? 0 : b->length;
+            return true;
+        }
+    met->a = 0; /* a within b, or both the same */
+    double middle_a = a->length / 2;
+    return inside(b, maths_piece_at(a, middle_a).at, &met->b);
+}
