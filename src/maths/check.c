@@ -3,6 +3,7 @@
 
 #include "bandwright/limits.h"
 #include "bandwright/values.h"
+#include "maths/outline.h"
 
 static bool within(double value, double least, double most) {
     return value >= least - BW_EPS && value <= most + BW_EPS; /* false for NAN */
@@ -10,35 +11,6 @@ static bool within(double value, double least, double most) {
 
 static bool absent_or_within(double value, double least, double most) {
     return isnan(value) || within(value, least, most);
-}
-
-static bool rectangle_ok(const bw_outline *o) {
-    double half = fmin(o->length, o->width) / 2;
-    for (int i = 0; i < 4; i++)
-        if (!within(o->corner[i], BW_CORNER_LEAST, half))
-            return false;
-    return within(o->length, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(o->width, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
-}
-
-static bool outline_ok(const bw_outline *o) {
-    double diameter;
-    switch (o->shape) {
-    case BW_CIRCLE:
-        diameter = bw_outline_diameter(o);
-        return isfinite(diameter) && diameter > BW_EPS;
-    case BW_RECTANGLE:
-        return rectangle_ok(o);
-    case BW_ELLIPSE:
-    case BW_STRAP:
-    case BW_POLYGON:
-    case BW_PATH:
-        return false;
-    case BW_LINE:
-        return within(o->length, BW_OUTLINE_LEAST, BW_LINE_MOST);
-    case BW_ARC:
-        return within(o->radius, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(fabs(o->sweep), BW_EPS, BW_SWEEP_MOST);
-    }
-    return false;
 }
 
 /* closest < usual < widest, missing ones filled in; false where one is no number but a basket stamp's usual step. */
@@ -100,7 +72,7 @@ static bool band_ok(const bw_layout *layout, const bw_band *b) {
 }
 
 bw_status bw_layout_check(const bw_layout *layout) {
-    if (!outline_ok(&layout->outline) || !within(layout->growth, 0, BW_GROWTH_MOST) || !(layout->grid > 0) ||
+    if (!maths_outline_sizes(&layout->outline) || !within(layout->growth, 0, BW_GROWTH_MOST) || !(layout->grid > 0) ||
         !isfinite(layout->grid) || layout->band_count > BW_BANDS_MOST)
         return BW_BAD_VALUE;
     for (size_t i = 0; i < layout->band_count; i++)

@@ -3,45 +3,92 @@
 
 #include "maths/band.h"
 
-static bw_outline scaled(const bw_outline *o, double k) {
-    bw_outline s = *o;
-    s.diameter *= k;
-    s.around *= k;
-    s.chord *= k;
-    s.depth *= k;
-    s.length *= k;
-    s.width *= k;
-    s.radius *= k;
+/* A polygon's corners are copied. False without memory. */
+static bool scale_outline(bw_outline *o, double k, maths_arena *arena) {
+    o->diameter *= k;
+    o->around *= k;
+    o->chord *= k;
+    o->depth *= k;
+    o->length *= k;
+    o->width *= k;
+    o->radius *= k;
+    o->scale *= k;
+    o->start.point *= k;
+    o->end.point *= k;
     for (int i = 0; i < 4; i++)
-        s.corner[i] *= k;
-    return s;
+        o->corner[i] *= k;
+    if (o->shape != BW_POLYGON)
+        return true;
+    bw_corner *corners = maths_take(arena, o->corner_count, sizeof *corners);
+    for (size_t i = 0; i < o->corner_count && corners != NULL; i++)
+        corners[i] = (bw_corner){o->corners[i].x * k, o->corners[i].y * k, o->corners[i].radius * k};
+    o->corners = corners;
+    return corners != NULL;
 }
 
-/* A circle has its start mark, a rectangle the middle of each rounded corner, an open edge none. */
-static void own_anchors(maths_edge *edge, bw_shape shape) {
-    edge->anchor_count = 0;
-    if (shape == BW_CIRCLE)
-        edge->anchors[edge->anchor_count++] = edge->start;
-    for (size_t i = 0; i < bw_curve_pieces(edge->curve) && shape == BW_RECTANGLE; i++) {
+static void add_anchor(maths_edge *edge, double along) {
+    edge->anchors[edge->anchor_count++] = along;
+}
+
+/* The middle of every arc; one that the edge's start divides has it there. */
+static void corner_anchors(maths_edge *edge) {
+    size_t n = bw_curve_pieces(edge->curve), first = 0;
+    bw_piece begin = bw_curve_piece(edge->curve, 0), end = bw_curve_piece(edge->curve, n - 1);
+    if (n > 1 && begin.curvature != 0 && fabs(begin.curvature - end.curvature) <= BW_EPS &&
+        hypot(begin.centre.x - end.centre.x, begin.centre.y - end.centre.y) <= BW_EPS_FIT) {
+        add_anchor(edge, 0);
+        first = 1;
+    }
+    for (size_t i = first; i + first < n; i++) {
         bw_piece piece = bw_curve_piece(edge->curve, i);
         if (piece.curvature != 0)
-            edge->anchors[edge->anchor_count++] = piece.start + piece.length / 2;
+            add_anchor(edge, piece.start + piece.length / 2);
+    }
+}
+
+/* The shape's own: an ellipse's four axis points, both ends of a strap on its middle, rounded corners; the start mark
+ * of a circle or path; an open line or arc has none. */
+static void own_anchors(maths_edge *edge, const bw_outline *o) {
+    double length = bw_curve_length(edge->curve);
+    switch (o->shape) {
+    case BW_CIRCLE:
+    case BW_PATH:
+        add_anchor(edge, edge->start);
+        return;
+    case BW_ELLIPSE:
+        for (int quarter = 0; quarter < 4; quarter++)
+            add_anchor(edge, length * quarter / 4);
+        return;
+    case BW_RECTANGLE:
+    case BW_POLYGON:
+        corner_anchors(edge);
+        return;
+    case BW_STRAP:
+        add_anchor(edge, bw_curve_nearest(edge->curve, (bw_point){o->length, o->width / 2}));
+        add_anchor(edge, bw_curve_nearest(edge->curve, (bw_point){0, o->width / 2}));
+        return;
+    case BW_LINE:
+    case BW_ARC:
+        return;
     }
 }
 
 bw_status maths_edge_make(maths_edge *edge, const bw_layout *layout, maths_arena *arena) {
+    enum { ANCHORS_LEAST = 4 };
     *edge = (maths_edge){.scale = layout->finished ? 1 / (1 + layout->growth) : 1};
-    bw_outline outline = scaled(&layout->outline, edge->scale);
+    bw_outline outline = layout->outline;
+    if (!scale_outline(&outline, edge->scale, arena))
+        return BW_NO_MEMORY;
     bw_status status = bw_curve_create(&outline, &arena->allocator, &edge->curve);
     if (status != BW_OK)
         return status;
     bw_place start = layout->start;
     start.along *= edge->scale;
     edge->start = bw_curve_place(edge->curve, start);
-    edge->anchors = maths_take(arena, bw_curve_pieces(edge->curve) + 1, sizeof *edge->anchors);
+    edge->anchors = maths_take(arena, bw_curve_pieces(edge->curve) + ANCHORS_LEAST, sizeof *edge->anchors);
     if (edge->anchors == NULL)
         return BW_NO_MEMORY;
-    own_anchors(edge, layout->outline.shape);
+    own_anchors(edge, &outline);
     return BW_OK;
 }
 

@@ -4,14 +4,18 @@
 #include "bandwright/moves.h"
 #include "maths/knobs.h"
 
+static bool has_width(bw_shape shape) {
+    return shape == BW_ELLIPSE || shape == BW_RECTANGLE || shape == BW_STRAP;
+}
+
 static double *outline_value(bw_outline *o, bw_knob knob) {
     switch (knob) {
     case BW_KNOB_DIAMETER:
         return o->shape != BW_CIRCLE ? NULL : isnan(o->diameter) && !isnan(o->around) ? &o->around : &o->diameter;
     case BW_KNOB_LENGTH:
-        return o->shape == BW_RECTANGLE || o->shape == BW_LINE ? &o->length : NULL;
+        return has_width(o->shape) || o->shape == BW_LINE ? &o->length : NULL;
     case BW_KNOB_WIDTH:
-        return o->shape == BW_RECTANGLE ? &o->width : NULL;
+        return has_width(o->shape) ? &o->width : NULL;
     case BW_KNOB_RADIUS:
         return o->shape == BW_ARC ? &o->radius : NULL;
     case BW_KNOB_SWEEP:

@@ -1,8 +1,7 @@
-/* Outlines: from the sizes a maker measures to a curve that starts at the shape's own start, and places on it. */
+/* Outlines: from the sizes a maker measures to a curve that starts at the shape's own start. */
 #include <math.h>
 
-#include "bandwright/limits.h"
-#include "maths/curve.h"
+#include "maths/fit.h"
 
 static void circle(bw_curve *curve, double diameter) {
     maths_curve_add_arc(curve, (bw_point){0, 0}, diameter / 2, 0, 2 * BW_PI); /* from its lowest point */
@@ -27,113 +26,79 @@ static void rectangle(bw_curve *curve, const bw_outline *o) {
     maths_curve_add_line(curve, (bw_point){left, 0}, 0, middle - left);
 }
 
-bw_status bw_curve_create(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve) {
+/* Shapes whose pieces are known beforehand. */
+static bw_curve *simple(const bw_outline *outline, const bw_allocator *allocator) {
     enum { PIECES_MOST = 9 };
     bool closed = outline->shape == BW_CIRCLE || outline->shape == BW_RECTANGLE;
     bw_curve *made = maths_curve_new(allocator, PIECES_MOST, closed);
-    *curve = NULL;
     if (made == NULL)
-        return BW_NO_MEMORY;
-    switch (outline->shape) {
-    case BW_CIRCLE:
+        return NULL;
+    if (outline->shape == BW_CIRCLE)
         circle(made, bw_outline_diameter(outline));
-        break;
-    case BW_RECTANGLE:
+    else if (outline->shape == BW_RECTANGLE)
         rectangle(made, outline);
-        break;
-    case BW_ELLIPSE:
-    case BW_STRAP:
-    case BW_POLYGON:
-    case BW_PATH:
-        break;
-    case BW_LINE:
+    else if (outline->shape == BW_LINE)
         maths_curve_add_line(made, (bw_point){0, 0}, 0, outline->length);
-        break;
-    case BW_ARC:
+    else
         maths_curve_add_arc(made, (bw_point){0, 0}, outline->radius, outline->sweep > 0 ? BW_PI / 2 : -BW_PI / 2,
                             outline->sweep);
-        break;
+    return made;
+}
+
+static bw_status fill(maths_chain *chain, const bw_outline *outline, bw_outline_fault *fault) {
+    switch (outline->shape) {
+    case BW_ELLIPSE:
+        maths_fit_ellipse(chain, outline->length, outline->width);
+        return BW_OK;
+    case BW_STRAP:
+        return maths_strap(chain, outline, fault);
+    case BW_POLYGON:
+        return maths_polygon(chain, outline, fault);
+    default:
+        return maths_path(chain, outline, fault);
     }
-    if (made->count == 0 || !isfinite(made->length)) {
-        bw_curve_destroy(made);
+}
+
+/* Shapes that grow piece by piece. */
+static bw_status grown(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve,
+                       bw_outline_fault *fault) {
+    maths_chain chain;
+    maths_chain_init(&chain, allocator, (bw_point){0, 0});
+    bw_status status = fill(&chain, outline, fault);
+    if (status == BW_OK) {
+        *curve = maths_chain_curve(&chain);
+        status = *curve == NULL ? BW_NO_MEMORY : BW_OK;
+    }
+    maths_chain_free(&chain);
+    return status;
+}
+
+bw_status maths_outline_make(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve,
+                             bw_outline_fault *fault) {
+    bw_shape shape = outline->shape;
+    *curve = NULL;
+    *fault = (bw_outline_fault){.what = BW_TROUBLE_SIZE};
+    if (!maths_outline_finite(outline))
         return BW_BAD_VALUE;
+    bw_status status = BW_OK;
+    if (shape == BW_ELLIPSE || shape == BW_STRAP || shape == BW_POLYGON || shape == BW_PATH)
+        status = grown(outline, allocator, curve, fault);
+    else
+        *curve = simple(outline, allocator);
+    if (status != BW_OK)
+        return status;
+    if (*curve == NULL)
+        return BW_NO_MEMORY;
+    if ((*curve)->count > 0 && isfinite((*curve)->length)) {
+        fault->what = BW_TROUBLE_NONE;
+        return BW_OK;
     }
-    *curve = made;
-    return BW_OK;
+    bw_curve_destroy(*curve);
+    *curve = NULL;
+    return BW_BAD_VALUE;
 }
 
-static double along_direction(bw_point p, bw_point way) {
-    return p.x * way.x + p.y * way.y;
-}
-
-/* Does the whole piece lie on the curve's extreme in this direction? */
-static bool lies_on(const bw_piece *piece, bw_point way, double extreme) {
-    return piece->curvature == 0 && along_direction(piece->from, way) >= extreme - BW_EPS &&
-           along_direction(piece->to, way) >= extreme - BW_EPS;
-}
-
-static double extreme_of(const bw_curve *curve, bw_point way) {
-    bw_box box = bw_curve_box(curve);
-    if (way.x != 0)
-        return way.x > 0 ? box.right : -box.left;
-    return way.y > 0 ? box.top : -box.bottom;
-}
-
-/* The middle of the straight on the extreme that holds piece i, on a closed curve also across its start. */
-static double middle_of_straight(const bw_curve *curve, size_t i, bw_point way, double extreme) {
-    size_t n = curve->count;
-    double begin = curve->pieces[i].start, end = begin + curve->pieces[i].length;
-    for (size_t k = i + 1; k < n && lies_on(&curve->pieces[k], way, extreme); k++)
-        end += curve->pieces[k].length;
-    if (i == 0 && curve->closed)
-        for (size_t k = n; k-- > 1 && lies_on(&curve->pieces[k], way, extreme);)
-            begin -= curve->pieces[k].length;
-    double middle = (begin + end) / 2;
-    if (middle < -BW_EPS)
-        middle += curve->length;
-    return fmax(middle, 0);
-}
-
-static double extreme_place(const bw_curve *curve, bw_point way) {
-    double extreme = extreme_of(curve, way);
-    for (size_t i = 0; i < curve->count; i++) {
-        const bw_piece *piece = &curve->pieces[i];
-        double distance;
-        if (lies_on(piece, way, extreme))
-            return middle_of_straight(curve, i, way, extreme);
-        if (piece->curvature != 0) {
-            double away = atan2(way.y, way.x);
-            bw_point out = maths_ahead(piece->centre, away, 1 / fabs(piece->curvature));
-            double u = maths_piece_nearest(piece, out, &distance);
-            bool at_end = piece->length - u <= BW_EPS; /* then the next piece has it */
-            if (distance <= BW_EPS && !at_end && along_direction(out, way) >= extreme - BW_EPS)
-                return piece->start + u;
-        }
-        bool straight_before = i == 0 && curve->closed && lies_on(&curve->pieces[curve->count - 1], way, extreme);
-        if (along_direction(piece->from, way) >= extreme - BW_EPS && !straight_before)
-            return piece->start;
-    }
-    return curve->length; /* the last point of an open curve */
-}
-
-double bw_curve_place(const bw_curve *curve, bw_place place) {
-    double along;
-    switch (place.kind) {
-    case BW_PLACE_BOTTOM:
-        return extreme_place(curve, (bw_point){0, -1});
-    case BW_PLACE_RIGHT:
-        return extreme_place(curve, (bw_point){1, 0});
-    case BW_PLACE_TOP:
-        return extreme_place(curve, (bw_point){0, 1});
-    case BW_PLACE_LEFT:
-        return extreme_place(curve, (bw_point){-1, 0});
-    case BW_PLACE_ALONG:
-        if (!curve->closed)
-            return fmin(fmax(place.along, 0), curve->length);
-        along = fmod(place.along, curve->length);
-        return along < 0 ? along + curve->length : along;
-    case BW_PLACE_OWN:
-        break;
-    }
-    return 0;
+bw_status bw_curve_create(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve) {
+    bw_outline_fault fault;
+    return maths_outline_make(outline, allocator, curve, &fault);
 }

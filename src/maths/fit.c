@@ -1,0 +1,148 @@
+/* Biarcs: two arcs that touch each other and, at their ends, a curve.
+ *
+ * The joint lies where both arcs have tangents of one length (K. M. Bolton, Biarc curves, Computer-Aided Design 7(2),
+ * 1975, from memory). Over a stretch of length 2h of a curve whose curvature changes by k' a mm such a biarc is right
+ * in direction within k' h^2 / 6, worst at the joint, and in place within about k' h^3 / 80: both follow from
+ * integrating the curvature. Direction therefore decides how many are needed, and n times as many are n^2 times as
+ * true.
+ */
+#include "maths/fit.h"
+
+#include <math.h>
+
+#define PLACE_MOST 2e-4   /* mm beside the true curve, with room under the 0.001 mm that are promised */
+#define HEADING_MOST 4e-6 /* radians: what depends on turning is then right within 1e-4 of itself */
+#define HEADING_BRIEF 2e-3
+#define BEND_MOST 1.0    /* radians between chord and tangent; a longer stretch is halved unseen */
+#define CHORD_LEAST 1e-6 /* mm: shorter stretches, at the tip of a cusp, are not divided further */
+#define ENOUGH 1.25      /* a division planned for 1 is accepted up to this */
+
+typedef struct biarc {
+    bw_point joint;
+    double length[2], sweep[2];
+} biarc;
+
+void maths_bow_at(const maths_bow *bow, double t, bw_point *at, bw_point *first, bw_point *second) {
+    if (bow->elliptic) {
+        double c = cos(t), s = sin(t), ax = bow->rx * bow->cos, ay = bow->rx * bow->sin;
+        double bx = -bow->ry * bow->sin, by = bow->ry * bow->cos;
+        bw_point out = {ax * c + bx * s, ay * c + by * s};
+        *at = (bw_point){bow->centre.x + out.x, bow->centre.y + out.y};
+        *first = (bw_point){bx * c - ax * s, by * c - ay * s};
+        *second = (bw_point){-out.x, -out.y};
+        return;
+    }
+    const bw_point *p = bow->p;
+    double u = 1 - t, a = u * u, b = 2 * u * t, c = t * t;
+    bw_point d0 = {p[1].x - p[0].x, p[1].y - p[0].y}, d1 = {p[2].x - p[1].x, p[2].y - p[1].y};
+    bw_point d2 = {p[3].x - p[2].x, p[3].y - p[2].y};
+    *first = (bw_point){3 * (a * d0.x + b * d1.x + c * d2.x), 3 * (a * d0.y + b * d1.y + c * d2.y)};
+    *second = (bw_point){6 * (u * (d1.x - d0.x) + t * (d2.x - d1.x)), 6 * (u * (d1.y - d0.y) + t * (d2.y - d1.y))};
+    *at = (bw_point){u * a * p[0].x + 3 * a * t * p[1].x + 3 * u * c * p[2].x + t * c * p[3].x,
+                     u * a * p[0].y + 3 * a * t * p[1].y + 3 * u * c * p[2].y + t * c * p[3].y};
+}
+
+static double arc_on(double chord, double sweep) {
+    double half = sweep / 2;
+    return half == 0 ? chord : chord * half / sin(half);
+}
+
+/* In the frame of the chord from a to b. */
+static bool biarc_make(biarc *two, const maths_mark *a, const maths_mark *b) {
+    double dx = b->at.x - a->at.x, dy = b->at.y - a->at.y, chord = hypot(dx, dy), way = atan2(dy, dx);
+    double begin = maths_angle(a->heading - way), turn = maths_angle(b->heading - a->heading), end = begin + turn;
+    if (fabs(begin) > BEND_MOST || fabs(end) > BEND_MOST)
+        return false;
+    double c = cos(begin) + cos(end), apart = 2 * sin(turn / 2);
+    double tangent = chord / (c + sqrt(c * c + apart * apart));
+    double x = (chord + tangent * (cos(begin) - cos(end))) / 2, y = tangent * (sin(begin) - sin(end)) / 2;
+    two->sweep[0] = 2 * (atan2(y, x) - begin);
+    two->sweep[1] = turn - two->sweep[0];
+    two->length[0] = arc_on(hypot(x, y), two->sweep[0]);
+    two->length[1] = arc_on(hypot(chord - x, y), two->sweep[1]);
+    two->joint = (bw_point){a->at.x + x * cos(way) - y * sin(way), a->at.y + x * sin(way) + y * cos(way)};
+    return true;
+}
+
+/* How far a spot is from lying on the bow between a and b, in shares of what is allowed. */
+static double wrong_at(const maths_bow *bow, bw_spot spot, double t, double least, double most, double heading_most) {
+    enum { STEPS = 3 }; /* of Newton's method, from a good guess */
+    bw_point at, first, second;
+    for (int i = 0; i < STEPS; i++) {
+        maths_bow_at(bow, t, &at, &first, &second);
+        double x = at.x - spot.at.x, y = at.y - spot.at.y;
+        double slope = first.x * first.x + first.y * first.y + x * second.x + y * second.y;
+        if (slope > 0)
+            t = fmin(fmax(t - (x * first.x + y * first.y) / slope, least), most);
+    }
+    maths_bow_at(bow, t, &at, &first, &second);
+    double c = cos(spot.heading), s = sin(spot.heading);
+    double turn = fabs(atan2(first.x * s - first.y * c, first.x * c + first.y * s));
+    return fmax(hypot(at.x - spot.at.x, at.y - spot.at.y) / PLACE_MOST, turn / heading_most);
+}
+
+static bw_spot on_arc(bw_point from, double heading, double length, double sweep, double share) {
+    maths_bend part = {from, heading, length * share, sweep * share};
+    return (bw_spot){maths_bend_end(&part), heading + part.sweep};
+}
+
+static double how_wrong(const maths_bow *bow, const biarc *two, const maths_mark *a, const maths_mark *b,
+                        double brief) {
+    double all = two->length[0] + two->length[1], share = two->length[0] / all, span = b->t - a->t;
+    double least = fmin(a->t, b->t), most = fmax(a->t, b->t);
+    double heading_most = all < 2 * brief ? HEADING_BRIEF : HEADING_MOST, joint = a->heading + two->sweep[0];
+    double wrong = wrong_at(bow, (bw_spot){two->joint, joint}, a->t + span * share, least, most, heading_most);
+    if (wrong > ENOUGH)
+        return wrong;
+    bw_spot half = on_arc(a->at, a->heading, two->length[0], two->sweep[0], 0.5);
+    wrong = fmax(wrong, wrong_at(bow, half, a->t + span * share / 2, least, most, heading_most));
+    half = on_arc(two->joint, joint, two->length[1], two->sweep[1], 0.5);
+    return fmax(wrong, wrong_at(bow, half, a->t + span * (1 + share) / 2, least, most, heading_most));
+}
+
+/* Into how many parts, so that each is good: far off, the estimate is not to be trusted. */
+static int parts_for(double wrong, double length, double brief) {
+    const double trusted = 64, spare = 1.02;
+    if (!(wrong < trusted))
+        return 2;
+    double parts = ceil(sqrt(wrong) * spare);
+    if (brief > 0)
+        parts = fmin(parts, ceil(length / brief));
+    return parts < 2 ? 2 : (int)parts;
+}
+
+static maths_mark mark_on(const maths_bow *bow, double t, double otherwise) {
+    maths_mark mark = {.t = t};
+    bw_point first, second;
+    maths_bow_at(bow, t, &mark.at, &first, &second);
+    mark.heading = first.x == 0 && first.y == 0 ? otherwise : atan2(first.y, first.x);
+    return mark;
+}
+
+static void fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mark b, double brief, int depth) {
+    enum { DEPTH_MOST = 48 };
+    biarc two = {.length = {0, 0}};
+    double chord = hypot(b.at.x - a.at.x, b.at.y - a.at.y);
+    bool made = biarc_make(&two, &a, &b), smallest = depth == DEPTH_MOST || (chord <= CHORD_LEAST && depth > 1);
+    double wrong = made && !smallest ? how_wrong(bow, &two, &a, &b, brief) : made ? 0 : INFINITY;
+    if (wrong <= ENOUGH) {
+        maths_chain_bend(chain, (maths_bend){a.at, a.heading, two.length[0], two.sweep[0]});
+        maths_chain_bend(chain, (maths_bend){two.joint, a.heading + two.sweep[0], two.length[1], two.sweep[1]});
+        return;
+    }
+    if (smallest) {
+        maths_chain_line(chain, b.at);
+        return;
+    }
+    int parts = parts_for(wrong, two.length[0] + two.length[1], brief);
+    maths_mark from = a;
+    for (int i = 1; i <= parts && !chain->failed; i++) {
+        maths_mark to = i == parts ? b : mark_on(bow, a.t + (b.t - a.t) * i / parts, from.heading);
+        fit(chain, bow, from, to, brief, depth + 1);
+        from = to;
+    }
+}
+
+void maths_fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mark b, double brief) {
+    fit(chain, bow, a, b, brief, 0);
+}
