@@ -59,6 +59,17 @@ static bw_status fill(maths_chain *chain, const bw_outline *outline, bw_outline_
     }
 }
 
+/* Only what is drawn freely can cross itself. */
+static bw_status look_for_crossing(const bw_curve *curve, bw_outline_fault *fault) {
+    bool crosses = false;
+    bw_outline_fault found = {.what = BW_TROUBLE_CROSSING};
+    bw_status status = maths_curve_crossing(curve, &crosses, &found.at, found.along);
+    if (status != BW_OK || !crosses)
+        return status;
+    *fault = found;
+    return BW_BAD_VALUE;
+}
+
 /* Shapes that grow piece by piece. */
 static bw_status grown(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve,
                        bw_outline_fault *fault) {
@@ -70,6 +81,12 @@ static bw_status grown(const bw_outline *outline, const bw_allocator *allocator,
         status = *curve == NULL ? BW_NO_MEMORY : BW_OK;
     }
     maths_chain_free(&chain);
+    if (status == BW_OK && (outline->shape == BW_POLYGON || outline->shape == BW_PATH))
+        status = look_for_crossing(*curve, fault);
+    if (status != BW_OK) {
+        bw_curve_destroy(*curve);
+        *curve = NULL;
+    }
     return status;
 }
 

@@ -73,11 +73,19 @@ static int exponent(maths_svg *svg) {
 }
 
 /* Powers of ten up to 27 are exact in 64 bits of mantissa, so that common numbers are rounded once or twice. */
+static long double power_of_ten(int power) {
+    long double whole = 1, square = 10;
+    for (; power > 0; power /= 2, square *= square)
+        if (power % 2 == 1)
+            whole *= square;
+    return whole;
+}
+
 static double times_power(const gathered *g, int power) {
     long double value = (long double)g->digits;
     if (g->digits == 0)
         return 0;
-    long double scale = powl(10, (long double)(power < 0 ? -power : power));
+    long double scale = power_of_ten(power < 0 ? -power : power);
     return (double)(power < 0 ? value / scale : value * scale);
 }
 
