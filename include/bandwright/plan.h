@@ -88,9 +88,10 @@ typedef struct bw_row_plan {
 
 /* An extreme of a figure along the guide. */
 typedef struct bw_extreme {
-    double along;   /* mm along the guide from its start, where the step begins */
-    int impression; /* the impression nearest, from 1, within its run */
-    int run;        /* index */
+    double along;      /* mm along the guide from its start, where the step begins */
+    double edge_along; /* mm along the edge from the start mark (an open edge: from its start) to the place beside it */
+    int impression;    /* the impression nearest, from 1, within its run */
+    int run;           /* index */
 } bw_extreme;
 
 typedef struct bw_weave_line {

@@ -142,7 +142,8 @@ static bool make_runs(maths_worked *work, const maths_edge *edge, maths_arena *a
 
 bool maths_band_make(maths_worked *work, const bw_layout *layout, const maths_edge *edge, size_t band,
                      maths_arena *arena) {
-    *work = (maths_worked){.band = &layout->bands[band], .strip = maths_strip_of(layout, band, edge->scale)};
+    *work =
+        (maths_worked){.band = &layout->bands[band], .edge = edge, .strip = maths_strip_of(layout, band, edge->scale)};
     if (!measure_line(edge->curve, work->strip.outer, arena, &work->outer_length, &work->outer_loops) ||
         !measure_line(edge->curve, work->strip.inner, arena, &work->inner_length, &work->inner_loops))
         return false;

@@ -27,6 +27,7 @@ typedef struct maths_worked_run {
 
 typedef struct maths_worked {
     const bw_band *band;
+    const maths_edge *edge;
     maths_strip strip;
     maths_guide guide; /* its curve is freed with maths_band_free */
     bool outer_gone, inner_gone, guide_gone;

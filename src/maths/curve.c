@@ -248,12 +248,15 @@ double maths_loops_nearest(const bw_curve *curve, int first, int last, bw_point 
         double begin = curve->pieces[curve->firsts[loop]].start, found = -1;
         double end = begin;
         for (size_t i = curve->firsts[loop]; i < curve->firsts[loop + 1]; i++) {
-            double distance;
-            double u = maths_piece_nearest(&curve->pieces[i], p, &distance);
-            end = curve->pieces[i].start + curve->pieces[i].length;
+            const bw_piece *piece = &curve->pieces[i];
+            double distance = hypot(p.x - piece->from.x, p.y - piece->from.y) - piece->length;
+            end = piece->start + piece->length;
+            if (distance >= best) /* no need to look */
+                continue;
+            double u = maths_piece_nearest(piece, p, &distance);
             if (distance < best - BW_EPS) {
                 best = distance;
-                found = curve->pieces[i].start + u;
+                found = piece->start + u;
             }
         }
         if (found >= 0)

@@ -3,16 +3,9 @@
 
 #include "maths/band.h"
 #include "maths/count.h"
+#include "maths/even_at.h"
 
 /* ---- runs ---- */
-
-/* On a smooth convex edge every mm inward shortens the round by 2 pi (Steiner), as long as no bend is used up. */
-static void even_at(bw_run_plan *out, const maths_worked *work) {
-    double shift = out->closure_gap / (2 * BW_PI), guide = work->strip.guide + shift;
-    bool in_band = guide >= work->strip.outer - BW_EPS && guide <= work->strip.inner + BW_EPS;
-    out->has_even_at = in_band && bw_curve_least_radius(work->guide.curve) - shift > BW_EPS;
-    out->guide_shift = out->has_even_at ? shift : 0;
-}
 
 /* The count that would have been nearest, and which line forbids it. */
 static void wanted(bw_run_plan *out, const maths_worked *work, const maths_worked_run *run) {
@@ -36,7 +29,7 @@ static int least_last(const maths_worked_run *run, double usual) {
     return k > steps ? 0 : k < 1 ? 1 : (int)k;
 }
 
-static void report_run(bw_run_plan *out, const maths_worked *work, size_t i) {
+static void report_run(bw_run_plan *out, const maths_worked *work, size_t i, maths_arena *arena) {
     const maths_worked_run *run = &work->runs[i];
     const maths_spread *s = &run->spread;
     const maths_run *stretch = run->task.run;
@@ -67,8 +60,11 @@ static void report_run(bw_run_plan *out, const maths_worked *work, size_t i) {
         return;
     out->least_last = least_last(run, work->lay.usual);
     wanted(out, work, run);
-    if (out->closed)
-        even_at(out, work);
+    bool no_memory = false;
+    out->has_even_at = out->closed && maths_even_at(work, stretch, out->closure_gap, &out->guide_shift, &no_memory);
+    if (!out->has_even_at)
+        out->guide_shift = 0;
+    arena->failed = arena->failed || no_memory;
 }
 
 /* ---- weave lines ---- */
@@ -93,14 +89,32 @@ static void merge_felt(bw_weave_line *line, const maths_felt *felt, const maths_
     double from = work->guide.runs[run].from;
     if (first || felt->step_least < line->step_least) {
         line->step_least = felt->step_least;
-        line->tightest = (bw_extreme){from + felt->least_at, impression_near(places, count, felt->least_at), (int)run};
+        line->tightest = (bw_extreme){.along = from + felt->least_at,
+                                      .impression = impression_near(places, count, felt->least_at),
+                                      .run = (int)run};
     }
     if (first || felt->step_most > line->step_most) {
         line->step_most = felt->step_most;
-        line->widest = (bw_extreme){from + felt->most_at, impression_near(places, count, felt->most_at), (int)run};
+        line->widest = (bw_extreme){.along = from + felt->most_at,
+                                    .impression = impression_near(places, count, felt->most_at),
+                                    .run = (int)run};
     }
     line->miss = fmax(line->miss, felt->miss);
     line->turn_most = fmax(line->turn_most, felt->turn_most);
+}
+
+/* The place on the edge beside a place on the guide: as far off as the guide is, to its right. */
+static void beside(bw_extreme *extreme, const maths_worked *work) {
+    const bw_curve *edge = work->edge->curve;
+    const maths_run *run = &work->guide.runs[extreme->run];
+    double x = extreme->along - run->from; /* a step of a closed run may begin a round later */
+    if (run->closed && x >= run->length)
+        extreme->along = run->from + fmod(x, run->length);
+    bw_spot spot = bw_curve_at(work->guide.curve, extreme->along);
+    bw_point foot = maths_ahead(spot.at, spot.heading - BW_PI / 2, work->strip.guide);
+    extreme->edge_along = bw_curve_nearest(edge, foot) - (edge->closed ? work->edge->start : 0);
+    if (edge->closed && extreme->edge_along < 0)
+        extreme->edge_along += edge->length;
 }
 
 static void report_lines(bw_band_plan *out, const maths_worked *work, maths_arena *arena) {
@@ -119,6 +133,8 @@ static void report_lines(bw_band_plan *out, const maths_worked *work, maths_aren
             }
         if (!any)
             continue;
+        beside(&line->tightest, work);
+        beside(&line->widest, work);
         if (work->lay.fill == BW_FILL_BASKET) {
             line->overlap_least = maths_share(&work->lay, line->step_most);
             line->overlap_most = maths_share(&work->lay, line->step_least);
@@ -254,7 +270,7 @@ bool maths_band_report(bw_band_plan *out, const maths_worked *work, maths_arena 
         return false;
     out->run_count = work->guide.run_count;
     for (size_t i = 0; i < out->run_count; i++)
-        report_run(&out->runs[i], work, i);
+        report_run(&out->runs[i], work, i, arena);
     report_rows(out, work);
     report_lines(out, work, arena);
     out->bare_outer = work->rows.bare_outer;

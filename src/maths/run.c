@@ -3,8 +3,7 @@
 
 #include <math.h>
 
-/* Is the guide cut before piece i of a loop? */
-static bool cut_before(const bw_curve *curve, int loop, size_t i) {
+bool maths_cut_before(const bw_curve *curve, int loop, size_t i) {
     return fabs(maths_joint(curve, loop, i)) > BW_CORNER_CUT + BW_EPS;
 }
 
@@ -18,7 +17,7 @@ static double loop_start(const bw_curve *curve, int loop, bw_point mark) {
     for (size_t i = first; i < first + count; i++) {
         double ahead = curve->pieces[i].start - nearest;
         ahead += ahead < -BW_EPS ? length : 0;
-        if (ahead < least && cut_before(curve, loop, i)) {
+        if (ahead < least && maths_cut_before(curve, loop, i)) {
             least = ahead;
             start = curve->pieces[i].start;
         }
@@ -77,7 +76,7 @@ static void cut_loop(maths_guide *guide, int loop, maths_arena *arena) {
     size_t first = curve->firsts[loop], end = curve->firsts[loop + 1];
     bool cut = false;
     for (size_t i = first; i < end; i++) {
-        if (!cut_before(curve, loop, i))
+        if (!maths_cut_before(curve, loop, i))
             continue;
         cut = true;
         if (i > first) {

@@ -31,6 +31,8 @@ typedef struct maths_guide {
 bool maths_guide_make(maths_guide *guide, const bw_curve *edge, double start_along, double from_edge,
                       maths_arena *arena);
 void maths_guide_free(maths_guide *guide);
+/* Is a guide cut before piece i of a loop? */
+bool maths_cut_before(const bw_curve *curve, int loop, size_t i);
 /* The curve alone: rotated to its start. NULL without memory. */
 bw_curve *maths_guide_curve(const bw_curve *edge, double start_along, double from_edge, const bw_allocator *allocator);
 
