@@ -28,6 +28,14 @@ void *shop_resize(void *block, size_t size) {
     return fails_now() ? NULL : realloc(block, size ? size : 1);
 }
 
+void *shop_maths_resize(void *context, void *block, size_t size) {
+    (void)context;
+    if (size)
+        return shop_resize(block, size);
+    free(block);
+    return NULL;
+}
+
 char *shop_copy(const char *bytes, size_t length) {
     char *copy = shop_alloc(length + 1);
     if (!copy)

@@ -8,6 +8,8 @@
 
 void *shop_alloc(size_t size);
 void *shop_resize(void *block, size_t size);
+/* The maths takes its memory as this room does: the hook of a bw_allocator. */
+void *shop_maths_resize(void *context, void *block, size_t size);
 char *shop_copy(const char *bytes, size_t length); /* with a NUL behind */
 
 /* For tests: the n-th allocation from now (from 0) fails; negative: none does. */

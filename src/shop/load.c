@@ -11,6 +11,7 @@
 
 void shop_load_error(shop_loader *loader, const shop_node *node, const char *path, const char *why) {
     const shop_node *real = shop_node_real(node);
+    loader->outline_wrong = loader->outline_wrong || strncmp(path, "outline", 7) == 0;
     size_t line = node ? node->line : 1, column = node ? node->column : 1;
     if (real && real->kind == SHOP_NODE_SCALAR && !shop_node_is_null(real)) {
         char found[48];

@@ -76,4 +76,6 @@ void shop_check_outline(shop_loader *loader) {
         check_rectangle(loader, map);
     if (shop_node_says(shape, "strap"))
         check_strap(loader, map);
+    if (!loader->outline_wrong)
+        shop_check_edge(loader, map);
 }

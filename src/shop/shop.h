@@ -215,6 +215,19 @@ void shop_text_free(shop_text *text);
 /* The bytes of the text, as they are (not terminated by NUL within length). */
 const char *shop_text_bytes(const shop_text *text, size_t *length);
 
+/* ---- a drawing ---- */
+
+/* The first path of an SVG drawing that is drawn, and of it the first subpath. */
+typedef struct shop_drawing {
+    char *svg;    /* its path data on one line; malloc'ed */
+    double scale; /* mm per unit, by width, height, viewBox and what transforms enlarge; NAN if nothing says */
+} shop_drawing;
+
+/* What is left out (other paths and shapes, further subpaths, transforms) stands among the problems as notes.
+ * scale_given: the maker says how large a unit is. */
+shop_status shop_drawing_read(const char *bytes, size_t length, bool scale_given, shop_problems *problems,
+                              shop_drawing *drawing);
+
 /* ---- edits ---- */
 
 /* The only way in which a layout changes. NULL text = the value is not in the file. For a whole list item (path

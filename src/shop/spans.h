@@ -24,4 +24,8 @@ size_t shop_skip_properties(const char *bytes, size_t length, size_t at, bool an
 /* Behind blanks, line breaks and comments. */
 size_t shop_skip_space(const char *bytes, size_t length, size_t at);
 
+/* Where the mark at value[item] stands in from..to of bytes, which say the same but for blanks and line breaks: behind
+ * the last mark if the value ends there. */
+size_t shop_same_mark(const char *value, size_t item, const char *bytes, size_t from, size_t to);
+
 #endif

@@ -9,8 +9,6 @@
 #include "bandwright/limits.h"
 #include "shop/characters.h"
 
-#define NUMBER_MOST 40 /* characters; a longer one is no measure */
-
 typedef struct reader {
     const char *at, *end;
 } reader;
@@ -51,8 +49,8 @@ static bool because(char reason[SHOP_REASON], const char *text) {
 }
 
 /* Digits with one point, as they stand; from..at was checked by the caller. */
-static double convert(const char *from, const char *to) {
-    char digits[NUMBER_MOST + 1];
+double shop_convert(const char *from, const char *to) {
+    char digits[SHOP_NUMBER_MOST + 1];
     size_t length = (size_t)(to - from);
     memcpy(digits, from, length);
     digits[length] = '\0';
@@ -75,9 +73,9 @@ static bool plain_number(reader *r, double *value, bool *whole) {
         while (digit(r))
             r->at++, digits++;
     }
-    if (digits == 0 || r->at - from > NUMBER_MOST)
+    if (digits == 0 || r->at - from > SHOP_NUMBER_MOST)
         return false;
-    *value = convert(from, r->at);
+    *value = shop_convert(from, r->at);
     return true;
 }
 
@@ -129,7 +127,7 @@ static bool no_number(const reader *r, const char *allowed, char reason[SHOP_REA
         return because(reason, allowed);
     if (memchr(first, ',', length))
         return because(reason, "a comma; use a point, such as 18.5");
-    if (length > NUMBER_MOST)
+    if (length > SHOP_NUMBER_MOST)
         return because(reason, "too long for a number");
     bool digits = *first >= '0' && *first <= '9';
     if (digits && length > 1 && (first[1] == 'x' || first[1] == 'X'))
@@ -350,7 +348,7 @@ void shop_write_number(double number, char *out, size_t room) {
     double back = NAN;
     for (int places = 0; places <= 20; places++) {
         int length = snprintf(text, sizeof text, "%.*f", places, number);
-        back = length <= NUMBER_MOST ? convert(text, text + length) : number;
+        back = length <= SHOP_NUMBER_MOST ? shop_convert(text, text + length) : number;
         if (back == number)
             break;
     }
@@ -367,7 +365,7 @@ void shop_write_length(double mm, shop_unit unit, char *out, size_t room) {
     double inches = mm / BW_MM_PER_INCH;
     for (int places = 0; places <= 17; places++) { /* the inches that give these very millimetres */
         int length = snprintf(text, sizeof text, "%.*f", places, inches);
-        if (length <= NUMBER_MOST && convert(text, text + length) * BW_MM_PER_INCH == mm)
+        if (length <= SHOP_NUMBER_MOST && shop_convert(text, text + length) * BW_MM_PER_INCH == mm)
             break;
     }
     cut_zeros(text);

@@ -64,3 +64,21 @@ bool verb_assignment(const char *operand, shop_edit *edit) {
     }
     return false;
 }
+
+int verb_drawing(const char *file, bool scale_given, shop_drawing *drawing) {
+    shop_problems problems;
+    char *bytes;
+    size_t length;
+    if (*file == '\0') {
+        return verb_complain("a drawing is named behind the @, such as outline.svg=@drawing.svg");
+    }
+    shop_problems_init(&problems, file);
+    shop_status status = shop_read(file, &bytes, &length, &problems);
+    if (status == SHOP_OK) {
+        status = shop_drawing_read(bytes, length, scale_given, &problems, drawing);
+    }
+    shop_problems_print(&problems, stderr);
+    shop_problems_free(&problems);
+    free(bytes);
+    return (int)status;
+}

@@ -1,5 +1,6 @@
 /* new.c - `new FILE [PATH=VALUE...]`: a fresh layout with these values, in a file that was not there. */
 #include <ctype.h>
+#include <math.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
@@ -122,12 +123,58 @@ static bool needs_no_diameter(const shop_edit *edit) {
            strcmp(edit->path, "outline.around") == 0 || strcmp(edit->path, "outline.chord") == 0;
 }
 
-/* The edits for all operands; false after a message. */
-static bool gather(edit_list *list, const verb_args *args, shop_unit *unit) {
+/* Is this value among those asked for? */
+static bool is_given(const verb_args *args, const char *path) {
+    size_t length = strlen(path);
+    for (int at = 1; at < args->operand_count; at++) {
+        if (strncmp(args->operands[at], path, length) == 0 && args->operands[at][length] == '=') {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* `outline.svg=@DRAWING`: the path in a drawing, with the shape and the scale that go with it. Takes over the edit's
+ * texts. 0, or the exit status after messages. */
+static int take_drawing(edit_list *list, const verb_args *args, shop_edit *edit) {
+    shop_drawing drawing = {.svg = NULL};
+    char number[64];
+    int status = verb_drawing(edit->new_text + 1, is_given(args, "outline.scale"), &drawing);
+    bool fine = true;
+    free(edit->new_text);
+    edit->new_text = NULL;
+    if (status == 0 && !is_given(args, "outline.shape")) {
+        fine = (list->diameter_out || push(list, text_of("outline.diameter"), NULL, true)) &&
+               push(list, text_of("outline.shape"), text_of("path"), false);
+        list->diameter_out = true;
+    }
+    if (status == 0 && !is_given(args, "outline.scale") && !isnan(drawing.scale)) {
+        shop_write_length(drawing.scale, SHOP_MM, number, sizeof number);
+        fine = fine && push(list, text_of("outline.scale"), text_of("%s", number), false);
+    }
+    fine = status == 0 && push(list, edit->path, drawing.svg, false) && fine;
+    if (status != 0) {
+        free(edit->path);
+    } else if (!fine) {
+        verb_complain("out of memory");
+        status = SHOP_NO_MEMORY;
+    }
+    return status;
+}
+
+/* The edits for all operands; 0, or the exit status after a message. */
+static int gather(edit_list *list, const verb_args *args, shop_unit *unit) {
     for (int at = 1; at < args->operand_count; at++) {
         shop_edit edit;
         if (!verb_assignment(args->operands[at], &edit)) {
-            return false;
+            return VERB_USAGE;
+        }
+        if (strcmp(edit.path, "outline.svg") == 0 && edit.new_text != NULL && edit.new_text[0] == '@') {
+            int status = take_drawing(list, args, &edit);
+            if (status != 0) {
+                return status;
+            }
+            continue;
         }
         if (strcmp(edit.path, "units") == 0 && edit.new_text != NULL && strcmp(edit.new_text, "in") == 0) {
             *unit = SHOP_INCH;
@@ -140,10 +187,10 @@ static bool gather(edit_list *list, const verb_args *args, shop_unit *unit) {
         fine = fine && make_item(list, args->operands, at);
         if (!push(list, edit.path, edit.new_text, edit.new_text == NULL) || !fine) {
             verb_complain("out of memory");
-            return false;
+            return SHOP_NO_MEMORY;
         }
     }
-    return true;
+    return 0;
 }
 
 static int make(const char *file, const verb_args *args, const edit_list *list, shop_unit unit) {
@@ -173,7 +220,10 @@ int verb_new(const verb_args *args) {
     }
     edit_list list = {.edits = NULL};
     shop_unit unit = SHOP_MM;
-    int status = gather(&list, args, &unit) ? make(args->operands[0], args, &list, unit) : VERB_USAGE;
+    int status = gather(&list, args, &unit);
+    if (status == 0) {
+        status = make(args->operands[0], args, &list, unit);
+    }
     free_list(&list);
     return status;
 }

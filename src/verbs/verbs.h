@@ -78,6 +78,8 @@ desk *verb_open(const char *file, const verb_args *args, int *status);
 size_t verb_band(const shop_project *project, const char *file, const char *name);
 /* Splits `PATH=VALUE` into edit's path and new_text (malloc'ed); false after a message. */
 bool verb_assignment(const char *operand, shop_edit *edit);
+/* The first path of a drawing file, with notes of what is left out; 0, or the exit status after all messages. */
+int verb_drawing(const char *file, bool scale_given, shop_drawing *drawing);
 
 int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --inventory */
 int verb_plan(const verb_args *args);

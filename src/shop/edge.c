@@ -1,0 +1,93 @@
+/* What the maths finds wrong with the edge that an outline makes, told at the value it comes from. */
+#include <string.h>
+
+#include "shop/load.h"
+#include "shop/spans.h"
+
+#define WHY 320  /* bytes of a reason */
+#define SHOWN 12 /* bytes of path data that a message shows */
+
+/* Where a byte of a scalar's value stands in the file, whatever the style. Escapes in double quotes would be more than
+ * one byte; there it is the start. */
+static size_t byte_in_file(const shop_text *text, const shop_node *node, size_t item) {
+    size_t at = node->start;
+    if (node->style == SHOP_STYLE_LITERAL || node->style == SHOP_STYLE_FOLDED)
+        while (at < node->end && text->bytes[at] != '\n' && text->bytes[at] != '\r')
+            at++; /* the head of the block */
+    else if (node->style == SHOP_STYLE_SINGLE || node->style == SHOP_STYLE_DOUBLE)
+        at++;
+    if (node->style == SHOP_STYLE_DOUBLE && memchr(text->bytes + at, '\\', node->end - at))
+        return node->start;
+    return shop_same_mark(node->value, item, text->bytes, at, node->end);
+}
+
+static void tell_svg(shop_loader *loader, const shop_node *node, const bw_outline_fault *fault) {
+    const shop_node *real = shop_node_real(node);
+    const shop_text *text = loader->text;
+    shop_cursor cursor;
+    size_t line, column, at = fault->item < real->length ? fault->item : real->length, rest = real->length - at;
+    char found[64];
+    shop_clean(real->value + at, rest < SHOWN ? rest : SHOWN, found, sizeof found);
+    shop_cursor_init(&cursor, text->bytes + text->mark, text->length - text->mark);
+    shop_cursor_line(&cursor, byte_in_file(text, real, at) - text->mark, &line, &column);
+    shop_problem_add(loader->problems, false, line, column, "outline.svg: found '%s' at byte %zu of the path data; %s",
+                     found, at + 1, fault->why ? fault->why : "this is no path data of SVG");
+}
+
+static void say_crossing(const shop_loader *loader, const bw_outline_fault *fault, char why[WHY]) {
+    char words[4][48];
+    const double lengths[4] = {fault->at.x, fault->at.y, fault->along[0], fault->along[1]};
+    for (int i = 0; i < 4; i++)
+        shop_show_length(lengths[i], loader->project->units, words[i], sizeof words[i]);
+    snprintf(why, WHY,
+             "the edge crosses or touches itself at x %s, y %s, which is %s and again %s along it; it may not meet "
+             "itself",
+             words[0], words[1], words[2], words[3]);
+}
+
+static void tell_corner(shop_loader *loader, const shop_node *corners, const bw_outline_fault *fault) {
+    const bw_outline *o = &loader->project->layout.outline;
+    char path[SHOP_PATH], why[WHY], radius[48];
+    const shop_node *node = shop_list_item(shop_node_real(corners), fault->item);
+    size_t index = fault->item < o->corner_count ? fault->item : 0;
+    shop_show_length(o->corners[index].radius, loader->project->units, radius, sizeof radius);
+    snprintf(path, sizeof path, "outline.corners[%zu]", fault->item + 1);
+    snprintf(why, sizeof why, "a rounding of %s does not fit: with its neighbour's it needs more than the side holds",
+             radius);
+    shop_load_error(loader, node ? node : corners, path, why);
+}
+
+static void tell_fault(shop_loader *loader, const shop_node *map, const bw_outline_fault *fault) {
+    const char *key = loader->project->layout.outline.shape == BW_PATH ? "svg" : "corners";
+    const shop_node *node = shop_map_get(map, key, strlen(key), NULL);
+    char why[WHY] = "with these sizes there is no edge that can be planned; allowed: lengths of 1 to 5000 mm";
+    if (fault->what == BW_TROUBLE_SVG && node) {
+        tell_svg(loader, node, fault);
+        return;
+    }
+    if (fault->what == BW_TROUBLE_CORNER && node) {
+        tell_corner(loader, node, fault);
+        return;
+    }
+    if (fault->what == BW_TROUBLE_CROSSING)
+        say_crossing(loader, fault, why);
+    if (fault->what == BW_TROUBLE_FEW)
+        snprintf(why, sizeof why, "%s",
+                 strcmp(key, "svg") == 0 ? "the path has no length; there is no edge to follow"
+                                         : "all corners lie on one spot; there is no edge to "
+                                           "follow");
+    if (node)
+        shop_check_error(loader, map, key, "outline", why);
+    else
+        shop_load_error(loader, map, "outline", why);
+}
+
+void shop_check_edge(shop_loader *loader, const shop_node *map) {
+    const bw_allocator memory = {.resize = shop_maths_resize};
+    bw_outline_fault fault = {.what = BW_TROUBLE_NONE};
+    bw_status status = bw_outline_check(&loader->project->layout.outline, &memory, &fault);
+    if (status == BW_NO_MEMORY)
+        shop_load_no_memory(loader);
+    else if (status != BW_OK)
+        tell_fault(loader, map, &fault);
+}
