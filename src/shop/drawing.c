@@ -126,11 +126,17 @@ static shop_status check_data(reader *r, shop_span value) {
         return SHOP_OK; /* what else is wrong depends on the scale, and is told of the piece */
     size_t item = fault.item < length ? fault.item : length;
     bool plain = !memchr(r->xml.bytes + value.from, '&', value.to - value.from);
-    char found[64];
-    shop_clean(svg + item, length - item < 12 ? length - item : 12, found, sizeof found);
+    char found[SHOP_DATA_SHOWN];
+    shop_show_data(svg, length, item, found);
     tell(r, false, plain ? shop_same_mark(svg, item, r->xml.bytes, value.from, value.to) : value.from,
-         "found '%s' at byte %zu of the path data; %s", found, item + 1, fault.why);
+         "found %s at byte %zu of the path data; %s", found, item + 1, fault.why);
     return SHOP_BAD_FILE;
+}
+
+/* Ten digits: no more was ever measured, and a person has to read it. */
+static double rounded(double scale) {
+    double one = pow(10, floor(log10(scale)) - 9);
+    return one > 0 && isfinite(one) ? round(scale / one) * one : scale;
 }
 
 static shop_status take(reader *r, shop_span value) {
@@ -147,7 +153,7 @@ static shop_status take(reader *r, shop_span value) {
     double factor = enlarged(r);
     bool known = !isnan(r->unit) || factor != 1;
     r->drawing->svg = svg;
-    r->drawing->scale = known ? (isnan(r->unit) ? 1 : r->unit) * factor : NAN;
+    r->drawing->scale = known ? rounded((isnan(r->unit) ? 1 : r->unit) * factor) : NAN;
     tell_taken(r, r->xml.name.from - 1, r->drawing->scale);
     if (more)
         tell(r, true, value.from, "%zu further subpath%s of this path %s left out", more, more == 1 ? "" : "s",

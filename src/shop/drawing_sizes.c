@@ -6,9 +6,10 @@
 #include "shop/drawing.h"
 #include "shop/values.h"
 
-#define PIXEL (BW_MM_PER_INCH / 96) /* CSS Values and Units 3, W3C, 6.2: 1 px = 1/96 in, 1 pt = 1/72 in, 1 pc = 12 pt  \
-                                     */
-#define ALIKE 1e-3                  /* share by which two scales may differ that rounding made of one */
+#define PIXEL                                                                                                          \
+    (BW_MM_PER_INCH / 96) /* CSS Values and Units 3, W3C, 6.2: 1 px = 1/96 in, 1 pt = 1/72 in, 1 pc = 12 pt            \
+                           */
+#define ALIKE 1e-3        /* share by which two scales may differ that rounding made of one */
 
 typedef struct text {
     const char *at, *end;

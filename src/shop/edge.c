@@ -4,8 +4,7 @@
 #include "shop/load.h"
 #include "shop/spans.h"
 
-#define WHY 320  /* bytes of a reason */
-#define SHOWN 12 /* bytes of path data that a message shows */
+#define WHY 320 /* bytes of a reason */
 
 /* Where a byte of a scalar's value stands in the file, whatever the style. Escapes in double quotes would be more than
  * one byte; there it is the start. */
@@ -21,17 +20,26 @@ static size_t byte_in_file(const shop_text *text, const shop_node *node, size_t 
     return shop_same_mark(node->value, item, text->bytes, at, node->end);
 }
 
+void shop_show_data(const char *svg, size_t length, size_t at, char out[SHOP_DATA_SHOWN]) {
+    char clean[SHOP_DATA_SHOWN - 4];
+    size_t shown = 0;
+    while (shown < 12 && at + shown < length && svg[at + shown] != '\n' && svg[at + shown] != '\r')
+        shown++;
+    shop_clean(svg + at, shown, clean, sizeof clean);
+    snprintf(out, SHOP_DATA_SHOWN, shown ? "'%s'" : "the end", clean);
+}
+
 static void tell_svg(shop_loader *loader, const shop_node *node, const bw_outline_fault *fault) {
     const shop_node *real = shop_node_real(node);
     const shop_text *text = loader->text;
     shop_cursor cursor;
-    size_t line, column, at = fault->item < real->length ? fault->item : real->length, rest = real->length - at;
-    char found[64];
-    shop_clean(real->value + at, rest < SHOWN ? rest : SHOWN, found, sizeof found);
+    size_t line, column, at = fault->item < real->length ? fault->item : real->length;
+    char found[SHOP_DATA_SHOWN];
     shop_cursor_init(&cursor, text->bytes + text->mark, text->length - text->mark);
     shop_cursor_line(&cursor, byte_in_file(text, real, at) - text->mark, &line, &column);
-    shop_problem_add(loader->problems, false, line, column, "outline.svg: found '%s' at byte %zu of the path data; %s",
-                     found, at + 1, fault->why ? fault->why : "this is no path data of SVG");
+    shop_show_data(real->value, real->length, at, found);
+    shop_problem_add(loader->problems, false, line, column, "outline.svg: found %s at byte %zu of the path data; %s",
+                     found, at + 1, fault->why);
 }
 
 static void say_crossing(const shop_loader *loader, const bw_outline_fault *fault, char why[WHY]) {
@@ -39,21 +47,24 @@ static void say_crossing(const shop_loader *loader, const bw_outline_fault *faul
     const double lengths[4] = {fault->at.x, fault->at.y, fault->along[0], fault->along[1]};
     for (int i = 0; i < 4; i++)
         shop_show_length(lengths[i], loader->project->units, words[i], sizeof words[i]);
-    snprintf(why, WHY,
-             "the edge crosses or touches itself at x %s, y %s, which is %s and again %s along it; it may not meet "
-             "itself",
-             words[0], words[1], words[2], words[3]);
+    bool once = strcmp(words[2], words[3]) == 0;
+    snprintf(why, WHY, "the edge crosses or touches itself at x %s, y %s, %s%s%s along it; it may not meet itself",
+             words[0], words[1], words[2], once ? "" : " and again ", once ? "" : words[3]);
 }
 
 static void tell_corner(shop_loader *loader, const shop_node *corners, const bw_outline_fault *fault) {
     const bw_outline *o = &loader->project->layout.outline;
-    char path[SHOP_PATH], why[WHY], radius[48];
+    const shop_unit unit = loader->project->units;
     const shop_node *node = shop_list_item(shop_node_real(corners), fault->item);
     size_t index = fault->item < o->corner_count ? fault->item : 0;
-    shop_show_length(o->corners[index].radius, loader->project->units, radius, sizeof radius);
+    char path[SHOP_PATH], why[WHY], radius[48], need[48], side[48], room[120] = "more than the side holds";
+    shop_show_length(o->corners[index].radius, unit, radius, sizeof radius);
+    shop_show_length(fault->along[0], unit, need, sizeof need);
+    shop_show_length(fault->along[1], unit, side, sizeof side);
+    if (fault->along[1] > 0)
+        snprintf(room, sizeof room, "%s of a side of %s", need, side);
     snprintf(path, sizeof path, "outline.corners[%zu]", fault->item + 1);
-    snprintf(why, sizeof why, "a rounding of %s does not fit: with its neighbour's it needs more than the side holds",
-             radius);
+    snprintf(why, sizeof why, "a rounding of %s does not fit: with its neighbour's it needs %s", radius, room);
     shop_load_error(loader, node ? node : corners, path, why);
 }
 

@@ -15,7 +15,7 @@ typedef struct shop_loader {
     shop_arena *memory;
     shop_project *project; /* an inventory is read into one, too */
     bool inventory;
-    bool outline_wrong;                         /* an error at some value of the outline was told */
+    bool outline_wrong;                         /* an error was told that may lie in the outline */
     const shop_node **band_nodes, **tool_nodes; /* the maps, a band or own tool each */
 } shop_loader;
 
@@ -56,6 +56,9 @@ void shop_check_tools(shop_loader *loader);
 void shop_check_outline(shop_loader *loader);
 /* Whether there is an edge that can be planned; `map` is the outline, whose values are right by themselves. */
 void shop_check_edge(shop_loader *loader, const shop_node *map);
+/* What stands at a byte of path data, in quotes, or "the end". */
+#define SHOP_DATA_SHOWN 64
+void shop_show_data(const char *svg, size_t length, size_t at, char out[SHOP_DATA_SHOWN]);
 /* Error at a key of a map, or at the map where the key is not given; `path` is the map's. */
 void shop_check_error(shop_loader *loader, const shop_node *map, const char *key, const char *path, const char *why);
 /* `fixed` into the bits of layout and bands. */

@@ -159,7 +159,9 @@ static void read_bands(shop_loader *loader, const shop_node *root) {
 
 bool shop_load_file(shop_loader *loader, const char *bytes, size_t length) {
     shop_project *p = loader->project;
+    size_t errors = loader->problems->errors;
     loader->text = p->text = shop_text_read(bytes, length, loader->problems);
+    loader->outline_wrong = loader->problems->errors > errors; /* a key twice, say: who knows which one counts */
     if (!p->text)
         return false;
     const shop_node *root = shop_node_real(p->text->root);
