@@ -37,11 +37,11 @@ static bool look(void *context, size_t i, size_t k) {
     const bw_piece *a = &l->curve->pieces[i], *b = &l->curve->pieces[k];
     maths_meeting met[2];
     int count = maths_meet(a, b, met);
+    if (count == 0)
+        count = maths_meet_along(a, b, met);
     for (int c = 0; c < count; c++)
         if (!in_joint(l, i, k, &met[c]))
             report(l, i, k, met[c].a, met[c].b);
-    if (maths_meet_along(a, b, &met[0]) && !in_joint(l, i, k, &met[0]))
-        report(l, i, k, met[0].a, met[0].b);
     return true;
 }
 

@@ -131,31 +131,41 @@ int maths_meet(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
 /* ---- one on the other ---- */
 
 static bool same_carrier(const bw_piece *a, const bw_piece *b) {
-    if (a->curvature == 0 && b->curvature == 0)
-        return fabs(cross(way(a->heading), way(b->heading))) * fmax(a->length, b->length) <= BW_EPS &&
-               fabs(cross(way(a->heading), minus(b->from, a->from))) <= BW_EPS;
+    if (a->curvature == 0 && b->curvature == 0) {
+        bw_point along = way(a->heading);
+        return fabs(cross(along, minus(b->from, a->from))) <= MATHS_MEET_EPS &&
+               fabs(cross(along, minus(b->to, a->from))) <= MATHS_MEET_EPS;
+    }
     return a->curvature != 0 && b->curvature != 0 &&
-           hypot(a->centre.x - b->centre.x, a->centre.y - b->centre.y) <= BW_EPS &&
-           fabs(1 / fabs(a->curvature) - 1 / fabs(b->curvature)) <= BW_EPS;
+           hypot(a->centre.x - b->centre.x, a->centre.y - b->centre.y) <= MATHS_MEET_EPS &&
+           fabs(1 / fabs(a->curvature) - 1 / fabs(b->curvature)) <= MATHS_MEET_EPS;
 }
 
-/* p on the piece's carrier, well within it? */
-static bool inside(const bw_piece *piece, bw_point p, double *u) {
+/* p on the piece? */
+static bool on(const bw_piece *piece, bw_point p, double *u) {
     double distance;
     *u = maths_piece_nearest(piece, p, &distance);
-    return distance <= BW_EPS && *u > BW_EPS_FIT && *u < piece->length - BW_EPS_FIT;
+    return distance <= MATHS_MEET_EPS;
 }
 
-bool maths_meet_along(const bw_piece *a, const bw_piece *b, maths_meeting *met) {
+int maths_meet_along(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
+    maths_meeting ends[4];
+    int count = 0, first = 0, last = 0;
     if (!same_carrier(a, b))
-        return false;
-    const bw_point ends[] = {b->from, b->to};
-    for (int i = 0; i < 2; i++)
-        if (inside(a, ends[i], &met->a)) {
-            met->b = i == 0 ? 0 : b->length;
-            return true;
-        }
-    met->a = 0; /* a within b, or both the same */
-    double middle_a = a->length / 2;
-    return inside(b, maths_piece_at(a, middle_a).at, &met->b);
+        return 0;
+    for (int i = 0; i < 2; i++) {
+        if (on(a, i == 0 ? b->from : b->to, &ends[count].a))
+            ends[count++].b = i == 0 ? 0 : b->length;
+        if (on(b, i == 0 ? a->from : a->to, &ends[count].b))
+            ends[count++].a = i == 0 ? 0 : a->length;
+    }
+    for (int i = 1; i < count; i++) {
+        first = ends[i].a < ends[first].a ? i : first;
+        last = ends[i].a > ends[last].a ? i : last;
+    }
+    if (count == 0 || ends[last].a - ends[first].a <= BW_EPS_FIT) /* only their ends touch */
+        return 0;
+    met[0] = ends[first];
+    met[1] = ends[last];
+    return 2;
 }

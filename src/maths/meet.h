@@ -17,7 +17,7 @@ int maths_meet(const bw_piece *a, const bw_piece *b, maths_meeting met[2]);
 /* Starting from a guess of both places, improves them where the pieces are at an angle. False if it leads nowhere. */
 bool maths_meet_near(const bw_piece *a, const bw_piece *b, maths_meeting *guess);
 
-/* Do two pieces lie on each other over some length? Then *met is where that begins on a, and b's place there. */
-bool maths_meet_along(const bw_piece *a, const bw_piece *b, maths_meeting *met);
+/* Do two pieces lie on each other over some length? Then both ends of that, along a, and 2; else 0. */
+int maths_meet_along(const bw_piece *a, const bw_piece *b, maths_meeting met[2]);
 
 #endif

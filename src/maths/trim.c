@@ -5,7 +5,7 @@
 #include "maths/meet.h"
 #include "maths/parallel.h"
 
-#define NEARER 1e-7 /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
+#define NEARER 1e-8 /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
 
 /* A place where the chain is cut. Both pieces that cross get one, of the same spot. */
 typedef struct cut {
@@ -82,6 +82,8 @@ static bool cross_itself(void *context, size_t i, size_t k) {
     if (joined && smooth(m, i, k) && m->count > 2)
         return true;
     int count = maths_meet(&m->pieces[i], &m->pieces[k], met);
+    if (count == 0)
+        count = maths_meet_along(&m->pieces[i], &m->pieces[k], met);
     for (int c = 0; c < count; c++) {
         if (joined && in_joint(m, i, k, &met[c]))
             continue;
@@ -248,6 +250,32 @@ static size_t root_of(size_t *spots, size_t i) {
     return i;
 }
 
+/* Two slices on each other, there and back, have no leather between them. */
+static void drop_doubled(maths_slices *slices, const cutting *c, const trimming *t) {
+    size_t *first = maths_take(t->arena, t->spots + 2, sizeof *first); /* 1 + the first slice that begins at a spot */
+    size_t *sibling = maths_take(t->arena, slices->count, sizeof *sibling);
+    bool *doubled = maths_take(t->arena, slices->count, sizeof *doubled);
+    size_t kept = 0;
+    if (t->arena->failed)
+        return;
+    for (size_t i = 0; i < slices->count; i++) {
+        const maths_slice *s = &slices->list[i];
+        for (size_t k = first[s->end]; k > 0; k = sibling[k - 1]) {
+            if (slices->list[k - 1].end != s->begin || doubled[k - 1])
+                continue;
+            bw_point a = sample(c, t->moved, s, 0.5), b = sample(c, t->moved, &slices->list[k - 1], 0.5);
+            if (hypot(a.x - b.x, a.y - b.y) <= MATHS_SAME_SPOT)
+                doubled[i] = doubled[k - 1] = true;
+        }
+        sibling[i] = first[s->begin];
+        first[s->begin] = i + 1;
+    }
+    for (size_t i = 0; i < slices->count; i++)
+        if (!doubled[i])
+            slices->list[kept++] = slices->list[i];
+    slices->count = kept;
+}
+
 static bool keep_slices(maths_slices *slices, const trimming *t, cutting *c, size_t own) {
     size_t spots = t->spots + 2;
     size_t *roots = maths_take(t->arena, spots, sizeof *roots);
@@ -272,7 +300,8 @@ static bool keep_slices(maths_slices *slices, const trimming *t, cutting *c, siz
         slices->list[i].end = root_of(roots, slices->list[i].end);
     }
     slices->cuts = spots;
-    return true;
+    drop_doubled(slices, c, t);
+    return !t->arena->failed;
 }
 
 bool maths_trim(maths_slices *slices, const maths_moved *moved, const bw_curve *edge, double d, maths_arena *arena) {
