@@ -3,11 +3,13 @@
 #define BANDWRIGHT_H
 
 #include "base.h"
+#include "blank.h"
 #include "curve.h"
 #include "limits.h"
 #include "marks.h"
 #include "moves.h"
 #include "plan.h"
+#include "profile.h"
 #include "values.h"
 
 #endif

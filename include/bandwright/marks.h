@@ -1,4 +1,4 @@
-/* bandwright/marks.h - dividing a round: chords and check marks. */
+/* bandwright/marks.h - dividing a round: chords, check marks, and where its seam hides. */
 #ifndef BANDWRIGHT_MARKS_H
 #define BANDWRIGHT_MARKS_H
 
@@ -14,6 +14,25 @@ double bw_chord(double diameter, int steps, int count);
 
 /* Check mark i (0 .. marks - 1) of a closed round: after how many impressions it falls, round(i count / marks). */
 int bw_mark_at(int count, int marks, int i);
+
+/* Where a seam is seen least; common practice. */
+typedef enum bw_hiding {
+    BW_HIDE_NONE,   /* an open edge has no seam */
+    BW_HIDE_BUCKLE, /* the square end of a strap, under the buckle */
+    BW_HIDE_CORNER, /* a corner of the edge, where the pattern breaks anyhow */
+    BW_HIDE_BOTTOM, /* nowhere does the edge turn less than at the bottom */
+    BW_HIDE_CALM    /* where the edge turns least */
+} bw_hiding;
+
+typedef struct bw_seam {
+    bw_hiding how;
+    bw_place place; /* the start mark that puts the seam there, in the terms of the file (sizes as `sizes` says) */
+    double along;   /* mm along the plan's edge */
+    bool there;     /* the start mark is at such a place already */
+} bw_seam;
+
+/* Looked for in the order of bw_hiding; of several places as good the lowest, of those the first along the edge. */
+bw_seam bw_seam_best(const bw_layout *layout, const bw_plan *plan);
 
 #ifdef __cplusplus
 }

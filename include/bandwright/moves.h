@@ -13,7 +13,8 @@ typedef struct bw_change {
     bw_knob knob;
     size_t band;  /* for knobs of a band */
     double value; /* mm or share. diameter: the circumference if the outline gives that; guide: always mm from the outer
-                     line; corner: all four */
+                     line; corner: the radius of all four if they are alike, else of polygons and rectangles the least
+                     that a rounded corner then has: those rounded less get it, sharp ones stay sharp */
     int number;   /* count (0 auto), lose (a bw_lose), tool (index) */
 } bw_change;
 
@@ -41,8 +42,9 @@ bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t b
 void bw_moves_release(bw_move *moves, const bw_allocator *allocator);
 
 /* Makes a change in plain values: bands is the caller's writable copy of the layout's bands, and layout->bands points
- * to it. */
-void bw_change_apply(const bw_change *change, bw_layout *layout, bw_band *bands);
+ * to it. corners: room for the outline's corners, to which layout->outline.corners points if the change moves them;
+ * NULL if it has none. */
+void bw_change_apply(const bw_change *change, bw_layout *layout, bw_band *bands, bw_corner *corners);
 
 #ifdef __cplusplus
 }

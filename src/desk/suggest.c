@@ -100,8 +100,6 @@ static const char *knob_key(bw_knob knob) {
         return "outline.width";
     case BW_KNOB_RADIUS:
         return "outline.radius";
-    case BW_KNOB_CORNER:
-        return "outline.corner";
     case BW_KNOB_SPACE:
         return "space";
     case BW_KNOB_BAND_WIDTH:
@@ -111,11 +109,65 @@ static const char *knob_key(bw_knob knob) {
     }
 }
 
+/* ---- corners ---- */
+
+/* "[120, 0, 6]" with another radius: what stands before it stays as the maker wrote it. */
+static char *polygon_corner_text(const desk *d, size_t index, const char *old, double radius) {
+    char *last = length_text(d, radius, false), *made = NULL;
+    const char *first = old == NULL ? NULL : strchr(old, ','), *second = first == NULL ? NULL : strchr(first + 1, ',');
+    if (last == NULL) {
+        return NULL;
+    }
+    if (old != NULL && old[0] == '[' && second != NULL && strpbrk(old, "#\n") == NULL) {
+        made = desk_say("%.*s, %s]", (int)(second - old), old, last);
+    } else {
+        const bw_corner *corner = &d->project->layout.outline.corners[index];
+        char *x = length_text(d, corner->x, false), *y = length_text(d, corner->y, false);
+        made = x == NULL || y == NULL ? NULL : desk_say("[%s, %s, %s]", x, y, last);
+        free(x);
+        free(y);
+    }
+    free(last);
+    return made;
+}
+
+static bool grows(double radius, double least) {
+    return radius > 0 && radius < least;
+}
+
+static void corner_edits(const desk *d, double value, desk_edits *list) {
+    const bw_outline *outline = &d->project->layout.outline;
+    const double *c = outline->corner;
+    if (outline->shape == BW_POLYGON) {
+        for (size_t i = 0; i < outline->corner_count; i++) {
+            if (grows(outline->corners[i].radius, value)) {
+                char *path = desk_say("outline.corners[%zu]", i + 1);
+                char *old = path == NULL ? NULL : shop_text_get(d->project->text, path);
+                desk_edits_add(list, path, polygon_corner_text(d, i, old, value), false);
+                free(old);
+            }
+        }
+        return;
+    }
+    bool alike = c[1] == c[0] && c[2] == c[0] && c[3] == c[0];
+    if (alike) {
+        desk_edits_add(list, desk_say("outline.corner"), length_text(d, value, false), false);
+    }
+    for (int i = 0; i < 4 && !alike; i++) {
+        if (grows(c[i], value)) {
+            desk_edits_add(list, desk_say("outline.corner[%d]", i + 1), length_text(d, value, false), false);
+        }
+    }
+}
+
 static desk_edits change_edits(const desk *d, const bw_change *change) {
     desk_edits list = {0};
     switch (change->knob) {
     case BW_KNOB_DIAMETER:
         diameter_edits(d, change->value, &list);
+        break;
+    case BW_KNOB_CORNER:
+        corner_edits(d, change->value, &list);
         break;
     case BW_KNOB_SWEEP:
         desk_edits_add(&list, desk_say("outline.sweep"), degrees_text(change->value), false);
@@ -149,11 +201,26 @@ static desk_edits change_edits(const desk *d, const bw_change *change) {
 
 /* ---- suggestions ---- */
 
+/* Corners of a polygon, and those of a rectangle that differ: which get which radius. */
+static char *corners_words(const desk *d, const bw_move *move, const desk_edits *list) {
+    char old[64], new_text[64];
+    shop_show_length(bw_knob_value(&d->project->layout, BW_KNOB_CORNER, 0), d->project->units, old, sizeof old);
+    shop_show_length(move->change.value, d->project->units, new_text, sizeof new_text);
+    if (list->count == 1) {
+        const char *item = strchr(list->edits[0].path, '[');
+        return desk_say("radius of corner %d %s -> %s", item == NULL ? 1 : atoi(item + 1), old, new_text);
+    }
+    return desk_say("radius of %zu corners, the least %s -> %s", list->count, old, new_text);
+}
+
 /* What a move changes: "weave guide 10.5 mm -> 10.75 mm". The guide's old place is said as a length too. */
 static char *change_words(const desk *d, const bw_move *move, const desk_edits *list) {
     const bw_change *change = &move->change;
     const shop_edit *last = &list->edits[list->count - 1];
     char *old = NULL;
+    if (change->knob == BW_KNOB_CORNER && strchr(last->path, '[') != NULL) {
+        return corners_words(d, move, list);
+    }
     if (change->knob == BW_KNOB_GUIDE) {
         char shown[64];
         shop_show_length(bw_knob_value(&d->project->layout, BW_KNOB_GUIDE, change->band), d->project->units, shown,

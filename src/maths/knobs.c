@@ -4,30 +4,68 @@
 #include "bandwright/moves.h"
 #include "maths/knobs.h"
 
-static bool has_width(bw_shape shape) {
-    return shape == BW_ELLIPSE || shape == BW_RECTANGLE || shape == BW_STRAP;
+static bool long_and_wide(bw_shape shape) {
+    return shape == BW_RECTANGLE || shape == BW_ELLIPSE || shape == BW_STRAP;
 }
 
+/* The one number behind a knob of the outline; NULL if there is none, as of corners (corner_value). */
 static double *outline_value(bw_outline *o, bw_knob knob) {
     switch (knob) {
     case BW_KNOB_DIAMETER:
         return o->shape != BW_CIRCLE ? NULL : isnan(o->diameter) && !isnan(o->around) ? &o->around : &o->diameter;
     case BW_KNOB_LENGTH:
-        return has_width(o->shape) || o->shape == BW_LINE ? &o->length : NULL;
+        return long_and_wide(o->shape) || o->shape == BW_LINE ? &o->length : NULL;
     case BW_KNOB_WIDTH:
-        return has_width(o->shape) ? &o->width : NULL;
+        return long_and_wide(o->shape) ? &o->width : NULL;
     case BW_KNOB_RADIUS:
         return o->shape == BW_ARC ? &o->radius : NULL;
     case BW_KNOB_SWEEP:
         return o->shape == BW_ARC ? &o->sweep : NULL;
-    case BW_KNOB_CORNER: /* only where all four are alike */
-        for (int i = 1; i < 4; i++)
-            if (o->corner[i] != o->corner[0])
-                return NULL;
-        return o->shape == BW_RECTANGLE ? o->corner : NULL;
     default:
         return NULL;
     }
+}
+
+/* ---- corners ---- */
+
+static bool corners_alike(const bw_outline *o) {
+    return o->corner[1] == o->corner[0] && o->corner[2] == o->corner[0] && o->corner[3] == o->corner[0];
+}
+
+bool maths_corners_only_grow(const bw_outline *o) {
+    return o->shape == BW_POLYGON || !corners_alike(o);
+}
+
+/* The least of the rounded corners; NAN if there is none. */
+static double corner_value(const bw_outline *o) {
+    double least = INFINITY;
+    if (o->shape != BW_RECTANGLE && o->shape != BW_POLYGON)
+        return NAN;
+    if (!maths_corners_only_grow(o))
+        return o->corner[0];
+    size_t count = o->shape == BW_POLYGON ? o->corner_count : 4;
+    for (size_t i = 0; i < count; i++) {
+        double radius = o->shape == BW_POLYGON ? o->corners[i].radius : o->corner[i];
+        least = radius > 0 ? fmin(least, radius) : least;
+    }
+    return isinf(least) ? NAN : least;
+}
+
+static double grown(double radius, double least) {
+    return radius > 0 ? fmax(radius, least) : radius; /* a sharp corner is meant to be one */
+}
+
+static void apply_corner(double value, bw_outline *o, bw_corner *corners) {
+    bool grow = maths_corners_only_grow(o);
+    for (int i = 0; i < 4 && o->shape == BW_RECTANGLE; i++)
+        o->corner[i] = grow ? grown(o->corner[i], value) : value;
+    if (o->shape != BW_POLYGON || corners == NULL)
+        return;
+    for (size_t i = 0; i < o->corner_count; i++) {
+        corners[i] = o->corners[i];
+        corners[i].radius = grown(corners[i].radius, value);
+    }
+    o->corners = corners;
 }
 
 static double band_value(const bw_layout *layout, const bw_band *b, bw_knob knob) {
@@ -55,19 +93,21 @@ double bw_knob_value(const bw_layout *layout, bw_knob knob, size_t band) {
     if (knob >= BW_KNOB_SPACE)
         return band < layout->band_count ? band_value(layout, &layout->bands[band], knob) : NAN;
     bw_outline outline = layout->outline;
+    if (knob == BW_KNOB_CORNER)
+        return corner_value(&outline);
     const double *value = outline_value(&outline, knob);
     if (value == NULL)
         return NAN;
     return knob == BW_KNOB_DIAMETER && isnan(*value) ? bw_outline_diameter(&outline) : *value;
 }
 
-static void apply_outline(const bw_change *change, bw_outline *o) {
+static void apply_outline(const bw_change *change, bw_outline *o, bw_corner *corners) {
     double *value = outline_value(o, change->knob);
+    if (change->knob == BW_KNOB_CORNER)
+        apply_corner(change->value, o, corners);
     if (value == NULL)
         return;
     *value = change->value;
-    if (change->knob == BW_KNOB_CORNER)
-        o->corner[1] = o->corner[2] = o->corner[3] = change->value;
     if (change->knob == BW_KNOB_DIAMETER && value == &o->diameter)
         o->around = o->chord = o->depth = NAN;
 }
@@ -103,9 +143,9 @@ static void apply_band(const bw_change *change, bw_band *b) {
     }
 }
 
-void bw_change_apply(const bw_change *change, bw_layout *layout, bw_band *bands) {
+void bw_change_apply(const bw_change *change, bw_layout *layout, bw_band *bands, bw_corner *corners) {
     if (change->knob < BW_KNOB_SPACE)
-        apply_outline(change, &layout->outline);
+        apply_outline(change, &layout->outline, corners);
     else if (change->band < layout->band_count)
         apply_band(change, &bands[change->band]);
 }

@@ -30,7 +30,8 @@ typedef struct search {
     const bw_plan *plan;
     size_t band;
     bw_allocator allocator;
-    bw_band *bands;                    /* scratch copy of the layout's */
+    bw_band *bands; /* scratch copies of the layout's */
+    bw_corner *corners;
     bool wanted[BW_WARN_TOOL_DIFFERS]; /* warnings of the band that a move could cure */
     bw_move *moves;
     size_t count, room;
@@ -49,7 +50,7 @@ static bw_layout changed(search *s, const bw_change *change) {
     bw_layout layout = *s->layout;
     memcpy(s->bands, s->layout->bands, layout.band_count * sizeof *s->bands);
     layout.bands = s->bands;
-    bw_change_apply(change, &layout, s->bands);
+    bw_change_apply(change, &layout, s->bands, s->corners);
     return layout;
 }
 
@@ -259,10 +260,15 @@ static void try_way(search *s, bw_knob knob, double now, double grid, double tro
     }
 }
 
+/* Corners of which only the least rounded change can only be rounded more. */
+static int last_way(const search *s, bw_knob knob) {
+    return knob == BW_KNOB_CORNER && maths_corners_only_grow(&s->layout->outline) ? 1 : -1;
+}
+
 static void try_lengths(search *s, bw_knob knob, double now, double grid, double trouble) {
     const bw_band_plan *band = &s->plan->bands[s->band];
     bool leans = band->fill == BW_FILL_BASKET && band->fit.verdict >= BW_TIGHT && !all_whole(band);
-    for (int way = 1; way >= -1; way -= 2)
+    for (int way = 1; way >= last_way(s, knob); way -= 2)
         try_way(s, knob, now, grid, trouble, way, hopes_of(s, knob == BW_KNOB_BAND_WIDTH && leans));
 }
 
@@ -273,7 +279,7 @@ static void try_closing(search *s, bw_knob knob, double now, double grid) {
     if (gap <= GAP_NOTED || s->plan->bands[s->band].fit.verdict < BW_TIGHT) /* first it must work at all */
         return;
     for (int k = 1; k <= CLOSE_STEPS && s->status == BW_OK; k++)
-        for (int way = 1; way >= -1; way -= 2) {
+        for (int way = 1; way >= last_way(s, knob); way -= 2) {
             bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
             trial t;
             if (change.value < 0 || !plan_alone(s, &change, &t))
@@ -426,12 +432,17 @@ bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t b
     *moves = NULL;
     *count = 0;
     s.bands = maths_alloc(&s.allocator, layout->band_count, sizeof *s.bands);
-    if (s.bands == NULL)
+    s.corners = maths_alloc(&s.allocator, layout->outline.corner_count, sizeof *s.corners);
+    if (s.bands == NULL || s.corners == NULL) {
+        maths_release(&s.allocator, s.bands);
+        maths_release(&s.allocator, s.corners);
         return BW_NO_MEMORY;
+    }
     for (size_t i = 0; i < layout->band_count && s.status == BW_OK; i++)
         if (band == SIZE_MAX || band == i)
             search_band(&s, i);
     maths_release(&s.allocator, s.bands);
+    maths_release(&s.allocator, s.corners);
     if (s.status != BW_OK) {
         maths_release(&s.allocator, s.moves);
         return s.status;

@@ -2,6 +2,7 @@
 #ifndef SHOW_INNER_H
 #define SHOW_INNER_H
 
+#include "bandwright/profile.h"
 #include "show/show.h"
 
 /* ---- characters ---- */
@@ -59,6 +60,19 @@ int show_run_steps(const bw_run_plan *run);
 const char *show_line_place(int line);
 /* The weave line of this number, NULL if it is not counted. */
 const bw_weave_line *show_line_find(const bw_band_plan *band, int line);
+
+/* ---- the piece and its edge ---- */
+
+/* "oval of 240 by 172 mm, edge 651.58 mm" */
+void show_say_outline(show_words *out, const shop_project *project, const bw_plan *plan);
+/* "at the upper right corner", "on the lower edge", "at corner 3, left"; "" where only the distance tells. from_start:
+ * mm along the edge from the start mark. */
+const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start);
+show_figure_text show_edge_length(const shop_project *project, double mm);
+/* "from 118 to 131 mm along the edge, at the upper right corner" */
+void show_say_stretch(show_words *out, const shop_project *project, const bw_plan *plan, const bw_stretch *stretch);
+/* Where an extreme lies: mm along the edge from the start mark. */
+double show_extreme_edge(const bw_plan *plan, size_t band, const bw_extreme *at);
 
 /* The verdict on a band if it were asked for like this, any count allowed; tool NULL: its own. For what "would do". */
 bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_band *asked, const bw_tool *tool);

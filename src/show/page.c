@@ -68,43 +68,17 @@ show_figure_text page_length(const page *p, double mm) {
 }
 
 static void outline_words(const page *p, show_words *out) {
-    const bw_outline *o = &p->project->layout.outline;
     const shop_project *project = p->project;
-    switch (o->shape) {
-    case BW_CIRCLE:
-        show_say(out, "circle of %s", show_length(project, 2 * p->plan->least_radius).text);
-        break;
-    case BW_RECTANGLE:
-        show_say(out, "rectangle of %s by %s", show_length(project, o->length).text,
-                 show_length(project, o->width).text);
-        break;
-    case BW_ELLIPSE:
-        show_say(out, "oval of %s by %s", show_length(project, o->length).text, show_length(project, o->width).text);
-        break;
-    case BW_STRAP:
-        show_say(out, "strap of %s by %s", show_length(project, o->length).text, show_length(project, o->width).text);
-        break;
-    case BW_POLYGON:
-        show_say(out, "outline of %zu corners", o->corner_count);
-        break;
-    case BW_PATH:
-        show_say(out, "drawn outline");
-        break;
-    case BW_LINE:
-        show_say(out, "straight edge of %s", show_length(project, p->plan->length).text);
-        break;
-    case BW_ARC:
-        show_say(out, "arc of radius %s", show_length(project, o->radius).text);
-        break;
-    }
+    show_say_outline(out, project, p->plan);
     const bw_layout *l = &project->layout;
-    if (o->shape != BW_LINE)
-        show_say(out, ", edge %s", show_length(project, p->plan->length).text);
     if (isfinite(l->weight))
         show_say(out, "; leather %s (%.3g oz)", page_length(p, l->weight).text, l->weight / BW_MM_PER_OUNCE);
     static const char *const sides[] = {NULL, "at the bottom", "at the right", "at the top", "at the left", NULL};
     bool closed = bw_curve_closed(p->plan->edge);
-    const char *side = l->start.kind == BW_PLACE_OWN && closed ? sides[BW_PLACE_BOTTOM] : sides[l->start.kind];
+    bool first = l->outline.shape == BW_POLYGON || l->outline.shape == BW_PATH; /* they begin at their first point */
+    const char *side = l->start.kind != BW_PLACE_OWN ? sides[l->start.kind]
+                       : first                       ? "at its first point"
+                                                     : sides[BW_PLACE_BOTTOM];
     if (l->start.kind == BW_PLACE_ALONG && closed)
         show_say(out, "; start %s along the edge", show_length(project, l->start.along).text);
     else if (closed && side)
@@ -122,6 +96,8 @@ static void head(page *p) {
     show_start(&words);
     outline_words(p, &words);
     page_put(p, "", words.text);
+    page_put(p, "", show_leather_sentence(&words, p->project, p->plan));
+    page_put(p, "", show_seam_sentence(&words, p->project, p->plan));
 }
 
 static void line_row(page *p, const bw_line_plan *line) {

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "bandwright/blank.h"
 #include "show/page.h"
 
 static bool any_fill(const page *p, bw_fill fill) {
@@ -25,9 +26,8 @@ static void blank(page *p) {
                                                  : "Make the edge true and clean: the dividers ride on it.");
         return;
     }
-    bw_box box = bw_curve_box(p->plan->edge);
-    double wide = box.right - box.left + 2 * l->trim, high = box.top - box.bottom + 2 * l->trim;
-    show_figure_text across = show_length(p->project, wide), down = show_length(p->project, high);
+    bw_blank size = bw_blank_of(l, p->plan);
+    show_figure_text across = show_length(p->project, size.length), down = show_length(p->project, size.width);
     if (l->trim > 0)
         page_step(p,
                   "Cut a blank of %s by %s (%s to trim all round), then the piece itself: the dividers ride on "

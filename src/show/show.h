@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 
+#include "bandwright/marks.h"
 #include "shop/shop.h"
 #include "show/grid.h"
 
@@ -33,6 +34,13 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
 /* How to lose the difference, for the hand. */
 const char *show_lose_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
                                size_t run);
+
+/* "blank 246 by 178 mm (3 mm to trim all round); piece 240 by 172 mm, 324.2 sq cm" */
+const char *show_leather_sentence(show_words *out, const shop_project *project, const bw_plan *plan);
+/* Where the seam lies, and where it hides best. */
+const char *show_seam_sentence(show_words *out, const shop_project *project, const bw_plan *plan);
+/* The start mark that puts it there, as text for the file. */
+void show_start_mark_text(const shop_project *project, const bw_seam *seam, char out[48]);
 
 /* Warnings as listed: the plan's and `tool-differs`, which only the shop knows. malloc'ed. */
 bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count);

@@ -17,6 +17,9 @@ typedef struct telling {
 #define DOWN(mm) (show_length_down(t->project, mm).text)
 #define DIFF(mm) (show_difference(t->project, mm).text)
 
+enum { DEPTH_HALVINGS = 30, STRETCHES = 64 };
+#define ALL_ALONG 0.9 /* share of the guide from which on a fault has no place */
+
 /* How far from the edge the piece goes, at most; INFINITY on a straight edge. */
 static double depth_of(const bw_plan *plan, const bw_outline *outline) {
     if (outline->shape == BW_LINE)
@@ -26,8 +29,41 @@ static double depth_of(const bw_plan *plan, const bw_outline *outline) {
     if (outline->shape == BW_CIRCLE || !plan->edge)
         return plan->least_radius;
     bw_box box = bw_curve_box(plan->edge);
-    double across = fmin(box.right - box.left, box.top - box.bottom);
-    return across / 2;
+    double low = 0, high = fmin(box.right - box.left, box.top - box.bottom) / 2;
+    for (int i = 0; i < DEPTH_HALVINGS; i++) {
+        bw_curve *line;
+        double middle = (low + high) / 2;
+        if (bw_curve_offset(plan->edge, middle, NULL, &line) != BW_OK)
+            return high;
+        bool there = bw_curve_loops(line) > 0;
+        bw_curve_destroy(line);
+        *(there ? &low : &high) = middle;
+    }
+    return (low + high) / 2;
+}
+
+/* Where on the edge it fails: "; from 118 to 131 mm along the edge, at the upper right corner, and in 3 more places".
+ * Nothing and false where it fails all along, as on a circle. */
+static bool say_where(const telling *t, bw_margin margin) {
+    bw_stretch list[STRETCHES];
+    bw_profile *profile;
+    if (bw_profile_create(&t->project->layout, t->plan, t->index, NULL, &profile) != BW_OK)
+        return false;
+    size_t count = bw_profile_stretches(profile, margin, list, STRETCHES), worst = 0;
+    double length = bw_profile_length(profile), failing = 0;
+    bw_profile_destroy(profile);
+    for (size_t i = 0; i < count && i < STRETCHES; i++) {
+        double way = list[i].to - list[i].from;
+        failing += way < 0 ? way + length : way;
+        worst = list[i].margin < list[worst].margin - 0.005 ? i : worst;
+    }
+    if (count == 0 || failing > length * ALL_ALONG)
+        return false;
+    show_say(t->out, "; ");
+    show_say_stretch(t->out, t->project, t->plan, &list[worst]);
+    if (count > 1)
+        show_say(t->out, ", and in %zu more place%s", count - 1, count == 2 ? "" : "s");
+    return true;
 }
 
 static void no_room(const telling *t) {
@@ -95,9 +131,10 @@ static void too_sharp(const telling *t) {
         }
     }
     show_say(t->out,
-             "no: the bend is too sharp: rows key %s from the guide, but there the guide bends at a radius of %s; "
-             "it takes a bend of more than %s, or fewer rows",
-             LEN(deep), LEN(radius), UP(deep));
+             "no: the bend is too sharp: rows key %s from the guide, but there the guide bends at a radius of %s",
+             LEN(deep), LEN(radius));
+    say_where(t, BW_MARGIN_BEND);
+    show_say(t->out, "; it takes a bend of more than %s, or fewer rows", UP(deep));
 }
 
 #define TRIES 24
@@ -154,6 +191,7 @@ static void legs_long(const telling *t) {
     show_say(t->out, "no: legs long for this bend: %s by %s %s, %s is the most",
              tips ? "the tips stand off the line" : "rails cross", DIFF(over * f->rail / (tips ? 2 : 4)),
              show_line_place(b->fit.bend_line), DIFF(f->rail / (tips ? 2 : 4)));
+    say_where(t, BW_MARGIN_BEND);
     shorter_stamp(t, f->length / over);
 }
 
@@ -167,6 +205,7 @@ static void feet_collide(const telling *t) {
     show_say(t->out, "no: on the bend %s by %s, %s is the most",
              are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape", DIFF(over * allowed),
              DIFF(allowed));
+    say_where(t, BW_MARGIN_BEND);
     double narrow = b->face.width - 2 * (over - 1) * allowed / (turn > 0 ? turn : 1);
     const bw_tool *own = show_band_tool(t->project, t->index);
     if (!own || turn <= 0 || narrow < BW_BORDER_LEAST)
@@ -212,10 +251,17 @@ static void say_misfit(const telling *t, bool opens) {
     if (!line || line->step_most - line->step_least < 0.01)
         return;
     const bw_extreme *where = opens ? &line->widest : &line->tightest;
-    show_say(t->out, ", worst at %s along", LEN(where->along));
+    show_words place;
+    double along = show_extreme_edge(t->plan, t->index, where);
+    show_say(t->out, ", worst %s along the edge", show_edge_length(t->project, along).text);
     if (where->impression > 0)
-        show_say(t->out, " near %s %d", b->fill == BW_FILL_STITCH ? "hole" : "impression",
+        show_say(t->out, ", near %s %d", b->fill == BW_FILL_STITCH ? "hole" : "impression",
                  show_extreme_number(b, where));
+    if (say_where(t, opens ? BW_MARGIN_REACH : BW_MARGIN_CROWD))
+        return;
+    show_edge_place(&place, t->project, t->plan, along);
+    if (place.text[0])
+        show_say(t->out, ", %s", place.text);
 }
 
 static void legs_short(const telling *t) {
@@ -241,6 +287,7 @@ static void too_wide(const telling *t) {
              "no: the band is too wide for this bend: steps go from %s inside to %s outside, a stamp of this "
              "length takes %s to %s",
              LEN(inner), LEN(outer), LEN(b->least), LEN(b->most));
+    say_where(t, b->fit.reach <= b->fit.crowd ? BW_MARGIN_REACH : BW_MARGIN_CROWD);
     /* Lines up to this far from the guide keep within most/least where the guide has its least radius. */
     double ratio = b->most / b->least, span = b->guide_least_radius * (ratio - 1) / (ratio + 1);
     int fit = (int)fmin(1000, floor(span / b->rows_apart)) + (t->band->lay == BW_LAY_ANGLED ? 0 : 1);

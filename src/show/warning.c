@@ -49,6 +49,7 @@ typedef struct telling {
 
 #define LEN(mm) (show_length(t->project, mm).text)
 #define DIFF(mm) (show_difference(t->project, mm).text)
+enum { CORNERS_TOLD = 4 };
 
 static void bare_strip(const telling *t) {
     double outer = t->made->bare_outer, inner = t->made->bare_inner;
@@ -133,21 +134,36 @@ static void miss(const telling *t) {
              show_line_place(worst->line), DIFF(t->made->face.rail / 2));
 }
 
+/* A place of the guide, as mm along the edge from the start mark. */
+static double edge_along(const telling *t, double along) {
+    const bw_extreme at = {.along = along};
+    return show_extreme_edge(t->plan, t->band, &at);
+}
+
 static void corner(const telling *t) {
-    size_t runs = t->made->run_count;
-    show_say(t->out, "the guide turns a corner at ");
-    size_t told = 0;
-    for (size_t i = 0; i < runs && told < 4; i++) {
-        if (i == 0 && !t->plan->bands[t->band].runs[0].closed && t->plan->edge && !bw_curve_closed(t->plan->edge))
+    const bw_band_plan *made = t->made;
+    bool open = t->plan->edge && !bw_curve_closed(t->plan->edge);
+    size_t told = 0, more = 0;
+    show_words place;
+    show_say(t->out, "the guide turns a corner ");
+    for (size_t i = 0; i < made->run_count; i++) {
+        if ((open && i == 0) || made->runs[i].closed)
             continue;
-        show_say(t->out, "%s%s", told++ ? ", " : "", LEN(t->made->runs[i].from));
+        if (told == CORNERS_TOLD) {
+            more++;
+            continue;
+        }
+        double along = edge_along(t, made->runs[i].from);
+        show_edge_place(&place, t->project, t->plan, along);
+        show_say(t->out, "%s%s%s(%s along the edge)", told++ ? ", " : "", place.text[0] ? place.text : "at",
+                 place.text[0] ? " " : "", show_edge_length(t->project, along).text);
     }
     if (told == 0)
-        show_say(t->out, "its start");
-    if (runs > 4)
-        show_say(t->out, " ...");
-    show_say(t->out, " along: each of the %zu runs is counted by itself, and the corner itself is left to the hand",
-             runs);
+        show_say(t->out, "at its start");
+    if (more > 0)
+        show_say(t->out, " and %zu more", more);
+    show_say(t->out, ": each of the %zu runs is counted by itself, and the corner itself is left to the hand",
+             made->run_count);
 }
 
 static void split(const telling *t) {

@@ -61,15 +61,18 @@ static size_t try_all(const measured *m, const bw_layout *layout, const char *wh
     for (size_t i = 0; i < count; i++) {
         bw_layout changed = *layout;
         bw_band *bands = malloc(layout->band_count * sizeof *bands);
+        bw_corner *corners = malloc((layout->outline.corner_count + 1) * sizeof *corners);
         ck_assert_ptr_nonnull(bands);
+        ck_assert_ptr_nonnull(corners);
         memcpy(bands, layout->bands, layout->band_count * sizeof *bands);
         changed.bands = bands;
-        bw_change_apply(&moves[i].change, &changed, bands);
+        bw_change_apply(&moves[i].change, &changed, bands, corners);
         bw_plan *after = NULL;
         ck_assert_int_eq(bw_plan_create(&changed, NULL, &after), BW_OK);
         keeps_its_word(&moves[i], m->plan, after, what);
         bw_plan_destroy(after);
         free(bands);
+        free(corners);
         bool next_band = i > 0 && moves[i].band > moves[i - 1].band;
         ck_assert_msg(i == 0 || next_band || moves[i].size >= moves[i - 1].size, "%s: not smallest first", what);
     }
