@@ -28,6 +28,7 @@ bench *bench_create(const char *file, const bench_places *places, shop_problems 
     memset(b, 0, sizeof *b);
     b->new_fill = -1;
     b->height = 24;
+    b->aspect = 2;
     b->has_views = true; /* until something is drawn */
     b->inventory = copy(places->inventory);
     b->state = copy(places->state);

@@ -53,6 +53,9 @@ typedef struct bench_places {
 bench *bench_create(const char *file, const bench_places *places, shop_problems *problems, shop_status *status);
 void bench_destroy(bench *b);
 
+/* Height of a terminal's cell by its width, 2 unless set: drawings rest on it. False outside 1 to 3. */
+bool bench_set_aspect(bench *b, double aspect);
+
 unsigned bench_key(bench *b, int key); /* effects */
 void bench_draw(bench *b, show_grid *grid);
 

@@ -5,8 +5,6 @@
 
 #include "bench/inner.h"
 
-#define CELL_ASPECT 2.0 /* height of a terminal's cell by its width */
-
 /* ---- the head ---- */
 
 static void put_title(const bench *b, show_grid *grid) {
@@ -139,6 +137,11 @@ static void put_strip(const bench *b, show_grid *grid, int y) {
 
 /* ---- what is in hand ---- */
 
+static show_rect rect_below(show_rect where, int lines) {
+    lines = lines > where.height ? where.height : lines;
+    return (show_rect){where.x, where.y + lines, where.width, where.height - lines};
+}
+
 static void put_row(const bench *b, show_grid *grid, show_rect where, int y, const bench_row *row, bool in_hand) {
     char step[32], value[ROW_TEXT + 4];
     int label = where.width >= 36 ? 15 : where.width >= 26 ? 13 : 10, steps = where.width >= 32 ? 8 : 0;
@@ -170,6 +173,23 @@ static void put_row(const bench *b, show_grid *grid, show_rect where, int y, con
     }
 }
 
+/* The leather and the seam under the values of the piece, as far as they can be told whole. */
+static void put_piece(const bench *b, show_grid *grid, show_rect where) {
+    const shop_project *project = desk_project(b->desk);
+    const bw_plan *plan = desk_plan(b->desk);
+    for (int i = 0; i < 2; i++) {
+        show_words words;
+        const char *text =
+            i == 0 ? show_leather_sentence(&words, project, plan) : show_seam_sentence(&words, project, plan);
+        int lines = show_wrap(grid, (show_rect){where.x, where.y, where.width, 0}, SHOW_PLAIN, text);
+        if (lines > where.height) {
+            return;
+        }
+        show_wrap(grid, where, SHOW_DIM, text);
+        where = rect_below(where, lines);
+    }
+}
+
 static void put_fields(bench *b, show_grid *grid, show_rect where) {
     bench_card card;
     card_read(b, &card);
@@ -179,6 +199,9 @@ static void put_fields(bench *b, show_grid *grid, show_rect where) {
     for (int i = 0; i < where.height && list.first + (size_t)i < card.count; i++) {
         size_t at = list.first + (size_t)i;
         put_row(b, grid, where, where.y + i, &card.rows[at], at == b->field);
+    }
+    if (b->card == 0) {
+        put_piece(b, grid, rect_below(where, (int)card.count + 1));
     }
     bool marks = where.height > 1 && where.width >= 26; /* else they would stand on the values */
     if (list.first + (size_t)where.height < card.count && marks) {
@@ -358,7 +381,7 @@ static int closure_lines(const show_view *view, int width) {
         return 1;
     }
     for (size_t i = 1; i < band->run_count; i++) {
-        worst = fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) ? i : worst;
+        worst = fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) + BW_EPS ? i : worst;
     }
     show_closure_sentence(&words, view->project, view->plan, view->band, worst);
     return show_wrap(&none, (show_rect){0, 0, width, 0}, 0, words.text);
@@ -369,9 +392,13 @@ static void put_views(bench *b, show_grid *grid, show_rect where) {
     show_view view = {.project = desk_project(b->desk),
                       .plan = desk_plan(b->desk),
                       .band = b->band,
-                      .cell_aspect = CELL_ASPECT,
+                      .cell_aspect = b->aspect,
                       .impression = b->screen == BENCH_ROUND ? b->impression : 0};
-    int figures = where.height >= 15 ? 5 : where.height >= 8 ? 3 : 1;
+    bool straight = b->view == BENCH_SHOWN_STRAIGHT; /* which needs every line it can get */
+    int figures = straight && where.height < 24 ? (where.height >= 8 ? 3 : 1)
+                  : where.height >= 15          ? 5
+                  : where.height >= 8           ? 3
+                                                : 1;
     if (figures == 5 && where.height >= 16 && closure_lines(&view, where.width) > 1) {
         figures = 6;
     }
@@ -379,7 +406,7 @@ static void put_views(bench *b, show_grid *grid, show_rect where) {
     where.y += figures;
     where.height -= figures;
     /* The piece alone or the spacing alone take the seam's place in a low window. */
-    bool alone = b->view != 0 && b->screen != BENCH_ROUND;
+    bool alone = b->view != BENCH_SHOWN_BOTH && (b->screen != BENCH_ROUND || b->view == BENCH_SHOWN_STRAIGHT);
     int seam = where.height >= 24   ? where.height * 2 / 5
                : alone              ? 0
                : where.height >= 10 ? where.height / 2
@@ -391,7 +418,11 @@ static void put_views(bench *b, show_grid *grid, show_rect where) {
     if (where.height < 3) {
         return;
     }
-    int piece = b->view == 1 ? where.width : b->view == 2 ? 0 : where.width * 9 / 20;
+    if (b->view == BENCH_SHOWN_STRAIGHT) {
+        show_straight(grid, where, &view, &b->straight_page);
+        return;
+    }
+    int piece = b->view == BENCH_SHOWN_PIECE ? where.width : b->view == BENCH_SHOWN_TABLE ? 0 : where.width * 9 / 20;
     if (piece > 0) {
         show_preview(grid, (show_rect){where.x, where.y, piece, where.height}, &view);
     }
@@ -424,7 +455,7 @@ void draw_work(bench *b, show_grid *grid) {
         put_views(b, grid, right);
     } else {
         /* Too narrow for drawings: the figures above the values. */
-        show_view view = {desk_project(b->desk), desk_plan(b->desk), b->band, CELL_ASPECT, 0};
+        show_view view = {desk_project(b->desk), desk_plan(b->desk), b->band, b->aspect, 0};
         int figures = bottom - y >= 8 ? 3 : 1;
         show_closure(grid, (show_rect){0, y, width, figures}, &view);
         left.y += figures;

@@ -119,6 +119,26 @@ static void count_words(const bench *b, bench_row *row) {
     }
 }
 
+/* Whole lists and drawn paths may be long and hold line breaks: shown as one line, cut with "...". */
+static void long_words(bench_row *row, const char *text) {
+    size_t used = 0, room = sizeof row->words - 4;
+    bool blank = false;
+    for (; *text != '\0' && used < room; text++) {
+        bool space = *text == ' ' || *text == '\n' || *text == '\t' || *text == '\r';
+        if (!space) {
+            if (blank && used > 0) {
+                row->words[used++] = ' ';
+            }
+            row->words[used++] = *text;
+        }
+        blank = space;
+    }
+    while (*text != '\0' && used > 0 && ((unsigned char)row->words[used - 1] & 0xC0) == 0x80) {
+        used--; /* not in the middle of a character */
+    }
+    snprintf(row->words + used, sizeof row->words - used, "%s", *text != '\0' ? "..." : "");
+}
+
 static void row_fill(const bench *b, bench_row *row) {
     const shop_project *project = desk_project(b->desk);
     char *given = shop_text_get(project->text, row->path);
@@ -126,12 +146,16 @@ static void row_fill(const bench *b, bench_row *row) {
     const char *found = given != NULL ? given : text;
     row->given = given != NULL;
     row->fixed = is_fixed(project, row->path);
+    row->cut = found != NULL && strlen(found) >= sizeof row->text;
     snprintf(row->text, sizeof row->text, "%s", found != NULL ? found : "");
     if (found == NULL) {
         planned_value(b, row);
     }
     char *words = desk_value_words(row->field, project->units, row->text);
     snprintf(row->words, sizeof row->words, "%s", words != NULL ? words : row->text);
+    if (row->field->type == SHOP_TYPE_SVG || row->field->type == SHOP_TYPE_CORNERS) {
+        long_words(row, found != NULL ? found : "");
+    }
     count_words(b, row);
     free(words);
     free(text);

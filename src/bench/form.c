@@ -7,10 +7,7 @@
 #include "shop/alloc.h"
 
 static const char *const unit_words[] = {"mm", "in", NULL};
-static const char *const given_words[] = {"diameter", "circumference", "chord and its depth", NULL};
 static const char *const fill_words[] = {"plain", "basket", "border", "stitch", NULL};
-
-enum { GIVEN_DIAMETER, GIVEN_AROUND, GIVEN_CHORD };
 
 /* The row's label, the path of the field it becomes (for its help), and what it starts with. */
 static const struct {
@@ -19,9 +16,9 @@ static const struct {
 } rows[FORM_ROWS] = {
     [FORM_PIECE] = {"name of the piece", "piece", "", ""},
     [FORM_UNITS] = {"units", "units", "", ""},
-    [FORM_GIVEN] = {"measured", NULL, "", ""},
-    [FORM_SIZE] = {"diameter", "outline.diameter", "", ""},
-    [FORM_DEPTH] = {"depth of chord", "outline.depth", "", ""},
+    [FORM_SHAPE] = {"shape", "outline.shape", "", ""},
+    [FORM_START] = {NULL, NULL, "square", "square"},
+    [FORM_END] = {NULL, NULL, "square", "square"},
     [FORM_WEIGHT] = {"leather", "leather.weight", "", ""},
     [FORM_FILL] = {"first band", "bands[1].fill", "", ""},
     [FORM_SPACE] = {"from the edge", "bands[1].space", "5", "3/16"},
@@ -32,15 +29,23 @@ static const struct {
     [FORM_MAKE] = {"make the piece", NULL, "", ""},
 };
 
-static const char *size_label(const bench_form *form) {
-    return form->given == GIVEN_DIAMETER ? "diameter" : form->given == GIVEN_AROUND ? "circumference" : "chord";
+static bool is_outline(form_row row) {
+    return row >= FORM_GIVEN && row <= FORM_OUTLINE_LAST;
+}
+
+static const shop_field *field_of(const bench_form *form, form_row row) {
+    if (is_outline(row)) {
+        return form_outline_field(form, row);
+    }
+    return rows[row].path != NULL ? shop_field_find(rows[row].path) : NULL;
 }
 
 bool form_has(const bench_form *form, form_row row) {
     bool filled = form->fill != BW_FILL_PLAIN, by_length = filled && form->stamp == 0;
+    if (is_outline(row)) {
+        return form_outline_has(form, row);
+    }
     switch (row) {
-    case FORM_DEPTH:
-        return form->given == GIVEN_CHORD;
     case FORM_WIDTH:
         return form->fill != BW_FILL_STITCH;
     case FORM_STAMP:
@@ -86,7 +91,7 @@ static int fitting_tools(const bench_form *form) {
 void form_row_words(const bench_form *form, form_row row, char label[40], char value[ROW_TEXT]) {
     int index;
     const char *text = form->text[row];
-    snprintf(label, 40, "%s", row == FORM_SIZE ? size_label(form) : rows[row].label);
+    snprintf(label, 40, "%s", is_outline(row) ? form_outline_label(form, row) : rows[row].label);
     if (form->fill == BW_FILL_STITCH && (row == FORM_STAMP || row == FORM_LENGTH)) {
         snprintf(label, 40, "%s", row == FORM_STAMP ? "stitching iron" : "pitch of iron");
     }
@@ -95,8 +100,8 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
     case FORM_UNITS:
         text = unit_words[form->unit];
         break;
-    case FORM_GIVEN:
-        text = given_words[form->given];
+    case FORM_SHAPE:
+        text = form_shape_words()[form->shape];
         break;
     case FORM_FILL:
         text = fill_words[form->fill];
@@ -107,8 +112,11 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
         break;
     case FORM_MAKE:
         return;
+    case FORM_GIVEN:
+        text = form_given_words(form);
+        break;
     default: {
-        const shop_field *field = rows[row].path != NULL ? shop_field_find(rows[row].path) : NULL;
+        const shop_field *field = field_of(form, row);
         char *words = text[0] == '\0' ? NULL : desk_value_words(field, form->unit == 0 ? SHOP_MM : SHOP_INCH, text);
         snprintf(value, ROW_TEXT, "%s", words != NULL ? words : text);
         free(words);
@@ -119,12 +127,11 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
 }
 
 const char *form_row_help(const bench_form *form, form_row row) {
-    static const char *const paths[] = {"outline.diameter", "outline.around", "outline.chord"};
     switch (row) {
     case FORM_GIVEN:
         return "What a ruler gives: straight across the middle, once around, or a chord and its depth.";
-    case FORM_SIZE:
-        return shop_field_find(paths[form->given])->help;
+    case FORM_SHAPE:
+        return "The shape of the edge: Left and Right choose it, or a number goes straight to its size.";
     case FORM_WEIGHT:
         return "How thick the leather is: 8 oz, or 3.2 mm; may stay empty.";
     case FORM_STAMP:
@@ -140,48 +147,14 @@ const char *form_row_help(const bench_form *form, form_row row) {
     default:
         break;
     }
-    const shop_field *field = rows[row].path != NULL ? shop_field_find(rows[row].path) : NULL;
+    const shop_field *field = field_of(form, row);
     return field != NULL ? field->help : "";
 }
 
 /* ---- trying it out ---- */
 
-/* Room for the texts of all edits of the form. */
-typedef struct form_edits {
-    shop_edit list[FORM_ROWS];
-    size_t count;
-    char band[ROW_TEXT * 3], tool[ROW_TEXT], id[BW_NAME_MOST * 4 + 1];
-    char why[200];
-    form_row wrong;
-} form_edits;
-
-static void add(form_edits *edits, const char *path, const char *text) {
+void form_edit_add(form_edits *edits, const char *path, const char *text) {
     edits->list[edits->count++] = (shop_edit){.path = (char *)(uintptr_t)path, .new_text = (char *)(uintptr_t)text};
-}
-
-static bool lacking(form_edits *edits, form_row row, const char *what) {
-    edits->wrong = row;
-    snprintf(edits->why, sizeof edits->why, "%s is needed.", what);
-    return false;
-}
-
-static bool outline_edits(const bench_form *form, form_edits *edits) {
-    if (form->text[FORM_SIZE][0] == '\0') {
-        return lacking(edits, FORM_SIZE, size_label(form));
-    }
-    if (form->given == GIVEN_DIAMETER) {
-        add(edits, "outline.diameter", form->text[FORM_SIZE]);
-        return true;
-    }
-    add(edits, "outline.diameter", NULL);
-    add(edits, form->given == GIVEN_AROUND ? "outline.around" : "outline.chord", form->text[FORM_SIZE]);
-    if (form->given == GIVEN_CHORD) {
-        if (form->text[FORM_DEPTH][0] == '\0') {
-            return lacking(edits, FORM_DEPTH, "the depth of the chord");
-        }
-        add(edits, "outline.depth", form->text[FORM_DEPTH]);
-    }
-    return true;
 }
 
 /* Band lines on the side of the leather that is tooled are bevelled, as is usual around a weave. */
@@ -214,9 +187,9 @@ static bool band_edits(const bench_form *form, form_edits *edits) {
         edits->wrong = FORM_WIDTH;
         return false;
     }
-    add(edits, "bands[1]", edits->band);
+    form_edit_add(edits, "bands[1]", edits->band);
     if (new_tool) {
-        add(edits, "tools[1]", edits->tool);
+        form_edit_add(edits, "tools[1]", edits->tool);
     }
     return true;
 }
@@ -224,11 +197,11 @@ static bool band_edits(const bench_form *form, form_edits *edits) {
 static bool form_edits_make(const bench_form *form, form_edits *edits) {
     memset(edits, 0, sizeof *edits);
     edits->wrong = FORM_MAKE;
-    if (!outline_edits(form, edits)) {
+    if (!form_outline_edits(form, edits)) {
         return false;
     }
     if (form->text[FORM_WEIGHT][0] != '\0') {
-        add(edits, "leather.weight", form->text[FORM_WEIGHT]);
+        form_edit_add(edits, "leather.weight", form->text[FORM_WEIGHT]);
     }
     return band_edits(form, edits);
 }
@@ -284,7 +257,8 @@ void form_free(bench_form *form) {
 
 static void start_values(bench_form *form) {
     for (int i = 0; i < FORM_ROWS; i++) {
-        snprintf(form->text[i], ROW_TEXT, "%s", form->unit == 0 ? rows[i].mm : rows[i].inch);
+        const char *text = form->unit == 0 ? rows[i].mm : rows[i].inch;
+        snprintf(form->text[i], ROW_TEXT, "%s", text != NULL ? text : "");
     }
 }
 
@@ -298,7 +272,7 @@ void form_start(bench *b, const char *file) {
         return;
     }
     bench_go(b, BENCH_FORM);
-    form->at = file == NULL ? FORM_PIECE : FORM_SIZE;
+    form->at = file == NULL ? FORM_PIECE : FORM_SHAPE;
 }
 
 static void make_piece(bench *b) {
@@ -356,6 +330,14 @@ void do_form_move(bench *b, int key) {
     form->at = (form_row)at;
 }
 
+static int word_count(const char *const *words) {
+    int count = 0;
+    while (words[count] != NULL) {
+        count++;
+    }
+    return count;
+}
+
 static void cycle(int *at, int count, int key) {
     *at = (*at + (key == BENCH_KEY_LEFT ? count - 1 : 1)) % count;
 }
@@ -373,8 +355,8 @@ void do_form_other(bench *b, int key) {
         (void)renew(b);
         break;
     }
-    case FORM_GIVEN:
-        cycle(&form->given, 3, key);
+    case FORM_SHAPE:
+        cycle(&form->shape, word_count(form_shape_words()), key);
         break;
     case FORM_FILL:
         cycle(&form->fill, 4, key);
@@ -384,6 +366,9 @@ void do_form_other(bench *b, int key) {
         cycle(&form->stamp, 1 + fitting_tools(form), key);
         break;
     default:
+        if (is_outline(form->at) && form_outline_other(form, form->at, key == BENCH_KEY_LEFT ? -1 : 1)) {
+            break;
+        }
         bench_refuse(b, form->at == FORM_MAKE ? "Enter makes the piece." : "This row has no choices: Enter types it.");
         return;
     }
@@ -400,7 +385,11 @@ void do_form_type(bench *b, int key) {
         }
         return;
     }
-    if (form->at == FORM_UNITS || form->at == FORM_GIVEN || form->at == FORM_FILL || form->at == FORM_STAMP) {
+    if ((form->at == FORM_SHAPE || form->at == FORM_GIVEN) && key != BENCH_KEY_ENTER) {
+        form->at = form_first_size(form); /* a number is a size */
+    }
+    if (form->at == FORM_UNITS || form->at == FORM_SHAPE || form->at == FORM_GIVEN || form->at == FORM_FILL ||
+        form->at == FORM_STAMP) {
         do_form_other(b, BENCH_KEY_RIGHT);
         return;
     }
@@ -425,8 +414,6 @@ static bool fits(const bench *b, form_row row, const char *text, char why[200]) 
     if (text[0] == '\0' || row == FORM_PIECE) {
         return true;
     }
-    static const char *const paths[] = {"outline.diameter", "outline.around", "outline.chord"};
-    const char *path = row == FORM_SIZE ? paths[form->given] : rows[row].path;
     bw_kind kind;
     if ((row == FORM_LENGTH || row == FORM_ACROSS) && bw_fill_kind((bw_fill)form->fill, &kind)) {
         char id[64], flow[ROW_TEXT];
@@ -434,7 +421,9 @@ static bool fits(const bench *b, form_row row, const char *text, char why[200]) 
         const char *across = row == FORM_ACROSS ? text : form->text[FORM_ACROSS];
         return length[0] == '\0' || tool_new_flow(desk_project(form->desk), kind, length, across, id, flow, why);
     }
-    return field_fits(shop_field_find(path), form->unit == 0 ? SHOP_MM : SHOP_INCH, text, why);
+    const shop_field *field = field_of(form, row);
+    bool length = field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT;
+    return !length || field_fits(field, form->unit == 0 ? SHOP_MM : SHOP_INCH, text, why);
 }
 
 void form_take(bench *b) {
@@ -455,7 +444,15 @@ void form_take(bench *b) {
         snprintf(form->text[form->at], ROW_TEXT, "%s", before);
         return;
     }
+    form_edits edits;
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    bool refused = !try_form(form, &edits, &problems) && problems.errors > 0;
+    if (refused && is_outline(form->at)) { /* stays as typed, to be put right */
+        bench_refuse_problem(b, &problems);
+        return;
+    }
+    shop_problems_free(&problems);
     b->typing = TYPING_NOTHING;
-    form_try(form);
     do_form_move(b, BENCH_KEY_DOWN);
 }

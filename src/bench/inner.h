@@ -4,6 +4,7 @@
 
 #include <stdint.h>
 
+#include "bandwright/limits.h"
 #include "bench/bench.h"
 #include "show/show.h"
 
@@ -72,6 +73,7 @@ typedef struct bench_row {
     char words[ROW_TEXT]; /* as shown */
     bool given;           /* stands in the file */
     bool fixed;           /* suggestions leave it */
+    bool cut;             /* it is longer than `text` holds: not to be typed over */
 } bench_row;
 
 typedef struct bench_card {
@@ -91,9 +93,21 @@ typedef struct bench_place {
 typedef enum form_row {
     FORM_PIECE,
     FORM_UNITS,
-    FORM_GIVEN,
+    FORM_SHAPE,
+    FORM_GIVEN, /* from here to FORM_OUTLINE_LAST: what the shape has */
     FORM_SIZE,
     FORM_DEPTH,
+    FORM_LONG,
+    FORM_WIDE,
+    FORM_CORNER,
+    FORM_START,
+    FORM_END,
+    FORM_CORNERS,
+    FORM_SVG,
+    FORM_SCALE,
+    FORM_RADIUS,
+    FORM_SWEEP,
+    FORM_OUTLINE_LAST = FORM_SWEEP,
     FORM_WEIGHT,
     FORM_FILL,
     FORM_SPACE,
@@ -109,8 +123,8 @@ typedef struct bench_form {
     char *file; /* what it will be saved as, NULL: not known yet */
     desk *desk; /* a fresh layout on which the values are tried */
     char text[FORM_ROWS][ROW_TEXT];
-    int unit, given, fill; /* indices of their words */
-    int stamp;             /* 0 = by its length, else 1 + index into the tools that fit */
+    int unit, shape, given, fill; /* indices of their words */
+    int stamp;                    /* 0 = by its length, else 1 + index into the tools that fit */
     form_row at;
 } bench_form;
 
@@ -118,6 +132,15 @@ typedef enum bench_question { ASK_NOTHING, ASK_UNSAVED, ASK_OVERWRITE } bench_qu
 
 /* What is to be done once the layout is saved or dropped. */
 typedef enum bench_after { AFTER_NOTHING, AFTER_QUIT, AFTER_START } bench_after;
+
+/* What the lower right shows. */
+typedef enum bench_shown {
+    BENCH_SHOWN_BOTH,
+    BENCH_SHOWN_PIECE,
+    BENCH_SHOWN_TABLE,
+    BENCH_SHOWN_STRAIGHT,
+    BENCH_SHOWN
+} bench_shown;
 
 struct bench {
     char *inventory, *state, *examples; /* bench_places */
@@ -134,8 +157,10 @@ struct bench {
     size_t band;  /* the band that is looked at */
     size_t field; /* row in hand */
     size_t field_first;
-    int view;       /* what the lower right shows */
-    bool has_views; /* and whether the window drawn last has room for it */
+    double aspect;     /* height of a terminal's cell by its width */
+    int view;          /* a bench_shown: what the lower right shows */
+    int straight_page; /* of the straightened view, from its start */
+    bool has_views;    /* and whether the window drawn last has room for it */
 
     bench_typing typing;
     bench_entry entry;
@@ -232,6 +257,9 @@ void bench_add_band(bench *b, int fill);
 void tools_ask_new(bench *b);
 bool tools_take_new(bench *b, const char *length);
 
+/* piece.c */
+void bench_set_shape(bench *b, const char *word);
+
 /* files.c */
 bool bench_open_file(bench *b, const char *file); /* says why not */
 void recent_add(bench *b, const char *file);
@@ -248,6 +276,28 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
 const char *form_row_help(const bench_form *form, form_row row);
 void form_try(bench_form *form); /* so that the answer shows */
 bool form_has(const bench_form *form, form_row row);
+
+/* form_outline.c: the rows of the shape */
+bool form_outline_has(const bench_form *form, form_row row);
+const char *form_outline_label(const bench_form *form, form_row row);
+const shop_field *form_outline_field(const bench_form *form, form_row row); /* NULL of FORM_GIVEN */
+const char *const *form_shape_words(void);
+const char *form_given_words(const bench_form *form);
+/* The other way of an end, or another thing that a ruler gives. False if the row has no choices. */
+bool form_outline_other(bench_form *form, form_row row, int by);
+form_row form_first_size(const bench_form *form);
+
+/* Room for the texts of all edits of the form. */
+typedef struct form_edits {
+    shop_edit list[FORM_ROWS + 4];
+    size_t count;
+    char band[ROW_TEXT * 3], tool[ROW_TEXT], id[BW_NAME_MOST * 4 + 1];
+    char why[200];
+    form_row wrong;
+} form_edits;
+
+void form_edit_add(form_edits *edits, const char *path, const char *text);
+bool form_outline_edits(const bench_form *form, form_edits *edits); /* false with why and wrong */
 
 /* draw_*.c */
 void draw_start(bench *b, show_grid *grid);
@@ -289,6 +339,9 @@ void do_band_out(bench *b, int key);
 void do_band_move(bench *b, int key);
 void do_keep(bench *b, int key);
 void do_view(bench *b, int key);
+void do_along(bench *b, int key);
+void do_cells(bench *b, int key);
+void do_hide_seam(bench *b, int key);
 void do_round(bench *b, int key);
 void do_round_step(bench *b, int key);
 void do_tightest(bench *b, int key);

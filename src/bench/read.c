@@ -88,6 +88,12 @@ void do_figures(bench *b, int key) {
         fprintf(stream.to, "In hand: %s, %s\n  %s\n\n", row->field->label,
                 row->words[0] != '\0' ? row->words : "not given", row->field->help);
     }
+    if (b->card == 0 && b->screen == BENCH_WORK) {
+        show_words words;
+        fprintf(stream.to, "The piece:\n  %s\n",
+                show_leather_sentence(&words, desk_project(b->desk), desk_plan(b->desk)));
+        fprintf(stream.to, "  %s\n\n", show_seam_sentence(&words, desk_project(b->desk), desk_plan(b->desk)));
+    }
     show_figure list[SHOW_FIGURE_COUNT_OF_KINDS];
     size_t count = show_figures(desk_project(b->desk), desk_plan(b->desk), b->band, list, SHOW_FIGURE_COUNT_OF_KINDS);
     if (count > 0) {

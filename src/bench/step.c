@@ -290,6 +290,21 @@ static bool step_tool(const bench *b, const bench_row *row, int steps, char out[
     return false;
 }
 
+/* Square, round, and a point as long as the strap is wide. */
+static bool step_end(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT]) {
+    const shop_project *project = desk_project(b->desk);
+    char point[64];
+    int at = row->text[0] == '{' ? 2 : strcmp(row->text, "round") == 0 ? 1 : 0;
+    int next = (at + (steps > 0 ? 1 : 2)) % 3;
+    shop_write_length(project->layout.outline.width, project->units, point, sizeof point);
+    if (next == 2) {
+        snprintf(out, ROW_TEXT, "{point: %s}", point);
+    } else {
+        snprintf(out, ROW_TEXT, "%s", next == 1 ? "round" : "square");
+    }
+    return true;
+}
+
 bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]) {
     static const char *const places[] = {"bottom", "right", "top", "left", NULL}, *const yes_no[] = {"no", "yes", NULL};
     if (is_length(row) && row->text[0] != '[') {
@@ -310,6 +325,8 @@ bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT
         return step_word(yes_no, row->text, steps, out);
     case SHOP_TYPE_PLACE:
         return step_word(places, row->text, steps, out);
+    case SHOP_TYPE_END:
+        return step_end(b, row, steps, out);
     case SHOP_TYPE_COUNT:
         return step_count(b, row, steps, out, why);
     case SHOP_TYPE_LOSE:

@@ -82,56 +82,6 @@ static void choose_tool(bench *b, const char *id) {
     }
 }
 
-/* Edits do not write to their texts. */
-static char *text_of(const char *text) {
-    return (char *)(uintptr_t)text;
-}
-
-/* The sizes that the new shape needs, from those of the old one. */
-static void set_shape(bench *b, const char *word) {
-    const shop_project *project = desk_project(b->desk);
-    bw_box box = bw_curve_box(desk_plan(b->desk)->edge);
-    double across = fmax(fmax(box.right - box.left, box.top - box.bottom), 10);
-    char size[64], half[64], shape[16], title[80];
-    shop_write_length(round(across * 4) / 4, project->units, size, sizeof size);
-    shop_write_length(round(across * 4) / 8, project->units, half, sizeof half);
-    static const char *const old[] = {"outline.diameter", "outline.around", "outline.chord",
-                                      "outline.depth",    "outline.length", "outline.width",
-                                      "outline.corner",   "outline.radius", "outline.sweep"};
-    shop_edit edits[16];
-    size_t count = 0;
-    snprintf(shape, sizeof shape, "%.15s", word);
-    snprintf(title, sizeof title, "shape -> %.15s", word);
-    edits[count++] = (shop_edit){.path = text_of("outline.shape"), .new_text = shape};
-    for (size_t i = 0; i < sizeof old / sizeof old[0]; i++) {
-        char *given = shop_text_get(project->text, old[i]);
-        if (given != NULL) {
-            edits[count++] = (shop_edit){.path = text_of(old[i])};
-        }
-        free(given);
-    }
-    if (strcmp(word, "circle") == 0) {
-        edits[count++] = (shop_edit){.path = text_of("outline.diameter"), .new_text = size};
-    } else if (strcmp(word, "arc") == 0) {
-        edits[count++] = (shop_edit){.path = text_of("outline.radius"), .new_text = half};
-        edits[count++] = (shop_edit){.path = text_of("outline.sweep"), .new_text = text_of("180")};
-    } else {
-        edits[count++] = (shop_edit){.path = text_of("outline.length"), .new_text = size};
-        if (strcmp(word, "rectangle") == 0) {
-            edits[count++] = (shop_edit){.path = text_of("outline.width"), .new_text = size};
-        }
-    }
-    shop_problems problems;
-    shop_problems_init(&problems, "");
-    double gap = bench_gap(b);
-    if (desk_edit_many(b->desk, edits, count, title, &problems)) {
-        shop_problems_free(&problems);
-        bench_tell_change(b, gap);
-    } else {
-        bench_refuse_problem(b, &problems);
-    }
-}
-
 /* Some words bring other values with them. */
 static void set_row(bench *b, const bench_row *row, const char *text) {
     if (strcmp(row->field->path, "bands[].fill") == 0) {
@@ -139,7 +89,7 @@ static void set_row(bench *b, const bench_row *row, const char *text) {
     } else if (strcmp(row->field->path, "bands[].tool") == 0) {
         choose_tool(b, text);
     } else if (strcmp(row->field->path, "outline.shape") == 0) {
-        set_shape(b, text);
+        bench_set_shape(b, text);
     } else {
         bench_change(b, row->path, text);
     }
@@ -194,6 +144,9 @@ void do_value(bench *b, int key) {
         do_tools(b, key);
     } else if (row->field->type == SHOP_TYPE_WORD || row->field->type == SHOP_TYPE_YES_NO) {
         step(b, 1);
+    } else if (row->cut) {
+        bench_refuse(b, "%s is too long to be typed here: change it in the file, and L reads that again.",
+                     row->field->label);
     } else {
         bench_type(b, TYPING_VALUE, row->given ? row->text : "");
     }
@@ -413,15 +366,4 @@ void do_keep(bench *b, int key) {
     } else if (bench_change(b, "fixed", list)) {
         bench_say(b, there ? "suggestions may change %s again" : "suggestions leave %s as it is", row->field->label);
     }
-}
-
-void do_view(bench *b, int key) {
-    (void)key;
-    static const char *const shown[] = {"the piece and the spacing", "the piece alone", "the spacing alone"};
-    if (!b->has_views) {
-        bench_refuse(b, "This window is too small for the piece and the spacing: they need 56 columns and 18 lines.");
-        return;
-    }
-    b->view = (b->view + 1) % 3;
-    bench_say(b, "shown: %s", shown[b->view]);
 }

@@ -1,5 +1,6 @@
 /* Warnings: which there are, each in one sentence with its number, and the list on the screen. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #include "show/inner.h"
@@ -49,7 +50,7 @@ typedef struct telling {
 
 #define LEN(mm) (show_length(t->project, mm).text)
 #define DIFF(mm) (show_difference(t->project, mm).text)
-enum { CORNERS_TOLD = 4 };
+enum { CORNERS_TOLD = 6 };
 
 static void bare_strip(const telling *t) {
     double outer = t->made->bare_outer, inner = t->made->bare_inner;
@@ -134,17 +135,12 @@ static void miss(const telling *t) {
              show_line_place(worst->line), DIFF(t->made->face.rail / 2));
 }
 
-/* A place of the guide, as mm along the edge from the start mark. */
-static double edge_along(const telling *t, double along) {
-    const bw_extreme at = {.along = along};
-    return show_extreme_edge(t->plan, t->band, &at);
-}
-
+/* Where the guide turns a corner, as places of the edge; of a polygon also which corners those are. */
 static void corner(const telling *t) {
     const bw_band_plan *made = t->made;
     bool open = t->plan->edge && !bw_curve_closed(t->plan->edge);
     size_t told = 0, more = 0;
-    show_words place;
+    show_words place, names = {""};
     show_say(t->out, "the guide turns a corner ");
     for (size_t i = 0; i < made->run_count; i++) {
         if ((open && i == 0) || made->runs[i].closed)
@@ -153,15 +149,22 @@ static void corner(const telling *t) {
             more++;
             continue;
         }
-        double along = edge_along(t, made->runs[i].from);
+        int number = 0;
+        double along = show_corner_edge(t->plan, t->band, made->runs[i].from);
         show_edge_place(&place, t->project, t->plan, along);
-        show_say(t->out, "%s%s%s(%s along the edge)", told++ ? ", " : "", place.text[0] ? place.text : "at",
-                 place.text[0] ? " " : "", show_edge_length(t->project, along).text);
+        show_say(t->out, "%s%s", told ? ", " : "at ", show_edge_length(t->project, along).text);
+        if (sscanf(place.text, "at corner %d", &number) == 1)
+            show_say(&names, "%s%d", told ? ", " : "", number);
+        told++;
     }
     if (told == 0)
         show_say(t->out, "at its start");
     if (more > 0)
         show_say(t->out, " and %zu more", more);
+    if (told > 0)
+        show_say(t->out, " along the edge");
+    if (names.text[0])
+        show_say(t->out, " (corner%s %s)", told > 1 ? "s" : "", names.text);
     show_say(t->out, ": each of the %zu runs is counted by itself, and the corner itself is left to the hand",
              made->run_count);
 }

@@ -96,7 +96,7 @@ static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run)
 size_t show_worst_run(const bw_band_plan *band) {
     size_t worst = 0;
     for (size_t i = 1; i < band->run_count; i++)
-        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change))
+        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) + BW_EPS)
             worst = i;
     return worst;
 }

@@ -18,6 +18,8 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_KEYS] = {"keys", 0, "FILE", "replay these keys in place of a terminal"},
     [VERB_SCREEN] = {"screen", 0, "FILE", "write the last screen there as text"},
     [VERB_SIZE] = {"size", 0, "WxH", "columns and lines of that screen, 80x24 if not given"},
+    [VERB_ASPECT] = {"aspect", 0, "RATIO",
+                     "height of a cell by its width, for drawings: 1 to 3; usually $BANDWRIGHT_ASPECT, else 2"},
 };
 
 static const verb verbs[] = {
@@ -27,7 +29,7 @@ static const verb verbs[] = {
      "piece. A file named like a verb is given as ./plan.\n",
      0, 1,
      BIT(VERB_VERSION) | BIT(VERB_COMPLETIONS) | BIT(VERB_INVENTORY) | BIT(VERB_KEYS) | BIT(VERB_SCREEN) |
-         BIT(VERB_SIZE),
+         BIT(VERB_SIZE) | BIT(VERB_ASPECT),
      verb_workbench},
     {"plan", "FILE", "write the plan: settings, counts, steps, warnings",
      "text is the page to take to the bench; yaml holds every figure in full; csv holds every single impression.\n"

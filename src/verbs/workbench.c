@@ -116,6 +116,23 @@ static int replay(bench *b, const verb_args *args, bench_size size) {
     return result;
 }
 
+/* --aspect, else the environment; what cannot be read is told, not passed over. */
+static bool set_aspect(bench *b, const verb_args *args) {
+    const char *given = args->given[VERB_ASPECT], *text = given != NULL ? given : getenv("BANDWRIGHT_ASPECT");
+    double ratio;
+    char reason[160];
+    if (text == NULL || text[0] == '\0') {
+        return true;
+    }
+    bool fine = shop_parse_length(text, strlen(text), SHOP_MM, false, &ratio, reason) &&
+                strspn(text, "0123456789.") == strlen(text) && bench_set_aspect(b, ratio);
+    if (!fine) {
+        verb_complain("%s: the height of a cell by its width is a number from 1 to 3, such as 2.1; found %s",
+                      given != NULL ? "--aspect" : "BANDWRIGHT_ASPECT", text);
+    }
+    return fine;
+}
+
 int verb_workbench(const verb_args *args) {
     bench_size size = {80, 24};
     const char *file = args->operands[0];
@@ -135,7 +152,10 @@ int verb_workbench(const verb_args *args) {
         shop_problems_print(&problems, stderr);
     }
     shop_problems_free(&problems);
-    int result = b == NULL ? (int)status : args->given[VERB_KEYS] != NULL ? replay(b, args, size) : at_terminal(b);
+    int result = b == NULL                        ? (int)status
+                 : !set_aspect(b, args)           ? VERB_USAGE
+                 : args->given[VERB_KEYS] != NULL ? replay(b, args, size)
+                                                  : at_terminal(b);
     bench_destroy(b);
     free(state);
     free(examples);

@@ -164,7 +164,7 @@ END_TEST
 
 START_TEST(form_by_chord) {
     /* A chord c with depth d belongs to a circle of c*c/(4d) + d across: 80 and 16 make 116 (Euclid III.35). */
-    bench *b = made("Up Right*2 Down \"80\" Enter \"16\" Enter Down*5 \"9\" Enter Down Enter");
+    bench *b = made("Down Right*2 Down \"80\" Enter \"16\" Enter Down*5 \"9\" Enter Down Enter");
     holds(b, "chord: 80");
     holds(b, "depth: 16");
     ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, 116 * BW_PI, 1e-9);
@@ -173,10 +173,30 @@ START_TEST(form_by_chord) {
 END_TEST
 
 START_TEST(form_in_inches_around) {
-    bench *b = made("Up Up Right Down Right Down \"12 1/2\" Enter Down*5 \"3/8\" Enter \"1/4\" Enter Enter");
+    bench *b = made("Up Right Down Down Right Down \"12 1/2\" Enter Down*5 \"3/8\" Enter \"1/4\" Enter Enter");
     holds(b, "around: 12 1/2");
     holds(b, "units: in");
     ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, 12.5 * 25.4, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_of_a_cover) {
+    bench *b = made("Right*2 \"148\" Enter \"210\" Enter \"12\" Enter Down*5 \"9\" Enter Down Enter");
+    holds(b, "shape: rectangle");
+    holds(b, "corner: 12");
+    ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, 2 * (124 + 186) + 24 * BW_PI, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
+/* A row of sizes that make no piece together keeps what is typed. */
+START_TEST(form_refuses_a_corner) {
+    bench *b = hands_open("fresh.yaml");
+    hands_press(b, "Right*2 \"20\" Enter \"20\" Enter Down*6 \"9\" Enter Up*7 \"11\" Enter");
+    ck_assert(b->bad);
+    ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+    ck_assert_str_eq(b->entry.text, "11");
     bench_destroy(b);
 }
 END_TEST
@@ -295,6 +315,8 @@ Suite *bench_hands_suite(void) {
     tcase_add_test(tests, form_to_file);
     tcase_add_test(tests, form_by_chord);
     tcase_add_test(tests, form_in_inches_around);
+    tcase_add_test(tests, form_of_a_cover);
+    tcase_add_test(tests, form_refuses_a_corner);
     tcase_add_test(tests, form_with_a_stamp_of_the_inventory);
     tcase_add_test(tests, form_refuses);
     tcase_add_test(tests, a_bad_file_is_said);
