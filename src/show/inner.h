@@ -71,9 +71,7 @@ const char *show_edge_place(show_words *out, const shop_project *project, const 
 show_figure_text show_edge_length(const shop_project *project, double mm);
 /* "from 118 to 131 mm along the edge, at the upper right corner" */
 void show_say_stretch(show_words *out, const shop_project *project, const bw_plan *plan, const bw_stretch *stretch);
-/* Where an extreme lies: mm along the edge from the start mark. */
-double show_extreme_edge(const bw_plan *plan, size_t band, const bw_extreme *at);
-/* The same of a corner that cuts the guide. */
+/* Where a corner that cuts the guide lies: mm along the edge from the start mark. */
 double show_corner_edge(const bw_plan *plan, size_t band, double along);
 
 /* The verdict on a band if it were asked for like this, any count allowed; tool NULL: its own. For what "would do". */

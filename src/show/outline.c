@@ -211,21 +211,6 @@ const char *show_edge_place(show_words *out, const shop_project *project, const 
     return out->text;
 }
 
-/* The point of the edge that lies so far outward of a guide's spot. */
-static double edge_beside(const bw_plan *plan, bw_point at, double heading, double deep) {
-    bw_point beside = {at.x + deep * sin(heading), at.y - deep * cos(heading)};
-    return bw_edge_from_start(plan, bw_curve_nearest(plan->edge, beside));
-}
-
-double show_extreme_edge(const bw_plan *plan, size_t band, const bw_extreme *at) {
-    bw_curve *guide;
-    if (bw_guide_create(plan, band, NULL, &guide) != BW_OK)
-        return 0;
-    bw_spot spot = bw_curve_at(guide, at->along);
-    bw_curve_destroy(guide);
-    return edge_beside(plan, spot.at, spot.heading, plan->bands[band].guide_from_edge);
-}
-
 double show_corner_edge(const bw_plan *plan, size_t band, double along) {
     bw_curve *guide;
     if (bw_guide_create(plan, band, NULL, &guide) != BW_OK)
@@ -234,7 +219,9 @@ double show_corner_edge(const bw_plan *plan, size_t band, double along) {
     bw_curve_destroy(guide);
     double turn = remainder(after.heading - before.heading, 2 * BW_PI);
     /* Mitred: the corner of the edge lies on the bisector. */
-    return edge_beside(plan, after.at, before.heading + turn / 2, plan->bands[band].guide_from_edge / cos(turn / 2));
+    double heading = before.heading + turn / 2, deep = plan->bands[band].guide_from_edge / cos(turn / 2);
+    bw_point beside = {after.at.x + deep * sin(heading), after.at.y - deep * cos(heading)};
+    return bw_edge_from_start(plan, bw_curve_nearest(plan->edge, beside));
 }
 
 /* Places along the edge are told to the millimetre, or the sixteenth of an inch. */

@@ -252,7 +252,7 @@ static void say_misfit(const telling *t, bool opens) {
         return;
     const bw_extreme *where = opens ? &line->widest : &line->tightest;
     show_words place;
-    double along = show_extreme_edge(t->plan, t->index, where);
+    double along = where->edge_along;
     show_say(t->out, ", worst %s along the edge", show_edge_length(t->project, along).text);
     if (where->impression > 0)
         show_say(t->out, ", near %s %d", b->fill == BW_FILL_STITCH ? "hole" : "impression",
