@@ -16,16 +16,7 @@ typedef struct bw_point {
     double x, y; /* mm */
 } bw_point;
 
-typedef enum bw_shape {
-    BW_CIRCLE,
-    BW_ELLIPSE,
-    BW_RECTANGLE,
-    BW_STRAP,
-    BW_POLYGON,
-    BW_PATH,
-    BW_LINE,
-    BW_ARC
-} bw_shape;
+typedef enum bw_shape { BW_CIRCLE, BW_ELLIPSE, BW_RECTANGLE, BW_STRAP, BW_POLYGON, BW_PATH, BW_LINE, BW_ARC } bw_shape;
 
 /* How an end of a strap is cut. */
 typedef enum bw_end_kind { BW_END_SQUARE, BW_END_ROUND, BW_END_POINT } bw_end_kind;
@@ -89,7 +80,9 @@ typedef struct bw_outline_fault {
     size_t item;     /* corner (from 0), or byte of svg */
     const char *why; /* BW_TROUBLE_SVG: a sentence without a full stop; static */
     bw_point at;     /* mm, where on the piece; BW_TROUBLE_CORNER, BW_TROUBLE_CROSSING */
-    double along[2]; /* mm along the edge: both visits of a crossing, the lesser first */
+    double along[2]; /* mm. BW_TROUBLE_CROSSING: both visits along the edge, the lesser first. BW_TROUBLE_CORNER: what
+                      * the roundings need of the side, and its length */
+    double most;     /* mm, BW_TROUBLE_CORNER: greatest radius of that corner with all others as they are; 0 if none */
 } bw_outline_fault;
 
 /* Is this an outline that can be planned? BW_BAD_VALUE with what is wrong and where, BW_NO_MEMORY, or BW_OK. fault may

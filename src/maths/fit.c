@@ -11,7 +11,7 @@
 #include <math.h>
 
 #define PLACE_MOST 2e-4   /* mm beside the true curve, with room under the 0.001 mm that are promised */
-#define HEADING_MOST 4e-6 /* radians: what depends on turning is then right within 1e-4 of itself */
+#define HEADING_MOST 4e-6 /* radians at a joint, half of it once ends share it: margins are then right within 1e-4 */
 #define HEADING_BRIEF 2e-3
 #define BEND_MOST 1.0    /* radians between chord and tangent; a longer stretch is halved unseen */
 #define CHORD_LEAST 1e-6 /* mm: shorter stretches, at the tip of a cusp, are not divided further */
@@ -47,25 +47,38 @@ static double arc_on(double chord, double sweep) {
     return half == 0 ? chord : chord * half / sin(half);
 }
 
-/* In the frame of the chord from a to b. */
-static bool biarc_make(biarc *two, const maths_mark *a, const maths_mark *b) {
-    double dx = b->at.x - a->at.x, dy = b->at.y - a->at.y, chord = hypot(dx, dy), way = atan2(dy, dx);
-    double begin = maths_angle(a->heading - way), turn = maths_angle(b->heading - a->heading), end = begin + turn;
-    if (fabs(begin) > BEND_MOST || fabs(end) > BEND_MOST)
-        return false;
-    double c = cos(begin) + cos(end), apart = 2 * sin(turn / 2);
-    double tangent = chord / (c + sqrt(c * c + apart * apart));
-    double x = (chord + tangent * (cos(begin) - cos(end))) / 2, y = tangent * (sin(begin) - sin(end)) / 2;
-    two->sweep[0] = 2 * (atan2(y, x) - begin);
-    two->sweep[1] = turn - two->sweep[0];
-    two->length[0] = arc_on(hypot(x, y), two->sweep[0]);
-    two->length[1] = arc_on(hypot(chord - x, y), two->sweep[1]);
-    two->joint = (bw_point){a->at.x + x * cos(way) - y * sin(way), a->at.y + x * sin(way) + y * cos(way)};
-    return true;
+/* The angle from the chord to the curve's direction at a; the chord's own direction. */
+static double bend_at(const maths_mark *a, const maths_mark *b, double *way) {
+    *way = atan2(b->at.y - a->at.y, b->at.x - a->at.x);
+    return maths_angle(a->heading - *way);
 }
 
-/* How far a spot is from lying on the bow between a and b, in shares of what is allowed. */
-static double wrong_at(const maths_bow *bow, bw_spot spot, double t, double least, double most, double heading_most) {
+static bool bends_little(const maths_mark *a, const maths_mark *b) {
+    double way, begin = bend_at(a, b, &way), end = begin + maths_angle(b->heading - a->heading);
+    return fabs(begin) <= BEND_MOST && fabs(end) <= BEND_MOST;
+}
+
+/* In the frame of the chord from a to b. */
+static biarc biarc_of(const maths_mark *a, const maths_mark *b) {
+    biarc two;
+    double way, begin = bend_at(a, b, &way), turn = maths_angle(b->heading - a->heading), end = begin + turn;
+    double chord = hypot(b->at.x - a->at.x, b->at.y - a->at.y), c = cos(begin) + cos(end), apart = 2 * sin(turn / 2);
+    double tangent = chord / (c + sqrt(c * c + apart * apart));
+    double x = (chord + tangent * (cos(begin) - cos(end))) / 2, y = tangent * (sin(begin) - sin(end)) / 2;
+    two.sweep[0] = 2 * (atan2(y, x) - begin);
+    two.sweep[1] = turn - two.sweep[0];
+    two.length[0] = arc_on(hypot(x, y), two.sweep[0]);
+    two.length[1] = arc_on(hypot(chord - x, y), two.sweep[1]);
+    two.joint = (bw_point){a->at.x + x * cos(way) - y * sin(way), a->at.y + x * sin(way) + y * cos(way)};
+    return two;
+}
+
+/* How far a spot lies beside the bow between two places of it (mm), and how far it is turned against it (radians). */
+typedef struct fault {
+    double place, turn;
+} fault;
+
+static fault fault_at(const maths_bow *bow, bw_spot spot, double t, double least, double most) {
     enum { STEPS = 3 }; /* of Newton's method, from a good guess */
     bw_point at, first, second;
     for (int i = 0; i < STEPS; i++) {
@@ -77,27 +90,32 @@ static double wrong_at(const maths_bow *bow, bw_spot spot, double t, double leas
     }
     maths_bow_at(bow, t, &at, &first, &second);
     double c = cos(spot.heading), s = sin(spot.heading);
-    double turn = fabs(atan2(first.x * s - first.y * c, first.x * c + first.y * s));
-    return fmax(hypot(at.x - spot.at.x, at.y - spot.at.y) / PLACE_MOST, turn / heading_most);
+    return (fault){hypot(at.x - spot.at.x, at.y - spot.at.y),
+                   atan2(first.x * s - first.y * c, first.x * c + first.y * s)};
 }
 
-static bw_spot on_arc(bw_point from, double heading, double length, double sweep, double share) {
-    maths_bend part = {from, heading, length * share, sweep * share};
-    return (bw_spot){maths_bend_end(&part), heading + part.sweep};
+static bw_spot middle_of(bw_point from, double heading, double length, double sweep) {
+    maths_bend half = {from, heading, length / 2, sweep / 2};
+    return (bw_spot){maths_bend_end(&half), heading + half.sweep};
 }
 
-static double how_wrong(const maths_bow *bow, const biarc *two, const maths_mark *a, const maths_mark *b,
-                        double brief) {
+/* In shares of what is allowed; *turned: at the joint. */
+static double how_wrong(const maths_bow *bow, const biarc *two, const maths_mark *a, const maths_mark *b, double brief,
+                        double *turned) {
     double all = two->length[0] + two->length[1], share = two->length[0] / all, span = b->t - a->t;
-    double least = fmin(a->t, b->t), most = fmax(a->t, b->t);
-    double heading_most = all < 2 * brief ? HEADING_BRIEF : HEADING_MOST, joint = a->heading + two->sweep[0];
-    double wrong = wrong_at(bow, (bw_spot){two->joint, joint}, a->t + span * share, least, most, heading_most);
-    if (wrong > ENOUGH)
-        return wrong;
-    bw_spot half = on_arc(a->at, a->heading, two->length[0], two->sweep[0], 0.5);
-    wrong = fmax(wrong, wrong_at(bow, half, a->t + span * share / 2, least, most, heading_most));
-    half = on_arc(two->joint, joint, two->length[1], two->sweep[1], 0.5);
-    return fmax(wrong, wrong_at(bow, half, a->t + span * (1 + share) / 2, least, most, heading_most));
+    double least = fmin(a->t, b->t), most = fmax(a->t, b->t), joint = a->heading + two->sweep[0];
+    const double shares[3] = {share, share / 2, (1 + share) / 2};
+    const bw_spot spots[3] = {{two->joint, joint},
+                              middle_of(a->at, a->heading, two->length[0], two->sweep[0]),
+                              middle_of(two->joint, joint, two->length[1], two->sweep[1])};
+    double heading_most = all < 2 * brief ? HEADING_BRIEF : HEADING_MOST, wrong = 0;
+    for (int i = 0; i < 3 && wrong <= ENOUGH; i++) {
+        fault f = fault_at(bow, spots[i], a->t + span * shares[i], least, most);
+        if (i == 0)
+            *turned = f.turn;
+        wrong = fmax(wrong, fmax(f.place / PLACE_MOST, fabs(f.turn) / heading_most));
+    }
+    return wrong;
 }
 
 /* Into how many parts, so that each is good: far off, the estimate is not to be trusted. */
@@ -111,6 +129,41 @@ static int parts_for(double wrong, double length, double brief) {
     return parts < 2 ? 2 : (int)parts;
 }
 
+/* ---- stretches, one after the other ---- */
+
+typedef struct fitter {
+    maths_chain *chain;
+    const maths_bow *bow;
+    double brief;
+    bool waits; /* a stretch whose end is not settled yet */
+    maths_mark a, b;
+    double turned; /* at its joint */
+    double shift;  /* of its heading at a */
+} fitter;
+
+/* A biarc is true in direction at its ends and errs at its joint, all to one side. Half of that error given to the ends
+ * leaves half of it everywhere. */
+static void settle(fitter *f, double shift) {
+    if (!f->waits)
+        return;
+    maths_mark a = f->a, b = f->b;
+    a.heading += f->shift;
+    b.heading += shift;
+    biarc two = biarc_of(&a, &b);
+    maths_chain_bend(f->chain, (maths_bend){a.at, a.heading, two.length[0], two.sweep[0]});
+    maths_chain_bend(f->chain, (maths_bend){two.joint, a.heading + two.sweep[0], two.length[1], two.sweep[1]});
+    f->shift = shift;
+    f->waits = false;
+}
+
+static void accept(fitter *f, const maths_mark *a, const maths_mark *b, double turned) {
+    settle(f, (f->turned + turned) / 4);
+    f->waits = true;
+    f->a = *a;
+    f->b = *b;
+    f->turned = turned;
+}
+
 static maths_mark mark_on(const maths_bow *bow, double t, double otherwise) {
     maths_mark mark = {.t = t};
     bw_point first, second;
@@ -119,30 +172,34 @@ static maths_mark mark_on(const maths_bow *bow, double t, double otherwise) {
     return mark;
 }
 
-static void fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mark b, double brief, int depth) {
+static void fit(fitter *f, maths_mark a, maths_mark b, int depth) {
     enum { DEPTH_MOST = 48 };
-    biarc two = {.length = {0, 0}};
-    double chord = hypot(b.at.x - a.at.x, b.at.y - a.at.y);
-    bool made = biarc_make(&two, &a, &b), smallest = depth == DEPTH_MOST || (chord <= CHORD_LEAST && depth > 1);
-    double wrong = made && !smallest ? how_wrong(bow, &two, &a, &b, brief) : made ? 0 : INFINITY;
+    biarc two = biarc_of(&a, &b);
+    double chord = hypot(b.at.x - a.at.x, b.at.y - a.at.y), turned = 0, wrong = INFINITY;
+    bool smallest = depth == DEPTH_MOST || (chord <= CHORD_LEAST && depth > 1), little = bends_little(&a, &b);
+    if (smallest && !little) { /* the tip of a cusp */
+        settle(f, 0);
+        f->shift = 0;
+        maths_chain_line(f->chain, b.at);
+        return;
+    }
+    if (little)
+        wrong = smallest ? 0 : how_wrong(f->bow, &two, &a, &b, f->brief, &turned);
     if (wrong <= ENOUGH) {
-        maths_chain_bend(chain, (maths_bend){a.at, a.heading, two.length[0], two.sweep[0]});
-        maths_chain_bend(chain, (maths_bend){two.joint, a.heading + two.sweep[0], two.length[1], two.sweep[1]});
+        accept(f, &a, &b, turned);
         return;
     }
-    if (smallest) {
-        maths_chain_line(chain, b.at);
-        return;
-    }
-    int parts = parts_for(wrong, two.length[0] + two.length[1], brief);
+    int parts = parts_for(wrong, two.length[0] + two.length[1], f->brief);
     maths_mark from = a;
-    for (int i = 1; i <= parts && !chain->failed; i++) {
-        maths_mark to = i == parts ? b : mark_on(bow, a.t + (b.t - a.t) * i / parts, from.heading);
-        fit(chain, bow, from, to, brief, depth + 1);
+    for (int i = 1; i <= parts && !f->chain->failed; i++) {
+        maths_mark to = i == parts ? b : mark_on(f->bow, a.t + (b.t - a.t) * i / parts, from.heading);
+        fit(f, from, to, depth + 1);
         from = to;
     }
 }
 
 void maths_fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mark b, double brief) {
-    fit(chain, bow, a, b, brief, 0);
+    fitter f = {.chain = chain, .bow = bow, .brief = brief};
+    fit(&f, a, b, 0);
+    settle(&f, 0);
 }

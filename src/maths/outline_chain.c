@@ -103,13 +103,16 @@ bw_curve *maths_chain_curve(const maths_chain *chain) {
     bw_curve *curve = chain->failed ? NULL : maths_curve_new(&chain->allocator, chain->count, chain->closed);
     for (size_t i = 0; i < chain->count && curve != NULL; i++) {
         const maths_bend *b = &chain->bends[i];
-        if (b->sweep == 0) {
-            maths_curve_add_line(curve, b->from, b->heading, b->length);
-            continue;
+        bw_piece piece = {.from = b->from,
+                          .to = i + 1 < chain->count ? b[1].from : chain->at,
+                          .heading = maths_angle(b->heading),
+                          .length = b->length,
+                          .sweep = b->sweep};
+        if (b->sweep != 0) {
+            piece.curvature = b->sweep / b->length;
+            piece.centre = maths_ahead(b->from, b->heading + BW_PI / 2, b->length / b->sweep);
         }
-        double radius = b->length / b->sweep; /* signed: to the left of the way */
-        maths_curve_add_arc(curve, maths_ahead(b->from, b->heading + BW_PI / 2, radius), fabs(radius), b->heading,
-                            b->sweep);
+        maths_curve_add(curve, piece);
     }
     return curve;
 }

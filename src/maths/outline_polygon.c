@@ -47,8 +47,22 @@ static void turn_to_leather(node *nodes, size_t n) {
     }
 }
 
-static bw_status fault_at(bw_outline_fault *fault, bw_trouble what, const node *at) {
-    *fault = (bw_outline_fault){.what = what, .item = at->item, .at = at->at};
+static bw_status fold_at(bw_outline_fault *fault, const node *at, double along) {
+    *fault = (bw_outline_fault){.what = BW_TROUBLE_CROSSING, .at = at->at, .along = {along, along}};
+    return BW_BAD_VALUE;
+}
+
+/* The side that leaves node i is too short for both of its roundings; the larger one is told. */
+static bw_status short_side(bw_outline_fault *fault, const node *nodes, size_t n, size_t i) {
+    const node *from = &nodes[i], *to = &nodes[(i + 1) % n];
+    size_t k = from->takes >= to->takes ? i : (i + 1) % n;
+    const node *corner = &nodes[k], *before = &nodes[(k + n - 1) % n], *after = &nodes[(k + 1) % n];
+    double room = fmin(before->side - before->takes, corner->side - after->takes);
+    *fault = (bw_outline_fault){.what = BW_TROUBLE_CORNER,
+                                .item = corner->item,
+                                .at = corner->at,
+                                .along = {from->takes + to->takes, from->side},
+                                .most = fmax(0, room / tan(fabs(corner->turn) / 2))};
     return BW_BAD_VALUE;
 }
 
@@ -63,19 +77,14 @@ static bw_status measure(node *nodes, size_t n, bw_outline_fault *fault) {
     for (size_t i = 0; i < n; i++) {
         node *corner = &nodes[i];
         corner->turn = maths_angle(corner->heading - nodes[(i + n - 1) % n].heading);
-        if (fabs(corner->turn) >= BW_PI - BW_EPS) {
-            fault_at(fault, BW_TROUBLE_CROSSING, corner);
-            fault->along[0] = fault->along[1] = along;
-            return BW_BAD_VALUE;
-        }
+        if (fabs(corner->turn) >= BW_PI - BW_EPS)
+            return fold_at(fault, corner, along);
         corner->takes = corner->radius * tan(fabs(corner->turn) / 2);
         along += corner->side;
     }
-    for (size_t i = 0; i < n; i++) {
-        const node *a = &nodes[i], *b = &nodes[(i + 1) % n];
-        if (a->takes + b->takes > a->side + BW_EPS)
-            return fault_at(fault, BW_TROUBLE_CORNER, a->takes >= b->takes ? a : b);
-    }
+    for (size_t i = 0; i < n; i++)
+        if (nodes[i].takes + nodes[(i + 1) % n].takes > nodes[i].side + BW_EPS)
+            return short_side(fault, nodes, n, i);
     return BW_OK;
 }
 
