@@ -12,7 +12,7 @@
 
 #define PLACE_MOST 2e-4   /* mm beside the true curve, with room under the 0.001 mm that are promised */
 #define HEADING_MOST 4e-6 /* radians at a joint, half of it once ends share it: margins are then right within 1e-4 */
-#define HEADING_BRIEF 2e-3
+#define HEADING_BRIEF 1e-3
 #define BEND_MOST 1.0    /* radians between chord and tangent; a longer stretch is halved unseen */
 #define CHORD_LEAST 1e-6 /* mm: shorter stretches, at the tip of a cusp, are not divided further */
 #define ENOUGH 1.25      /* a division planned for 1 is accepted up to this */
@@ -103,14 +103,14 @@ static bw_spot middle_of(bw_point from, double heading, double length, double sw
 static double how_wrong(const maths_bow *bow, const biarc *two, const maths_mark *a, const maths_mark *b, double brief,
                         double *turned) {
     double all = two->length[0] + two->length[1], share = two->length[0] / all, span = b->t - a->t;
-    double least = fmin(a->t, b->t), most = fmax(a->t, b->t), joint = a->heading + two->sweep[0];
+    double joint = a->heading + two->sweep[0];
     const double shares[3] = {share, share / 2, (1 + share) / 2};
     const bw_spot spots[3] = {{two->joint, joint},
                               middle_of(a->at, a->heading, two->length[0], two->sweep[0]),
                               middle_of(two->joint, joint, two->length[1], two->sweep[1])};
     double heading_most = all < 2 * brief ? HEADING_BRIEF : HEADING_MOST, wrong = 0;
     for (int i = 0; i < 3 && wrong <= ENOUGH; i++) {
-        fault f = fault_at(bow, spots[i], a->t + span * shares[i], least, most);
+        fault f = fault_at(bow, spots[i], a->t + span * shares[i], a->t, b->t);
         if (i == 0)
             *turned = f.turn;
         wrong = fmax(wrong, fmax(f.place / PLACE_MOST, fabs(f.turn) / heading_most));

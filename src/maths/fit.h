@@ -4,7 +4,7 @@
 
 #include "maths/outline.h"
 
-/* A cubic Bezier, t from 0 to 1, or part of an ellipse, t its eccentric angle. */
+/* A cubic Bezier, t from 0 to 1, or part of an ellipse, t its eccentric angle (ry < 0: it turns right). */
 typedef struct maths_bow {
     bool elliptic;
     bw_point p[4];           /* Bezier */
@@ -22,8 +22,8 @@ typedef struct maths_mark {
 /* The bow and its first two derivatives. */
 void maths_bow_at(const maths_bow *bow, double t, bw_point *at, bw_point *first, bw_point *second);
 
-/* Appends arcs from mark a to mark b; both may lie a hair beside the bow. Pieces shorter than `brief` (mm) need to be
- * true in place but not in direction. */
+/* Appends arcs from mark a to mark b, a.t < b.t; both may lie a hair beside the bow. Pieces shorter than `brief` (mm)
+ * need to be true in place but not in direction. */
 void maths_fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mark b, double brief);
 
 /* From chain->at = p[0]. */

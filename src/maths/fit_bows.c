@@ -3,7 +3,7 @@
 
 #include "maths/fit.h"
 
-#define BRIEF 0.05     /* mm: in a bend of a path as short as this no step feels the direction */
+#define BRIEF 0.02     /* mm: in a bend of a path as short as this no step feels the direction */
 #define EPS_SPEED 1e-9 /* share of a Bezier's size: slower than this its first derivative tells no direction */
 
 static bw_point minus(bw_point a, bw_point b) {
@@ -96,9 +96,8 @@ static size_t add_roots(const maths_bow *bow, bow_value *value, double *cuts, si
     return count;
 }
 
-/* All four points on one line: straight there, or there and back. */
-static bool straight(maths_chain *chain, const maths_bow *bow, double size) {
-    const bw_point *p = bow->p;
+/* All four points on one line? */
+static bool straight(const bw_point p[4], double size) {
     bw_point far = p[3];
     for (int i = 2; i >= 1; i--)
         if (hypot(p[i].x - p[0].x, p[i].y - p[0].y) > hypot(far.x - p[0].x, far.y - p[0].y) + BW_EPS)
@@ -106,23 +105,34 @@ static bool straight(maths_chain *chain, const maths_bow *bow, double size) {
     for (int i = 1; i < 4; i++)
         if (fabs(cross(minus(far, p[0]), minus(p[i], p[0]))) > BW_EPS * size)
             return false;
+    return true;
+}
+
+/* Straight there, or there and back. */
+static void add_straight(maths_chain *chain, const maths_bow *bow) {
+    const double aside = 1e-3; /* of t */
     double cuts[CUTS_MOST];
     size_t count = add_roots(bow, quickening, cuts, 0);
     for (size_t i = 0; i < count; i++) {
-        bw_point at, first, second;
-        maths_bow_at(bow, cuts[i], &at, &first, &second);
-        if (hypot(first.x, first.y) <= EPS_SPEED * size) /* turns back there */
+        bw_point at, before, after, second;
+        maths_bow_at(bow, cuts[i] - aside, &at, &before, &second);
+        maths_bow_at(bow, cuts[i] + aside, &at, &after, &second);
+        maths_bow_at(bow, cuts[i], &at, &second, &second);
+        if (dot(before, after) < 0) /* turns back there */
             maths_chain_line(chain, at);
     }
-    maths_chain_line(chain, p[3]);
-    return true;
+    maths_chain_line(chain, bow->p[3]);
 }
 
 void maths_fit_cubic(maths_chain *chain, const bw_point p[4]) {
     maths_bow bow = {.p = {p[0], p[1], p[2], p[3]}};
     double size = size_of(p), cuts[CUTS_MOST + 1];
-    if (size <= BW_EPS || straight(chain, &bow, size))
+    if (size <= BW_EPS)
         return;
+    if (straight(p, size)) {
+        add_straight(chain, &bow);
+        return;
+    }
     size_t count = add_roots(&bow, inflection, cuts, 0);
     count = add_roots(&bow, quickening, cuts, count);
     cuts[count++] = 1;
@@ -136,11 +146,11 @@ void maths_fit_cubic(maths_chain *chain, const bw_point p[4]) {
 
 /* ---- ellipses ---- */
 
-static maths_mark elliptic_mark(const maths_bow *bow, double t, double way) {
+static maths_mark elliptic_mark(const maths_bow *bow, double t) {
     maths_mark mark = {.t = t};
     bw_point first, second;
     maths_bow_at(bow, t, &mark.at, &first, &second);
-    mark.heading = atan2(way * first.y, way * first.x);
+    mark.heading = atan2(first.y, first.x);
     return mark;
 }
 
@@ -148,16 +158,22 @@ static maths_mark elliptic_mark(const maths_bow *bow, double t, double way) {
 void maths_fit_elliptic(maths_chain *chain, const maths_bow *ellipse, bw_point from, bw_point to, double begin,
                         double sweep) {
     const double apart = 1e-6, quarter = BW_PI / 2;
-    double way = sweep > 0 ? 1 : -1, until = begin + sweep;
-    maths_mark a = elliptic_mark(ellipse, begin, way);
+    maths_bow bow = *ellipse;
+    if (sweep < 0) { /* seen in a mirror it turns the other way */
+        bow.ry = -bow.ry;
+        begin = -begin;
+        sweep = -sweep;
+    }
+    double until = begin + sweep;
+    maths_mark a = elliptic_mark(&bow, begin);
     a.at = from;
-    while ((until - a.t) * way > 0 && !chain->failed) {
-        double next = way * quarter * (floor(a.t * way / quarter + apart) + 1);
-        bool last = (until - next) * way < apart;
-        maths_mark b = elliptic_mark(ellipse, last ? until : next, way);
+    while (until > a.t && !chain->failed) {
+        double next = quarter * (floor(a.t / quarter + apart) + 1);
+        bool last = until - next < apart;
+        maths_mark b = elliptic_mark(&bow, last ? until : next);
         if (last)
             b.at = to;
-        maths_fit(chain, ellipse, a, b, BRIEF);
+        maths_fit(chain, &bow, a, b, BRIEF);
         a = b;
     }
 }

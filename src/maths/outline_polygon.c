@@ -13,23 +13,24 @@ typedef struct node {
     double takes;         /* mm of either side, for its rounding */
 } node;
 
-static double apart(const bw_corner *a, const node *b) {
-    return hypot(a->x - b->at.x, a->y - b->at.y);
+/* Corners on one spot are one corner, with the largest of their radii. */
+static bool joins(node *other, const node *corner) {
+    if (hypot(corner->at.x - other->at.x, corner->at.y - other->at.y) > BW_EPS)
+        return false;
+    other->radius = fmax(other->radius, corner->radius);
+    return true;
 }
 
-/* Corners on one spot are one corner, with the largest of their radii. */
 static size_t keep(const bw_outline *o, node *nodes) {
     size_t n = 0;
     for (size_t i = 0; i < o->corner_count; i++) {
         const bw_corner *c = &o->corners[i];
-        node *same = n > 0 && apart(c, &nodes[n - 1]) <= BW_EPS ? &nodes[n - 1] : NULL;
-        if (same == NULL && n > 1 && i + 1 == o->corner_count && apart(c, &nodes[0]) <= BW_EPS)
-            same = &nodes[0];
-        if (same != NULL)
-            same->radius = fmax(same->radius, c->radius);
-        else
-            nodes[n++] = (node){.item = i, .at = {c->x, c->y}, .radius = c->radius};
+        node corner = {.item = i, .at = {c->x, c->y}, .radius = c->radius};
+        if (n == 0 || !joins(&nodes[n - 1], &corner))
+            nodes[n++] = corner;
     }
+    while (n > 1 && joins(&nodes[0], &nodes[n - 1]))
+        n--;
     return n;
 }
 
