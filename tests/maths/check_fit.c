@@ -213,7 +213,7 @@ START_TEST(beziers_lie_on_their_formula) {
             continue;
         }
         curve = shape_curve(&o);
-        worst w = compare(curve, &f, 5);
+        worst w = compare(curve, &f, size / 8);
         ck_assert_msg(w.place <= 0.001, "%s: %g mm beside", text, w.place);
         /* what is bent within tenths of a millimetre need not be as true in direction */
         ck_assert_msg(w.turn <= (size > 100 ? 5e-6 : 1e-3), "%s: %g radians off", text, w.turn);
