@@ -130,7 +130,8 @@ static void make_dumbbell(outlines_piece *piece, random_source *r) {
         double width = random_between(r, 25, 60), down = random_between(r, 13, 35), up = random_between(r, 13, 35);
         double bar = random_between(r, 5, 14), reach = random_between(r, 8, 30);
         double aside = random_between(r, -0.2, 0.2) * bar;
-        double convex = some_radius(r, 13), concave = some_radius(r, fmin(reach, 12)), half = fmin(width, down + up) / 2;
+        double convex = some_radius(r, 13), concave = some_radius(r, fmin(reach, 12)),
+               half = fmin(width, down + up) / 2;
         const double ends[4] = {x, x + width, x + width, x + width + reach};
         for (int k = 0; k < (i == blocks - 1 ? 2 : 4); k++) {
             low[count][0] = high[count][0] = ends[k];
@@ -221,7 +222,7 @@ static void write_smooth(outlines_piece *piece, const knot *knots, int count, do
 static void make_lobes(outlines_piece *piece, random_source *r, int lobes) {
     double a = random_between(r, 35, 80), e = random_between(r, 0.2, lobes == 2 ? 0.7 : 0.5), p, f = 0;
     int m = random_number(r, 3, 7), count = 8 * lobes;
-    knot knots[64];
+    knot knots[64] = {{0}};
     p = random_between(r, 0, BW_PI);
     if (lobes > 2)
         f = random_between(r, 0, 0.08);
@@ -260,7 +261,8 @@ static void band_point(double s, bool spiral, double pitch, double *x, double *y
 /* Sharp shallow corners, or the same points rounded as far as the sides allow. */
 static void make_band(outlines_piece *piece, random_source *r, bool spiral) {
     double pitch = random_between(r, 16, 30), wide = pitch * random_between(r, 0.28, 0.4);
-    double swing = random_between(r, 0.2, 0.6), beads = random_number(r, 2, 5), length = spiral ? 4.5 * BW_PI : 4 * BW_PI;
+    double swing = random_between(r, 0.2, 0.6), beads = random_number(r, 2, 5),
+           length = spiral ? 4.5 * BW_PI : 4 * BW_PI;
     double round = random_between(r, 0, 1) < 0.5 ? 0 : 0.15 * pitch;
     int count = spiral ? 72 : 60;
     double side[2][80][2];

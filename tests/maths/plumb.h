@@ -10,8 +10,7 @@
 /* Does the direction from the centre to `at` fall within the arc? Exact where the ends lie, to rounding. */
 static inline bool plumb_within(const bw_piece *p, bw_point at) {
     double way = p->curvature > 0 ? 1 : -1;
-    double fx = p->from.x - p->centre.x, fy = p->from.y - p->centre.y, ux = at.x - p->centre.x,
-           uy = at.y - p->centre.y;
+    double fx = p->from.x - p->centre.x, fy = p->from.y - p->centre.y, ux = at.x - p->centre.x, uy = at.y - p->centre.y;
     double turn = way * atan2(fx * uy - fy * ux, fx * ux + fy * uy);
     return (turn < 0 ? turn + 2 * BW_PI : turn) <= fabs(p->sweep);
 }

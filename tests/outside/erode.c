@@ -37,33 +37,57 @@ static int chords(double sweep, double fine) {
     return 1 + (int)(fabs(sweep) / fine);
 }
 
-/* Every place within d inward of one piece. */
-static GEOSGeometry *sector(GEOSContextHandle_t geos, ring *r, const bw_piece *p, double d, double fine) {
-    if (p->curvature == 0) {
-        double ux = cos(p->heading), uy = sin(p->heading), out = -1e-3;
-        double fx = p->from.x - LAP * ux, fy = p->from.y - LAP * uy, tx = p->to.x + LAP * ux, ty = p->to.y + LAP * uy;
-        put(r, (bw_point){fx - out * uy, fy + out * ux});
-        put(r, (bw_point){tx - out * uy, ty + out * ux});
-        put(r, (bw_point){tx - d * uy, ty + d * ux});
-        put(r, (bw_point){fx - d * uy, fy + d * ux});
-        return polygon(geos, r);
-    }
-    double radius = fabs(1 / p->curvature), way = p->curvature > 0 ? 1 : -1, lap = LAP / radius;
-    double begin = atan2(p->from.y - p->centre.y, p->from.x - p->centre.x) - way * lap;
-    double sweep = p->sweep + way * 2 * lap;
-    double edge = radius + way * (1e-3 + radius * fine * fine), far = radius - way * d;
-    int count = chords(sweep, fine);
-    for (int i = 0; i <= count; i++) {
-        double turn = begin + sweep * i / count;
-        put(r, (bw_point){p->centre.x + fmax(edge, 0) * cos(turn), p->centre.y + fmax(edge, 0) * sin(turn)});
-    }
-    for (int i = count; i >= 0; i--) {
-        double turn = begin + sweep * i / count;
-        put(r, (bw_point){p->centre.x + fmax(far, 0) * cos(turn), p->centre.y + fmax(far, 0) * sin(turn)});
-        if (far <= 0)
-            break;
-    }
+static GEOSGeometry *strip(GEOSContextHandle_t geos, ring *r, const bw_piece *p, double d) {
+    double ux = cos(p->heading), uy = sin(p->heading), out = -1e-3;
+    double fx = p->from.x - LAP * ux, fy = p->from.y - LAP * uy, tx = p->to.x + LAP * ux, ty = p->to.y + LAP * uy;
+    put(r, (bw_point){fx - out * uy, fy + out * ux});
+    put(r, (bw_point){tx - out * uy, ty + out * ux});
+    put(r, (bw_point){tx - d * uy, ty + d * ux});
+    put(r, (bw_point){fx - d * uy, fy + d * ux});
     return polygon(geos, r);
+}
+
+/* An arc parallel to p's, or its centre; `way` 1: forward. Lapping over at its beginning, at its end. */
+static void put_arc(ring *r, const bw_piece *p, double inward, double fine, int way, bool first, bool last) {
+    double turns = p->curvature > 0 ? 1 : -1, radius = fabs(1 / p->curvature), lap = turns * LAP / radius;
+    double begin = atan2(p->from.y - p->centre.y, p->from.x - p->centre.x) - first * lap;
+    double sweep = p->sweep + (first + last) * lap, far = radius - turns * inward;
+    int count = far > 0 ? chords(p->sweep, fine) : 0;
+    for (int i = 0; i <= count; i++) {
+        double turn = count == 0 ? 0 : begin + sweep * (way > 0 ? i : count - i) / count;
+        put(r, (bw_point){p->centre.x + fmax(far, 0) * cos(turn), p->centre.y + fmax(far, 0) * sin(turn)});
+    }
+}
+
+/* Every place within d inward of pieces from `first` on that follow smoothly; returns how many it took. */
+static size_t sector(GEOSContextHandle_t geos, ring *r, const bw_curve *edge, size_t first, double d, double fine,
+                     bool together, GEOSGeometry **cut) {
+    bw_piece p = bw_curve_piece(edge, first), last = p;
+    size_t taken = 1, count = bw_curve_pieces(edge);
+    if (p.curvature == 0) {
+        *cut = strip(geos, r, &p, d);
+        return 1;
+    }
+    double swept = fabs(p.sweep);
+    while (together && first + taken < count && last.curvature * d < 0.9) {
+        bw_piece next = bw_curve_piece(edge, first + taken);
+        swept += fabs(next.sweep);
+        if (next.curvature == 0 || next.curvature * d > 0.9 || swept > 0.5 ||
+            fabs(remainder(next.heading - last.heading - last.sweep, 2 * BW_PI)) > 1e-9)
+            break;
+        last = next;
+        taken++;
+    }
+    for (size_t i = 0; i < taken; i++) {
+        p = bw_curve_piece(edge, first + i);
+        put_arc(r, &p, -1e-3 - fine * fine / fabs(p.curvature), fine, 1, i == 0, i == taken - 1);
+    }
+    for (size_t i = taken; i-- > 0;) {
+        p = bw_curve_piece(edge, first + i);
+        put_arc(r, &p, d, fine, -1, i == 0, i == taken - 1);
+    }
+    *cut = polygon(geos, r);
+    return taken;
 }
 
 /* Round a hollow corner. */
@@ -73,7 +97,8 @@ static GEOSGeometry *fan(GEOSContextHandle_t geos, ring *r, bw_point corner, dou
     int count = chords(sweep, fine);
     put(r, (bw_point){corner.x - 1e-3 * cos(begin + sweep / 2), corner.y - 1e-3 * sin(begin + sweep / 2)});
     for (int i = count; i >= 0; i--)
-        put(r, (bw_point){corner.x + d * cos(begin + sweep * i / count), corner.y + d * sin(begin + sweep * i / count)});
+        put(r,
+            (bw_point){corner.x + d * cos(begin + sweep * i / count), corner.y + d * sin(begin + sweep * i / count)});
     return polygon(geos, r);
 }
 
@@ -97,41 +122,65 @@ static eroded measure(GEOSContextHandle_t geos, GEOSGeometry *left) {
     return e;
 }
 
-eroded erode_by_sectors(GEOSContextHandle_t geos, const bw_curve *edge, double d, double fine) {
+/* The sectors of all pieces, and the fans of all hollow corners. */
+static GEOSGeometry *all_sectors(GEOSContextHandle_t geos, const bw_curve *edge, double d, double fine, bool together) {
     size_t count = bw_curve_pieces(edge), cuts = 0;
     GEOSGeometry **cut = malloc((2 * count + 1) * sizeof *cut);
-    ring r = {NULL, 0, 0}, around = {NULL, 0, 0};
+    ring r = {NULL, 0, 0};
     ck_assert_ptr_nonnull(cut);
     for (size_t i = 0; i < count; i++) {
         bw_piece p = bw_curve_piece(edge, i), next = bw_curve_piece(edge, (i + 1) % count);
         double turn = remainder(next.heading - p.heading - p.sweep, 2 * BW_PI);
-        int parts = p.curvature == 0 ? 1 : chords(p.sweep, fine);
-        for (int k = 0; k < parts; k++)
-            put(&around, plumb_at(&p, (double)k / parts));
-        cut[cuts++] = sector(geos, &r, &p, d, fine);
         if (turn < -1e-9)
             cut[cuts++] = fan(geos, &r, p.to, p.heading + p.sweep, turn, d, fine);
     }
-    GEOSGeometry *piece = polygon(geos, &around);
+    for (size_t i = 0; i < count; cuts++)
+        i += sector(geos, &r, edge, i, d, fine, together, &cut[cuts]);
     GEOSGeometry *all = GEOSGeom_createCollection_r(geos, GEOS_GEOMETRYCOLLECTION, cut, (unsigned)cuts);
-    GEOSGeometry *one = GEOSUnaryUnion_r(geos, all);
-    ck_assert_ptr_nonnull(one);
-    GEOSGeometry *left = GEOSDifference_r(geos, piece, one);
-    GEOSGeom_destroy_r(geos, all);
-    GEOSGeom_destroy_r(geos, one);
-    GEOSGeom_destroy_r(geos, piece);
     free(cut);
     free(r.at);
+    return all;
+}
+
+static GEOSGeometry *sampled(GEOSContextHandle_t geos, const bw_curve *edge, double fine) {
+    ring around = {NULL, 0, 0};
+    for (size_t i = 0; i < bw_curve_pieces(edge); i++) {
+        bw_piece p = bw_curve_piece(edge, i);
+        int parts = p.curvature == 0 ? 1 : chords(p.sweep, fine);
+        for (int k = 0; k < parts; k++)
+            put(&around, plumb_at(&p, (double)k / parts));
+    }
+    GEOSGeometry *piece = polygon(geos, &around);
     free(around.at);
+    return piece;
+}
+
+/* NULL where GEOS is not sure of itself, as it may be where sectors nearly coincide. */
+static GEOSGeometry *cut_off(GEOSContextHandle_t geos, const bw_curve *edge, double d, double fine, bool together) {
+    GEOSGeometry *all = all_sectors(geos, edge, d, fine, together), *one = GEOSUnaryUnion_r(geos, all), *left = NULL;
+    if (one != NULL) {
+        GEOSGeometry *piece = sampled(geos, edge, fine);
+        left = GEOSDifference_r(geos, piece, one);
+        GEOSGeom_destroy_r(geos, piece);
+        GEOSGeom_destroy_r(geos, one);
+    }
+    GEOSGeom_destroy_r(geos, all);
+    return left;
+}
+
+eroded erode_by_sectors(GEOSContextHandle_t geos, const bw_curve *edge, double d, double fine) {
+    GEOSGeometry *left = cut_off(geos, edge, d, fine, true);
+    for (double other = fine; left == NULL && other > fine / 4; other *= 0.9)
+        left = cut_off(geos, edge, d, other, false);
     return measure(geos, left);
 }
 
-eroded erode_by_buffer(GEOSContextHandle_t geos, const bw_point *corners, size_t count, double d) {
+eroded erode_by_buffer(GEOSContextHandle_t geos, const bw_point *corners, size_t count, double d, int quarter) {
     ring r = {NULL, 0, 0};
     for (size_t i = 0; i < count; i++)
         put(&r, corners[i]);
     GEOSGeometry *piece = polygon(geos, &r);
-    GEOSGeometry *left = GEOSBuffer_r(geos, piece, -d, 200);
+    GEOSGeometry *left = GEOSBuffer_r(geos, piece, -d, quarter);
     GEOSGeom_destroy_r(geos, piece);
     free(r.at);
     return measure(geos, left);

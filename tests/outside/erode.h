@@ -17,8 +17,8 @@ typedef struct eroded {
 
 /* Of a closed edge of one loop. `fine`: radians of a bend to one chord. */
 eroded erode_by_sectors(GEOSContextHandle_t geos, const bw_curve *edge, double d, double fine);
-/* The negative buffer of a polygon with sharp corners. */
-eroded erode_by_buffer(GEOSContextHandle_t geos, const bw_point *corners, size_t count, double d);
+/* The negative buffer of a polygon with sharp corners; `quarter`: chords of a quarter turn round the hollow ones. */
+eroded erode_by_buffer(GEOSContextHandle_t geos, const bw_point *corners, size_t count, double d, int quarter);
 /* Would a buffer drop corners of this polygon? */
 bool erode_drops(const bw_point *corners, size_t count, double d);
 
