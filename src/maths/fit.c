@@ -15,6 +15,8 @@
 #define HEADING_BRIEF 1e-3
 #define BEND_MOST 1.0    /* radians between chord and tangent; a longer stretch is halved unseen */
 #define CHORD_LEAST 1e-6 /* mm: shorter stretches, at the tip of a cusp, are not divided further */
+#define ARC_OFF 3e-7     /* radians by which an arc of the curve's own curvature may be off at its far end */
+#define ARC_TURN 0.05    /* radians, its longest */
 #define ENOUGH 1.25      /* a division planned for 1 is accepted up to this */
 
 typedef struct biarc {
@@ -76,6 +78,7 @@ static biarc biarc_of(const maths_mark *a, const maths_mark *b) {
 /* How far a spot lies beside the bow between two places of it (mm), and how far it is turned against it (radians). */
 typedef struct fault {
     double place, turn;
+    double t; /* of the place nearest to it */
 } fault;
 
 static fault fault_at(const maths_bow *bow, bw_spot spot, double t, double least, double most) {
@@ -91,7 +94,7 @@ static fault fault_at(const maths_bow *bow, bw_spot spot, double t, double least
     maths_bow_at(bow, t, &at, &first, &second);
     double c = cos(spot.heading), s = sin(spot.heading);
     return (fault){hypot(at.x - spot.at.x, at.y - spot.at.y),
-                   atan2(first.x * s - first.y * c, first.x * c + first.y * s)};
+                   atan2(first.x * s - first.y * c, first.x * c + first.y * s), t};
 }
 
 static bw_spot middle_of(bw_point from, double heading, double length, double sweep) {
@@ -198,8 +201,40 @@ static void fit(fitter *f, maths_mark a, maths_mark b, int depth) {
     }
 }
 
+/* Lets the arc that has the curve's own curvature at a mark stand in for the curve, as far as it is true (on to `to`),
+ * and moves the mark to its far end. So a bend is as tight as the curve at its ends, which lie where the curvature is
+ * least or greatest. Returns the length, 0 where there is no such arc. way: +1 onward, -1 backward. */
+static double take_arc(const maths_bow *bow, maths_mark *mark, double to, double room, double way, double *sweep) {
+    enum { TRIES = 24 };
+    bw_point at, first, second;
+    maths_bow_at(bow, mark->t, &at, &first, &second);
+    double speed = hypot(first.x, first.y);
+    double curvature = (first.x * second.y - first.y * second.x) / (speed * speed * speed);
+    if (!isfinite(curvature) || fabs(curvature) * room < BW_EPS) /* a cusp, or as good as straight */
+        return 0;
+    double length = fmin(room, ARC_TURN / fabs(curvature));
+    for (int i = 0; i < TRIES && length > 10 * BW_EPS; i++) {
+        maths_bend arc = {mark->at, mark->heading, way * length, way * length * curvature};
+        bw_spot spot = {maths_bend_end(&arc), mark->heading + arc.sweep};
+        fault f = fault_at(bow, spot, mark->t + way * length / speed, fmin(mark->t, to), fmax(mark->t, to));
+        if (fabs(f.turn) <= ARC_OFF && f.place <= PLACE_MOST) {
+            *mark = (maths_mark){f.t, spot.at, spot.heading};
+            *sweep = length * curvature;
+            return length;
+        }
+        length *= fmax(0.1, 0.95 * cbrt(ARC_OFF / fmax(fabs(f.turn), ARC_OFF)));
+    }
+    return 0;
+}
+
 void maths_fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mark b, double brief) {
     fitter f = {.chain = chain, .bow = bow, .brief = brief};
-    fit(&f, a, b, 0);
+    double room = hypot(b.at.x - a.at.x, b.at.y - a.at.y) / 4, sweep[2] = {0, 0}, middle = (a.t + b.t) / 2;
+    maths_mark from = a, to = b;
+    double before = take_arc(bow, &from, middle, room, 1, &sweep[0]);
+    double after = take_arc(bow, &to, middle, room, -1, &sweep[1]);
+    maths_chain_bend(chain, (maths_bend){a.at, a.heading, before, sweep[0]});
+    fit(&f, from, to, 0);
     settle(&f, 0);
+    maths_chain_bend(chain, (maths_bend){to.at, to.heading, after, sweep[1]});
 }

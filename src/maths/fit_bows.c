@@ -55,9 +55,18 @@ static double quickening(const maths_bow *bow, double t) {
     return dot(first, second);
 }
 
+/* Zero where the curvature is least or greatest: the numerator of its derivative. */
+static double bending(const maths_bow *bow, double t) {
+    const bw_point *p = bow->p;
+    bw_point at, first, second;
+    bw_point third = {6 * (p[3].x - 3 * p[2].x + 3 * p[1].x - p[0].x), 6 * (p[3].y - 3 * p[2].y + 3 * p[1].y - p[0].y)};
+    maths_bow_at(bow, t, &at, &first, &second);
+    return cross(first, third) * dot(first, first) - 3 * cross(first, second) * dot(first, second);
+}
+
 typedef double bow_value(const maths_bow *bow, double t);
 
-enum { SCAN = 24, CUTS_MOST = 2 * SCAN };
+enum { SCAN = 24, CUTS_MOST = 3 * SCAN };
 
 static double root_between(const maths_bow *bow, bow_value *value, double low, double high) {
     enum { HALVINGS = 60 };
@@ -135,6 +144,7 @@ void maths_fit_cubic(maths_chain *chain, const bw_point p[4]) {
     }
     size_t count = add_roots(&bow, inflection, cuts, 0);
     count = add_roots(&bow, quickening, cuts, count);
+    count = add_roots(&bow, bending, cuts, count);
     cuts[count++] = 1;
     double from = 0;
     for (size_t i = 0; i < count; i++) {
@@ -178,32 +188,11 @@ void maths_fit_elliptic(maths_chain *chain, const maths_bow *ellipse, bw_point f
     }
 }
 
-/* How long the circle of curvature at the end of semi-axis a stands in for the ellipse: its curvature there falls by
- * 3 a (a^2 - b^2) / b^6 s^2 / 2, so that the direction is off by a third of that times s. */
-static double arc_at_axis(double a, double b) {
-    const double heading_off = 1e-7, turn_most = 0.05;
-    double fall = 3 * a * fabs(a * a - b * b) / pow(b, 6), radius = b * b / a;
-    double most = turn_most * fmin(radius, fmin(a, b));
-    return fall > 0 ? fmin(cbrt(6 * heading_off / fall), most) : most;
-}
-
-/* The mark nearest to an end of an arc that lies a hair beside the ellipse: by direction, which an ellipse has once. */
-static maths_mark beside(bw_point at, double heading, double a, double b) {
-    return (maths_mark){atan2(-b * cos(heading), a * sin(heading)), at, heading};
-}
-
-/* From the lowest point to the right end. The arcs at the axes have the true curvature there. */
+/* From the lowest point to the right end. */
 static void quarter(maths_chain *chain, double a, double b) {
     maths_bow bow = {.elliptic = true, .rx = a, .ry = b, .cos = 1};
-    double low = arc_at_axis(b, a), right = arc_at_axis(a, b), low_turn = low * b / (a * a),
-           right_turn = right * a / (b * b);
-    maths_bend first = {{0, -b}, 0, low, low_turn};
-    maths_bend back = {{a, 0}, -BW_PI / 2, right, -right_turn}; /* walked from the axis, on the leather's right */
-    bw_point meets = maths_bend_end(&back);
-    maths_chain_bend(chain, first);
-    maths_fit(chain, &bow, beside(maths_bend_end(&first), low_turn, a, b), beside(meets, BW_PI / 2 - right_turn, a, b),
-              0);
-    maths_chain_bend(chain, (maths_bend){meets, BW_PI / 2 - right_turn, right, right_turn});
+    chain->at = (bw_point){0, -b};
+    maths_fit(chain, &bow, (maths_mark){-BW_PI / 2, {0, -b}, 0}, (maths_mark){0, {a, 0}, BW_PI / 2}, 0);
     chain->at = (bw_point){a, 0};
 }
 

@@ -97,12 +97,12 @@ bool maths_svg_number(maths_svg *svg, bool later, double *number) {
         svg->at++;
     gathered g = {0};
     gather(svg, &g, 0);
-    if (svg->text[svg->at] == '.' && (g.any || is_digit(svg->text[svg->at + 1]))) {
+    if (svg->text[svg->at] == '.') {
         svg->at++;
         gather(svg, &g, -1);
     }
     if (!g.any)
-        return maths_svg_wrong(svg, svg->text[begin] == '\0' ? begin : svg->at, "a number is expected here");
+        return maths_svg_wrong(svg, svg->at, "a number is expected here");
     *number = times_power(&g, g.power + exponent(svg));
     if (sign == '-')
         *number = -*number;

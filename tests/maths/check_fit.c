@@ -233,6 +233,41 @@ START_TEST(beziers_lie_on_their_formula) {
 }
 END_TEST
 
+/* The tightest bend is the curve's own, by its formula: |x' y'' - y' x''| / (x'^2 + y'^2)^1.5. */
+static double tightest(const formula *f) {
+    enum { SCAN = 200000 };
+    double most = 0;
+    for (int i = 0; i <= SCAN; i++) {
+        local l = formula_at(f, f->from + (f->to - f->from) * i / SCAN);
+        most = fmax(most, fabs(l.dx * l.ddy - l.dy * l.ddx) / pow(l.dx * l.dx + l.dy * l.dy, 1.5));
+    }
+    return 1 / most;
+}
+
+START_TEST(the_tightest_bend_is_as_tight_as_the_curve) {
+    int made = 0;
+    srand(6);
+    for (int round = 0; round < 60; round++) {
+        char text[400];
+        formula f = {.to = 1};
+        for (int i = 0; i < 4; i++) {
+            f.x[i] = 40 * i + shape_roll(-30, 30);
+            f.y[i] = shape_roll(-60, 60);
+        }
+        bw_outline o = bezier(text, sizeof text, &f);
+        bw_curve *curve = shape_curve(&o);
+        double radius = tightest(&f);
+        if (radius > 0.5) {
+            ck_assert_msg(fabs(bw_curve_least_radius(curve) / radius - 1) <= 1e-6, "%s: %.12g instead of %.12g", text,
+                          bw_curve_least_radius(curve), radius);
+            made++;
+        }
+        bw_curve_destroy(curve);
+    }
+    ck_assert_int_gt(made, 40);
+}
+END_TEST
+
 /* Walked the other way the same points come back. */
 START_TEST(beziers_are_the_same_both_ways) {
     srand(4);
@@ -361,6 +396,7 @@ Suite *maths_fit_suite(void) {
     tcase_add_loop_test(tc, ellipses_have_the_true_curvature_at_their_axes, 0, OVALS);
     tcase_add_loop_test(tc, ellipses_are_the_same_in_all_quarters, 0, OVALS);
     tcase_add_test(tc, beziers_lie_on_their_formula);
+    tcase_add_test(tc, the_tightest_bend_is_as_tight_as_the_curve);
     tcase_add_test(tc, beziers_are_the_same_both_ways);
     tcase_add_loop_test(tc, degenerate_curves_are_what_they_look_like, 0, sizeof degenerate / sizeof *degenerate);
     tcase_add_test(tc, elliptical_arcs_lie_on_their_formula);
