@@ -82,6 +82,23 @@ void *maths_take(maths_arena *arena, size_t count, size_t size) {
     return room;
 }
 
+void *maths_take_unset(maths_arena *arena, size_t count, size_t size) {
+    const bw_allocator *a = &arena->allocator;
+    if (count < CHUNK_LEAST / size + 1)
+        return maths_take(arena, count, size);
+    maths_chunk *chunk = NULL;
+    if (!arena->failed && count <= SIZE_MAX / 4 / size)
+        chunk = a->resize(a->context, NULL, sizeof *chunk + count * size);
+    if (chunk == NULL) {
+        arena->failed = true;
+        return NULL;
+    }
+    maths_chunk *first = arena->chunks; /* which may have room left */
+    *chunk = (maths_chunk){.next = first != NULL ? first->next : NULL};
+    *(first != NULL ? &first->next : &arena->chunks) = chunk;
+    return chunk->bytes;
+}
+
 void maths_arena_free(maths_arena *arena) {
     while (arena->chunks != NULL) {
         maths_chunk *chunk = arena->chunks;

@@ -20,6 +20,8 @@ void maths_release(const bw_allocator *allocator, void *block);
 void maths_arena_init(maths_arena *arena, const bw_allocator *allocator);
 /* Zeroed room for count things of a size, at least one; NULL once memory has run out. */
 void *maths_take(maths_arena *arena, size_t count, size_t size);
+/* The same for what is written before it is read: not zeroed. */
+void *maths_take_unset(maths_arena *arena, size_t count, size_t size);
 void maths_arena_free(maths_arena *arena);
 
 #endif

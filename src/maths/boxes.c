@@ -36,19 +36,19 @@ static bw_box around(const bw_piece *p) {
     return (bw_box){box.left - more, box.bottom - more, box.right + more, box.top + more};
 }
 
-bool maths_boxes_make(maths_boxes *boxes, const bw_piece *pieces, size_t count, const bool *skip, maths_arena *arena) {
+bool maths_boxes_make(maths_boxes *boxes, const bw_piece *pieces, size_t count, maths_arena *arena) {
     *boxes = (maths_boxes){.pieces = pieces, .count = count, .leaves = 1};
     while (boxes->leaves * LEAF < count)
         boxes->leaves *= 2;
-    boxes->around = maths_take(arena, count, sizeof *boxes->around);
-    boxes->nodes = maths_take(arena, 2 * boxes->leaves, sizeof *boxes->nodes);
+    boxes->around = maths_take_unset(arena, count, sizeof *boxes->around);
+    boxes->nodes = maths_take_unset(arena, 2 * boxes->leaves, sizeof *boxes->nodes);
     if (boxes->around == NULL || boxes->nodes == NULL)
         return false;
     for (size_t k = 0; k < boxes->leaves; k++)
         boxes->nodes[boxes->leaves + k] = nothing;
     for (size_t i = 0; i < count; i++) {
         bw_box *leaf = &boxes->nodes[boxes->leaves + i / LEAF];
-        boxes->around[i] = skip != NULL && skip[i] ? nothing : around(&pieces[i]);
+        boxes->around[i] = around(&pieces[i]);
         *leaf = both(*leaf, boxes->around[i]);
     }
     for (size_t k = boxes->leaves; k-- > 1;)
@@ -110,7 +110,8 @@ static double off_box(const bw_box *box, bw_point p) {
 static bool piece_nearer(const bw_piece *piece, bw_point p, double limit) {
     if (piece->curvature != 0) {
         double radius = 1 / fabs(piece->curvature);
-        if (fabs(hypot(p.x - piece->centre.x, p.y - piece->centre.y) - radius) >= limit + radius * BW_EPS)
+        double x = p.x - piece->centre.x, y = p.y - piece->centre.y;
+        if (fabs(sqrt(x * x + y * y) - radius) >= limit + radius * BW_EPS)
             return false;
     }
     double distance;
@@ -129,7 +130,7 @@ static bool node_nearer(const maths_boxes *boxes, size_t node, bw_point p, doubl
     double square = limit * limit;
     double left = off_box(&boxes->nodes[2 * node], p), right = off_box(&boxes->nodes[2 * node + 1], p);
     size_t first = 2 * node + (right < left); /* the nearer half is likelier to answer */
-    double near = fmin(left, right), far = fmax(left, right);
+    double near = left < right ? left : right, far = left < right ? right : left;
     if (near < square && node_nearer(boxes, first, p, limit))
         return true;
     return far < square && node_nearer(boxes, first ^ 1, p, limit);

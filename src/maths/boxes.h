@@ -9,13 +9,13 @@
 typedef struct maths_boxes {
     const bw_piece *pieces;
     size_t count;
-    bw_box *around; /* one a piece; empty if it is left out */
+    bw_box *around; /* one a piece */
     bw_box *nodes;  /* node 1 is the root, 2 k and 2 k + 1 are the halves of k, the last `leaves` hold pieces */
     size_t leaves;  /* a power of two */
 } maths_boxes;
 
-/* pieces must outlive them; those with skip[i] (NULL: none) are left out. False without memory. */
-bool maths_boxes_make(maths_boxes *boxes, const bw_piece *pieces, size_t count, const bool *skip, maths_arena *arena);
+/* pieces must outlive them. False without memory. */
+bool maths_boxes_make(maths_boxes *boxes, const bw_piece *pieces, size_t count, maths_arena *arena);
 
 /* Called for two pieces whose boxes touch; false stops the search. */
 typedef bool maths_pair(void *context, size_t i, size_t k);

@@ -61,7 +61,7 @@ bw_status maths_curve_crossing(const bw_curve *curve, bool *crosses, bw_point *a
     maths_boxes boxes;
     *crosses = false;
     maths_arena_init(&arena, &curve->allocator);
-    bool made = maths_boxes_make(&boxes, curve->pieces, curve->count, NULL, &arena);
+    bool made = maths_boxes_make(&boxes, curve->pieces, curve->count, &arena);
     if (made) {
         look_for_folds(&l);
         maths_boxes_pairs(&boxes, look, &l);

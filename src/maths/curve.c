@@ -5,6 +5,8 @@
 #include <string.h>
 
 double maths_angle(double radians) {
+    if (radians > -BW_PI && radians <= BW_PI) /* nearly always */
+        return radians;
     double a = remainder(radians, 2 * BW_PI);
     return a <= -BW_PI ? BW_PI : a;
 }
@@ -14,6 +16,10 @@ bw_point maths_ahead(bw_point from, double heading, double distance) {
 }
 
 bw_curve *maths_curve_new(const bw_allocator *allocator, size_t room, bool closed) {
+    return maths_curve_new_loops(allocator, room, 1, closed);
+}
+
+bw_curve *maths_curve_new_loops(const bw_allocator *allocator, size_t room, size_t loops, bool closed) {
     bw_allocator a = maths_allocator(allocator);
     bw_curve *curve = maths_alloc(&a, 1, sizeof *curve);
     if (curve == NULL)
@@ -21,9 +27,9 @@ bw_curve *maths_curve_new(const bw_allocator *allocator, size_t room, bool close
     curve->allocator = a;
     curve->room = room;
     curve->closed = closed;
-    curve->pieces = maths_alloc(&a, room, sizeof *curve->pieces);
-    curve->firsts = maths_alloc(&a, room + 2, sizeof *curve->firsts);
-    curve->loop_closed = maths_alloc(&a, room + 1, sizeof *curve->loop_closed);
+    curve->pieces = a.resize(a.context, NULL, (room + 1) * sizeof *curve->pieces);
+    curve->firsts = maths_alloc(&a, loops + 2, sizeof *curve->firsts);
+    curve->loop_closed = maths_alloc(&a, loops + 1, sizeof *curve->loop_closed);
     if (curve->pieces == NULL || curve->firsts == NULL || curve->loop_closed == NULL) {
         bw_curve_destroy(curve);
         return NULL;
@@ -164,8 +170,12 @@ void maths_curve_drop_thin(bw_curve *to) {
 
 /* By the chord, which no large radius makes inexact. */
 bw_spot maths_piece_at(const bw_piece *piece, double u) {
-    if (piece->curvature == 0)
-        return (bw_spot){maths_ahead(piece->from, piece->heading, u), piece->heading};
+    if (piece->curvature == 0) {
+        double share = u / piece->length;
+        return (bw_spot){{piece->from.x + share * (piece->to.x - piece->from.x),
+                          piece->from.y + share * (piece->to.y - piece->from.y)},
+                         piece->heading};
+    }
     double half = piece->curvature * u / 2;
     bw_point at = maths_ahead(piece->from, piece->heading + half, 2 * sin(half) / piece->curvature);
     return (bw_spot){at, maths_angle(piece->heading + 2 * half)};
@@ -173,6 +183,8 @@ bw_spot maths_piece_at(const bw_piece *piece, double u) {
 
 bw_piece maths_piece_part(const bw_piece *piece, double u, double v) {
     bw_piece part = *piece;
+    if (u <= 0 && v >= piece->length)
+        return part;
     if (u > 0) {
         bw_spot begin = maths_piece_at(piece, u);
         part.from = begin.at;
@@ -181,7 +193,7 @@ bw_piece maths_piece_part(const bw_piece *piece, double u, double v) {
     if (v < piece->length)
         part.to = maths_piece_at(piece, v).at;
     part.length = v - u;
-    part.sweep = u > 0 || v < piece->length ? piece->curvature * (v - u) : piece->sweep;
+    part.sweep = piece->curvature * (v - u);
     return part;
 }
 
@@ -213,32 +225,36 @@ bw_spot bw_curve_at(const bw_curve *curve, double along) {
     return maths_piece_at(piece, fmin(along - piece->start, piece->length));
 }
 
+static double off(bw_point a, bw_point b) {
+    return sqrt((a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y));
+}
+
+/* The place on the line or the full circle; it may lie beyond the piece. */
+static double foot_of(const bw_piece *piece, bw_point p) {
+    if (piece->curvature == 0)
+        return ((p.x - piece->from.x) * (piece->to.x - piece->from.x) +
+                (p.y - piece->from.y) * (piece->to.y - piece->from.y)) /
+               piece->length;
+    double side = piece->curvature > 0 ? 1 : -1;
+    double away = atan2(p.y - piece->centre.y, p.x - piece->centre.x);
+    double turn = maths_angle(away - piece->heading + side * BW_PI / 2) * side;
+    if (turn < -BW_EPS && turn + 2 * BW_PI <= fabs(piece->sweep) + BW_EPS)
+        turn += 2 * BW_PI;
+    return turn / fabs(piece->curvature);
+}
+
 double maths_piece_nearest(const bw_piece *piece, bw_point p, double *distance) {
-    double u;
-    if (piece->curvature != 0 && hypot(p.x - piece->centre.x, p.y - piece->centre.y) <= BW_EPS) {
+    if (piece->curvature != 0 && off(p, piece->centre) <= BW_EPS) {
         *distance = 1 / fabs(piece->curvature);
         return 0; /* all of it is as near */
     }
-    if (piece->curvature == 0) {
-        u = (p.x - piece->from.x) * cos(piece->heading) + (p.y - piece->from.y) * sin(piece->heading);
-    } else {
-        double away = atan2(p.y - piece->centre.y, p.x - piece->centre.x);
-        double begin = piece->heading - (piece->curvature > 0 ? BW_PI / 2 : -BW_PI / 2);
-        double turn = maths_angle(away - begin) * (piece->curvature > 0 ? 1 : -1);
-        double sweep = fabs(piece->sweep);
-        if (turn < -BW_EPS && turn + 2 * BW_PI <= sweep + BW_EPS)
-            turn += 2 * BW_PI;
-        u = turn / fabs(piece->curvature);
-    }
+    double u = foot_of(piece, p);
     if (u < 0 || u > piece->length) { /* an end is nearer, and on an arc not always the end that u is nearer to */
-        double begin = hypot(p.x - piece->from.x, p.y - piece->from.y);
-        double end = hypot(p.x - piece->to.x, p.y - piece->to.y);
-        u = begin <= end + BW_EPS ? 0 : piece->length;
-        *distance = fmin(begin, end);
-        return u;
+        double begin = off(p, piece->from), end = off(p, piece->to);
+        *distance = begin <= end ? begin : end;
+        return begin <= end + BW_EPS ? 0 : piece->length;
     }
-    bw_point at = maths_piece_at(piece, u).at;
-    *distance = hypot(p.x - at.x, p.y - at.y);
+    *distance = off(p, maths_piece_at(piece, u).at);
     return u;
 }
 
@@ -249,7 +265,7 @@ double maths_loops_nearest(const bw_curve *curve, int first, int last, bw_point 
         double end = begin;
         for (size_t i = curve->firsts[loop]; i < curve->firsts[loop + 1]; i++) {
             const bw_piece *piece = &curve->pieces[i];
-            double distance = hypot(p.x - piece->from.x, p.y - piece->from.y) - piece->length;
+            double distance = off(p, piece->from) - piece->length;
             end = piece->start + piece->length;
             if (distance >= best) /* no need to look */
                 continue;

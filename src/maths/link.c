@@ -91,7 +91,7 @@ static bw_curve *assemble(const linking *l, const bw_curve *edge, bool *done, ma
     for (size_t i = 0; i < n; i++)
         room += l->slices->list[i].last - l->slices->list[i].first + 1;
     bool *inside = maths_take(arena, n, sizeof *inside); /* of an open loop, behind its first slice */
-    bw_curve *made = inside != NULL ? maths_curve_new(&arena->allocator, room, edge->closed) : NULL;
+    bw_curve *made = inside != NULL ? maths_curve_new_loops(&arena->allocator, room, n, edge->closed) : NULL;
     if (made == NULL)
         return NULL;
     for (size_t i = 0; i < n; i++)

@@ -20,6 +20,10 @@ static bw_point way(double heading) {
     return (bw_point){cos(heading), sin(heading)};
 }
 
+static bw_point along_line(const bw_piece *line) {
+    return (bw_point){(line->to.x - line->from.x) / line->length, (line->to.y - line->from.y) / line->length};
+}
+
 /* Within the piece or MATHS_MEET_EPS beyond its ends: *u is then clamped. */
 static bool holds(const bw_piece *piece, double *u) {
     if (!(*u >= -MATHS_MEET_EPS && *u <= piece->length + MATHS_MEET_EPS))
@@ -38,7 +42,7 @@ static double along_arc(const bw_piece *arc, bw_point p) {
 }
 
 static int meet_lines(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
-    bw_point along_a = way(a->heading), along_b = way(b->heading), apart = minus(b->from, a->from);
+    bw_point along_a = along_line(a), along_b = along_line(b), apart = minus(b->from, a->from);
     double angle = cross(along_a, along_b);
     if (fabs(angle) <= PARALLEL)
         return 0;
@@ -84,7 +88,7 @@ static int keep(const bw_piece *a, const bw_piece *b, maths_meeting m, maths_mee
 }
 
 static int meet_line_arc(const bw_piece *line, const bw_piece *arc, bool swapped, maths_meeting met[2]) {
-    bw_point along = way(line->heading), to_centre = minus(arc->centre, line->from);
+    bw_point along = along_line(line), to_centre = minus(arc->centre, line->from);
     double foot = dot(to_centre, along), off = cross(along, to_centre), radius = 1 / fabs(arc->curvature);
     double square = (radius - off) * (radius + off);
     if (square < 0)
@@ -132,7 +136,7 @@ int maths_meet(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
 
 static bool same_carrier(const bw_piece *a, const bw_piece *b) {
     if (a->curvature == 0 && b->curvature == 0) {
-        bw_point along = way(a->heading);
+        bw_point along = along_line(a);
         return fabs(cross(along, minus(b->from, a->from))) <= MATHS_MEET_EPS &&
                fabs(cross(along, minus(b->to, a->from))) <= MATHS_MEET_EPS;
     }

@@ -7,13 +7,23 @@
 #define PARALLEL_SWERVE 1e-8 /* mm: so far d is changed where cuts fall together so badly that nothing links up */
 #define MITRE_GUESSED 1e-7   /* radians: up to here the first guess of a mitre is exact to the last digit */
 
+static bw_point towards(bw_point from, bw_point to, double share) {
+    return (bw_point){from.x + share * (to.x - from.x), from.y + share * (to.y - from.y)};
+}
+
 /* A piece moved inward by d along its normal; 0 if it has shrunk to a point, -1 if it has turned inside out. */
 static int move_piece(const bw_piece *piece, double d, bw_piece *moved) {
     *moved = *piece;
-    moved->from = maths_ahead(piece->from, piece->heading + BW_PI / 2, d);
-    moved->to = maths_ahead(piece->to, piece->heading + piece->sweep + BW_PI / 2, d);
-    if (piece->curvature == 0)
+    if (piece->curvature == 0) {
+        double share = d / piece->length, x = share * (piece->from.y - piece->to.y),
+               y = share * (piece->to.x - piece->from.x);
+        moved->from = (bw_point){piece->from.x + x, piece->from.y + y};
+        moved->to = (bw_point){piece->to.x + x, piece->to.y + y};
         return 1;
+    }
+    double share = d * piece->curvature; /* of the way to the centre */
+    moved->from = towards(piece->from, piece->centre, share);
+    moved->to = towards(piece->to, piece->centre, share);
     double radius = piece->curvature > 0 ? 1 / piece->curvature - d : d - 1 / piece->curvature;
     if (radius <= BW_EPS)
         return radius < -BW_EPS ? -1 : 0;
@@ -80,8 +90,8 @@ static void cut_to_mitres(maths_moved *m, const part *parts) {
         m->pieces[i] = maths_piece_part(&m->pieces[i], parts[i].from, parts[i].until);
     for (size_t i = 0; i < n && (m->closed || i + 1 < n); i++) {
         const bw_piece *next = &m->pieces[(i + 1) % n];
-        double gap = hypot(next->from.x - m->pieces[i].to.x, next->from.y - m->pieces[i].to.y);
-        m->breaks[i] = !parts[i].mitred && gap > MATHS_SAME_SPOT;
+        double x = next->from.x - m->pieces[i].to.x, y = next->from.y - m->pieces[i].to.y;
+        m->breaks[i] = !parts[i].mitred && x * x + y * y > MATHS_SAME_SPOT * MATHS_SAME_SPOT;
         m->clean = m->clean && !m->breaks[i];
     }
 }
@@ -113,7 +123,7 @@ static void move_all(maths_moved *m, const bw_curve *edge, double d, double *tur
             m->pieces[m->count++] = corner_arc(piece, turn, d);
         bool kept = move_piece(piece, d, &moved) > 0;
         if (kept) {
-            turns[m->count] = lost ? 0 : fmax(turn, 0);
+            turns[m->count] = lost || turn < 0 ? 0 : turn;
             m->pieces[m->count++] = moved;
         }
         lost = !kept;
@@ -123,11 +133,13 @@ static void move_all(maths_moved *m, const bw_curve *edge, double d, double *tur
 }
 
 bool maths_moved_make(maths_moved *m, const bw_curve *edge, double d, maths_arena *arena) {
-    size_t room = 2 * edge->count;
+    size_t room = edge->count;
+    for (size_t i = 0; i < edge->count; i++)
+        room += maths_joint(edge, 0, i) < 0;
     *m = (maths_moved){.closed = edge->closed, .clean = edge->closed};
-    m->pieces = maths_take(arena, room, sizeof *m->pieces);
+    m->pieces = maths_take_unset(arena, room, sizeof *m->pieces);
     m->breaks = maths_take(arena, room, sizeof *m->breaks);
-    part *parts = maths_take(arena, room, sizeof *parts);
+    part *parts = maths_take_unset(arena, room, sizeof *parts);
     double *turns = maths_take(arena, room, sizeof *turns);
     if (arena->failed)
         return false;

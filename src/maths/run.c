@@ -32,7 +32,8 @@ bw_curve *maths_guide_curve(const bw_curve *edge, double start_along, double fro
     if (curve->loops == 0)
         return curve;
     bw_point mark = bw_curve_at(edge, start_along).at;
-    bw_curve *turned = maths_curve_new(allocator, curve->count + (size_t)curve->loops, curve->closed);
+    bw_curve *turned =
+        maths_curve_new_loops(allocator, curve->count + (size_t)curve->loops, (size_t)curve->loops, curve->closed);
     for (int loop = 0; loop < curve->loops && turned != NULL; loop++) {
         double begin = curve->pieces[curve->firsts[loop]].start;
         maths_curve_add_from(turned, curve, loop, curve->loop_closed[loop] ? loop_start(curve, loop, mark) : begin);

@@ -1,11 +1,14 @@
 /* Cutting a moved chain where it crosses itself, and keeping what lies at distance d (see parallel.h). */
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 
 #include "maths/meet.h"
 #include "maths/parallel.h"
 
-#define NEARER 1e-8 /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
+#define LONG_PART 0.25 /* of d: longer parts are sifted by halves */
+#define FEW_LOOKS 256  /* pairs that may always be looked at */
+#define NEARER 1e-8    /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
 
 /* A place where the chain is cut. Both pieces that cross get one, of the same spot. */
 typedef struct cut {
@@ -13,28 +16,97 @@ typedef struct cut {
     double along;
 } cut;
 
+/* Stretches of the moved chain that are looked at for crossings. */
+typedef struct stretches {
+    const bw_piece *pieces;
+    const size_t *of;   /* the moved piece that each is a part of; NULL: they are the moved pieces */
+    const double *from; /* where on it the part begins */
+    size_t count;
+} stretches;
+
 typedef struct trimming {
     const maths_moved *moved;
     double d;
     maths_boxes edge; /* what distances are measured to */
-    bool *spent;      /* pieces that lie nearer than d all along */
+    stretches live;   /* what may lie at distance d */
+    bool *spent;      /* one a moved piece: none of it does; NULL: not known */
     cut *cuts;
     size_t count, room, spots;
-    const bw_piece *others; /* cutters of an open edge: its other side and round its ends */
+    size_t looks, looks_most; /* pairs looked at, and when to give up */
+    const bw_piece *others;   /* cutters of an open edge: its other side and round its ends */
     maths_arena *arena;
 } trimming;
 
 /* ---- pieces without a chance ---- */
 
-/* A piece whose middle is nearer to the edge by more than half its length has no point at distance d. */
-static bool find_spent(trimming *t) {
-    t->spent = maths_take(t->arena, t->moved->count, sizeof *t->spent);
-    for (size_t i = 0; i < t->moved->count && t->spent != NULL; i++) {
-        const bw_piece *p = &t->moved->pieces[i];
-        bw_point middle = maths_piece_at(p, p->length / 2).at;
-        t->spent[i] = maths_boxes_nearer(&t->edge, middle, t->d - p->length / 2 - NEARER);
+typedef struct sieve {
+    trimming *t;
+    bw_piece *pieces;
+    size_t *of;
+    double *from;
+    size_t count, room;
+} sieve;
+
+static bool add_live(sieve *s, const bw_piece *part, size_t of, double from) {
+    if (s->count == s->room) {
+        sieve grown = *s;
+        grown.room = s->room > 0 ? 2 * s->room : s->t->moved->count + 64;
+        grown.pieces = maths_take_unset(s->t->arena, grown.room, sizeof *grown.pieces);
+        grown.of = maths_take_unset(s->t->arena, grown.room, sizeof *grown.of);
+        grown.from = maths_take_unset(s->t->arena, grown.room, sizeof *grown.from);
+        if (s->t->arena->failed)
+            return false;
+        for (size_t i = 0; i < s->count; i++) {
+            grown.pieces[i] = s->pieces[i];
+            grown.of[i] = s->of[i];
+            grown.from[i] = s->from[i];
+        }
+        *s = grown;
     }
-    return t->spent != NULL;
+    s->pieces[s->count] = *part;
+    s->of[s->count] = of;
+    s->from[s->count++] = from;
+    return true;
+}
+
+/* A part whose middle is nearer to the edge by more than half its length has no point at distance d. Long parts are
+ * halved. */
+static bool sift(sieve *s, size_t of, double from, double until) {
+    const bw_piece *piece = &s->t->moved->pieces[of];
+    double middle = (from + until) / 2, d = s->t->d;
+    if (maths_boxes_nearer(&s->t->edge, maths_piece_at(piece, middle).at, d - (until - from) / 2 - NEARER))
+        return true;
+    if (until - from > d * LONG_PART)
+        return sift(s, of, from, middle) && sift(s, of, middle, until);
+    bw_piece part = maths_piece_part(piece, from, until);
+    return add_live(s, &part, of, from);
+}
+
+/* Mitres on both sides have used the piece up: most such pieces lie deep. */
+static bool used_up(const maths_moved *m, size_t i) {
+    return m->breaks[i] && m->breaks[i > 0 ? i - 1 : m->count - 1];
+}
+
+/* all: every piece; else only those used up. */
+static bool sift_pieces(trimming *t, bool all) {
+    sieve s = {.t = t};
+    const maths_moved *m = t->moved;
+    t->spent = maths_take(t->arena, m->count, sizeof *t->spent);
+    for (size_t i = 0; i < m->count && !t->arena->failed; i++) {
+        size_t before = s.count;
+        if (!(all || used_up(m, i) ? sift(&s, i, 0, m->pieces[i].length) : add_live(&s, &m->pieces[i], i, 0)))
+            return false;
+        t->spent[i] = s.count == before;
+    }
+    t->live = (stretches){s.pieces, s.of, s.from, s.count};
+    return !t->arena->failed;
+}
+
+static bool any_used_up(const maths_moved *m) {
+    for (size_t i = 0; i < m->count; i++)
+        if (used_up(m, i))
+            return true;
+    return false;
 }
 
 /* ---- cuts ---- */
@@ -42,7 +114,7 @@ static bool find_spent(trimming *t) {
 static bool add_cut(trimming *t, size_t piece, double along, size_t spot) {
     if (t->count == t->room) {
         size_t room = 2 * t->room + 64;
-        cut *grown = maths_take(t->arena, room, sizeof *grown);
+        cut *grown = maths_take_unset(t->arena, room, sizeof *grown);
         for (size_t i = 0; i < t->count && grown != NULL; i++)
             grown[i] = t->cuts[i];
         if (grown == NULL)
@@ -73,21 +145,33 @@ static bool smooth(const maths_moved *m, size_t i, size_t k) {
     return fabs(maths_angle(b->heading - a->heading - a->sweep)) <= BW_EPS_FIT;
 }
 
-static bool cross_itself(void *context, size_t i, size_t k) {
+static size_t moved_of(const stretches *live, size_t i) {
+    return live->of != NULL ? live->of[i] : i;
+}
+
+static double from_of(const stretches *live, size_t i) {
+    return live->from != NULL ? live->from[i] : 0;
+}
+
+static bool cross_itself(void *context, size_t one, size_t other) {
     trimming *t = context;
     const maths_moved *m = t->moved;
+    const bw_piece *a = &t->live.pieces[one], *b = &t->live.pieces[other];
     maths_meeting met[2];
-    size_t joint = k == i + 1 ? i : k;
+    size_t i = moved_of(&t->live, one), k = moved_of(&t->live, other), joint = k == i + 1 ? i : k;
     bool joined = follow(m, i, k) && !m->breaks[joint];
-    if (joined && smooth(m, i, k) && m->count > 2)
+    if (i == k || (joined && smooth(m, i, k) && m->count > 2))
         return true;
-    int count = maths_meet(&m->pieces[i], &m->pieces[k], met);
+    if (++t->looks > t->looks_most)
+        return false;
+    int count = maths_meet(a, b, met);
     if (count == 0)
-        count = maths_meet_along(&m->pieces[i], &m->pieces[k], met);
+        count = maths_meet_along(a, b, met);
     for (int c = 0; c < count; c++) {
-        if (joined && in_joint(m, i, k, &met[c]))
+        maths_meeting at = {met[c].a + from_of(&t->live, one), met[c].b + from_of(&t->live, other)};
+        if (joined && in_joint(m, i, k, &at))
             continue;
-        if (!add_cut(t, i, met[c].a, t->spots) || !add_cut(t, k, met[c].b, t->spots))
+        if (!add_cut(t, i, at.a, t->spots) || !add_cut(t, k, at.b, t->spots))
             return false;
         t->spots++;
     }
@@ -97,9 +181,9 @@ static bool cross_itself(void *context, size_t i, size_t k) {
 static bool cross_other(void *context, size_t i, size_t k) {
     trimming *t = context;
     maths_meeting met[2];
-    int count = maths_meet(&t->moved->pieces[i], &t->others[k], met);
+    int count = maths_meet(&t->live.pieces[i], &t->others[k], met);
     for (int c = 0; c < count; c++)
-        if (!add_cut(t, i, met[c].a, t->spots++))
+        if (!add_cut(t, moved_of(&t->live, i), met[c].a + from_of(&t->live, i), t->spots++))
             return false;
     return true;
 }
@@ -152,25 +236,38 @@ static int by_place(const void *one, const void *other) {
     return (a->along > b->along) - (a->along < b->along);
 }
 
-static bool find_cuts(trimming *t, const bw_curve *edge, size_t *own) {
-    maths_boxes boxes;
-    if (!maths_boxes_make(&boxes, t->moved->pieces, t->moved->count, t->spent, t->arena) ||
+/* Where the live stretches cross each other, and on an open edge where its other side crosses them. */
+static bool cross_live(trimming *t, const bw_curve *edge, size_t *own) {
+    maths_boxes boxes, sides;
+    t->count = t->spots = t->looks = 0;
+    if (!maths_boxes_make(&boxes, t->live.pieces, t->live.count, t->arena) ||
         !maths_boxes_pairs(&boxes, cross_itself, t))
         return false;
     *own = t->spots;
-    if (!edge->closed) {
-        maths_boxes sides;
-        bw_piece *others = maths_take(t->arena, 2 * edge->count + 1, sizeof *others);
-        if (others == NULL)
-            return false;
-        t->others = others;
-        if (!maths_boxes_make(&sides, others, other_side(edge, t->d, others), NULL, t->arena) ||
-            !maths_boxes_between(&boxes, &sides, cross_other, t))
-            return false;
+    if (edge->closed)
+        return true;
+    bw_piece *others = maths_take_unset(t->arena, 2 * edge->count + 1, sizeof *others);
+    if (others == NULL)
+        return false;
+    t->others = others;
+    return maths_boxes_make(&sides, others, other_side(edge, t->d, others), t->arena) &&
+           maths_boxes_between(&boxes, &sides, cross_other, t);
+}
+
+/* Most chains cross themselves in few places. One that is all in a tangle is sifted first. */
+static bool find_cuts(trimming *t, const bw_curve *edge, size_t *own) {
+    t->live = (stretches){.pieces = t->moved->pieces, .count = t->moved->count};
+    t->looks_most = 2 * t->moved->count + FEW_LOOKS;
+    if (any_used_up(t->moved) && !sift_pieces(t, false))
+        return false;
+    bool found = cross_live(t, edge, own);
+    if (!found && !t->arena->failed) {
+        t->looks_most = SIZE_MAX;
+        found = sift_pieces(t, true) && cross_live(t, edge, own);
     }
-    if (t->count > 1)
+    if (found && t->count > 1)
         qsort(t->cuts, t->count, sizeof *t->cuts, by_place);
-    return true;
+    return found;
 }
 
 /* ---- slices ---- */
@@ -182,6 +279,10 @@ typedef struct cutting {
     size_t count;
 } cutting;
 
+static bool spent(const trimming *t, size_t piece) {
+    return t->spent != NULL && t->spent[piece];
+}
+
 /* From cut to cut along the chain. Its two ends are cuts too: spots `spots` and `spots + 1`, one if it is closed. */
 static void cut_chain(cutting *c, const trimming *t) {
     const maths_moved *m = t->moved;
@@ -189,7 +290,7 @@ static void cut_chain(cutting *c, const trimming *t) {
     maths_slice slice = {.begin = t->spots};
     bool bad = false;
     for (size_t i = 0; i < m->count; i++) {
-        bad = bad || t->spent[i];
+        bad = bad || spent(t, i);
         for (; at < t->count && t->cuts[at].piece == i; at++) {
             slice.last = i;
             slice.until = t->cuts[at].along;
@@ -197,7 +298,7 @@ static void cut_chain(cutting *c, const trimming *t) {
             c->bad[c->count] = bad;
             c->list[c->count++] = slice;
             slice = (maths_slice){.first = i, .from = slice.until, .begin = slice.end};
-            bad = t->spent[i];
+            bad = spent(t, i);
         }
         bad = bad || (m->breaks[i] && i + 1 < m->count);
     }
@@ -309,12 +410,11 @@ bool maths_trim(maths_slices *slices, const maths_moved *moved, const bw_curve *
     cutting c = {0};
     size_t own;
     *slices = (maths_slices){0};
-    if (!maths_boxes_make(&t.edge, edge->pieces, edge->count, NULL, arena) || !find_spent(&t) ||
-        !find_cuts(&t, edge, &own))
+    if (!maths_boxes_make(&t.edge, edge->pieces, edge->count, arena) || !find_cuts(&t, edge, &own))
         return false;
-    c.list = maths_take(arena, t.count + 1, sizeof *c.list);
+    c.list = maths_take_unset(arena, t.count + 1, sizeof *c.list);
     c.bad = maths_take(arena, t.count + 1, sizeof *c.bad);
-    c.ends = maths_take(arena, moved->count, sizeof *c.ends);
+    c.ends = maths_take_unset(arena, moved->count, sizeof *c.ends);
     if (arena->failed)
         return false;
     for (size_t i = 0; i < moved->count; i++)
