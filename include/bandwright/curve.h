@@ -24,6 +24,7 @@ typedef struct bw_piece {
     double length;    /* mm */
     double sweep;     /* radians, signed change of direction over the piece */
     double start;     /* mm, place of `from` along the curve */
+    double bend[2];   /* 1/mm, at both ends: curvature of the curve that a fitted arc stands for; else `curvature` */
 } bw_piece;
 
 typedef struct bw_spot {

@@ -76,11 +76,13 @@ void maths_curve_add_line(bw_curve *curve, bw_point from, double heading, double
 }
 
 void maths_curve_add_arc(bw_curve *curve, bw_point centre, double radius, double heading, double sweep) {
+    double bend = (sweep > 0 ? 1 : -1) / radius;
     double side = sweep > 0 ? -BW_PI / 2 : BW_PI / 2; /* from the direction of travel to the one away from the centre */
     maths_curve_add(curve, (bw_piece){.from = maths_ahead(centre, heading + side, radius),
                                       .to = maths_ahead(centre, heading + sweep + side, radius),
                                       .centre = centre,
-                                      .curvature = (sweep > 0 ? 1 : -1) / radius,
+                                      .curvature = bend,
+                                      .bend = {bend, bend},
                                       .heading = maths_angle(heading),
                                       .length = radius * fabs(sweep),
                                       .sweep = sweep});
@@ -136,7 +138,7 @@ double bw_curve_turning(const bw_curve *curve) {
 double bw_curve_least_radius(const bw_curve *curve) {
     double most = 0;
     for (size_t i = 0; i < curve->count; i++)
-        most = fmax(most, fabs(curve->pieces[i].curvature));
+        most = fmax(most, fmax(fabs(curve->pieces[i].bend[0]), fabs(curve->pieces[i].bend[1])));
     return most > 0 ? 1 / most : INFINITY;
 }
 
@@ -181,6 +183,15 @@ bw_spot maths_piece_at(const bw_piece *piece, double u) {
     return (bw_spot){at, maths_angle(piece->heading + 2 * half)};
 }
 
+/* Radii change evenly along a piece, and so they do along its parallels; where the bend changes sides it does itself.
+ */
+static double bend_between(const bw_piece *piece, double share) {
+    double a = piece->bend[0], b = piece->bend[1];
+    if (a == b)
+        return a;
+    return a * b > 0 ? a * b / (b + share * (a - b)) : a + share * (b - a);
+}
+
 bw_piece maths_piece_part(const bw_piece *piece, double u, double v) {
     bw_piece part = *piece;
     if (u <= 0 && v >= piece->length)
@@ -192,6 +203,8 @@ bw_piece maths_piece_part(const bw_piece *piece, double u, double v) {
     }
     if (v < piece->length)
         part.to = maths_piece_at(piece, v).at;
+    part.bend[0] = bend_between(piece, u / piece->length);
+    part.bend[1] = bend_between(piece, v / piece->length);
     part.length = v - u;
     part.sweep = piece->curvature * (v - u);
     return part;

@@ -29,6 +29,10 @@ static int move_piece(const bw_piece *piece, double d, bw_piece *moved) {
         return radius < -BW_EPS ? -1 : 0;
     moved->curvature = (piece->curvature > 0 ? 1 : -1) / radius;
     moved->length = radius * fabs(piece->sweep);
+    for (int i = 0; i < 2; i++) {
+        bool fitted = piece->bend[i] != piece->curvature && 1 - d * piece->bend[i] > BW_EPS;
+        moved->bend[i] = fitted ? piece->bend[i] / (1 - d * piece->bend[i]) : moved->curvature;
+    }
     return 1;
 }
 
@@ -107,6 +111,7 @@ static bw_piece corner_arc(const bw_piece *behind, double turn, double d) {
                       .curvature = -1 / d,
                       .heading = heading,
                       .length = -turn * d,
+                      .bend = {-1 / d, -1 / d},
                       .sweep = turn};
 }
 

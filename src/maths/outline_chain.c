@@ -110,6 +110,7 @@ bw_curve *maths_chain_curve(const maths_chain *chain) {
                           .sweep = b->sweep};
         if (b->sweep != 0) {
             piece.curvature = b->sweep / b->length;
+            piece.bend[0] = piece.bend[1] = piece.curvature;
             piece.centre = maths_ahead(b->from, b->heading + BW_PI / 2, b->length / b->sweep);
         }
         maths_curve_add(curve, piece);
