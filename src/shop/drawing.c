@@ -10,6 +10,7 @@
 #include "shop/load.h"
 #include "shop/problems.h"
 #include "shop/spans.h"
+#include "shop/values.h"
 
 typedef struct reader {
     shop_xml xml;
@@ -135,8 +136,9 @@ static shop_status check_data(reader *r, shop_span value) {
 
 /* Ten digits: no more was ever measured, and a person has to read it. */
 static double rounded(double scale) {
-    double one = pow(10, floor(log10(scale)) - 9);
-    return one > 0 && isfinite(one) ? round(scale / one) * one : scale;
+    char text[SHOP_NUMBER_MOST];
+    int length = snprintf(text, sizeof text, "%.10g", scale);
+    return shop_convert(text, text + length);
 }
 
 static shop_status take(reader *r, shop_span value) {

@@ -131,6 +131,11 @@ bool shop_hold_svg(shop_holder *h) {
         snprintf(h->why, sizeof h->why, "path data of SVG holds no such character");
         return false;
     }
+    if (h->node->length && h->node->value[0] == '@') {
+        snprintf(h->why, sizeof h->why,
+                 "path data begin with M; a drawing is read once, by: bandwright new FILE outline.svg=@DRAWING");
+        return false;
+    }
     *(const char **)(void *)h->place = h->node->value; /* lives in the text */
     return true;
 }

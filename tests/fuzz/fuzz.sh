@@ -21,6 +21,7 @@ each=$((seconds * 2 / ${#fuzzers[@]}))
 run() {
     local name=${1##*/}
     mkdir -p "$work/$name/corpus" "$work/$name/found"
+    if [ -d "tests/fuzz/seeds/$name" ]; then cp "tests/fuzz/seeds/$name/"* "$work/$name/corpus/"; fi
     case $name in
     fuzz_project) cp projects/*.yaml "$work/$name/corpus/" ;;
     fuzz_edit)

@@ -157,6 +157,8 @@ static const row rows[] = {
      {"lid.yaml:2:29: error: outline.svg: found 'M 0 0 H 9\\x00'; "}},
     {"outline: {shape: path, svg: [M, 0]}\n", {"lid.yaml:2:29: error: outline.svg: a list stands here, but a single"}},
     {"outline: {shape: path, svg: @drawing.svg}\n", {"lid.yaml:2:29: error: this is no YAML"}},
+    {"outline: {shape: path, svg: '@drawing.svg'}\n",
+     {"lid.yaml:2:29: error: outline.svg: found '@drawing.svg'; path data begin with M; a drawing is read once, by: "}},
     {"outline:\n  shape: path\n  svg: |- # drawn by hand\n    M 0 0\n    H 9\n\n      V 9 Y 3\n",
      {"lid.yaml:8:11: error: outline.svg: found 'Y 3' at byte "}},
     {"outline:\n  shape: path\n  svg: >\n    M 0 0\n    H 9 Q 3\n  scale: 1\n",

@@ -230,10 +230,118 @@ START_TEST(new_takes_every_shape) {
         "outline.shape=rectangle outline.length=200 outline.width=100 outline.corner=20",
         "outline.shape=rectangle outline.length=200 outline.width=100 'outline.corner=[1, 2, 3, 4]'",
         "outline.shape=arc outline.radius=100 outline.sweep=-90",
+        "outline.shape=ellipse outline.length=300 'outline.width=8 in'",
+        "outline.shape=strap outline.length=900 outline.width=38 outline.start=round 'outline.end={point: 30}'",
+        "outline.shape=strap outline.length=900 outline.width=38",
+        "outline.shape=polygon 'outline.corners=[[0, 0], [90, 0, 8], [90, 60], [0, 60]]'",
+        "outline.shape=polygon outline.corners[1]='[0, 0]' outline.corners[2]='[90, 0]' outline.corners[3]='[9, 60]'",
+        "outline.shape=path 'outline.svg=M 0 0 H 90 V 60 Z'",
+        "outline.shape=path 'outline.svg=M 0 0 Q 30 20 60 0' outline.scale=2.5",
     };
     for (size_t i = 0; i < sizeof shapes / sizeof shapes[0]; i++) {
         const spawned *run = spawn("rm -f x.yaml; $BW new x.yaml %s && $BW plan x.yaml", shapes[i]);
         ck_assert_msg(run->status == 0, "%s: %d\n%s", shapes[i], run->status, run->err);
+    }
+}
+END_TEST
+
+START_TEST(items_of_lists_are_values) {
+    const spawned *run = spawn("$BW new x.yaml outline.shape=polygon "
+                               "'outline.corners=[[0, 0], [90, 0], [90, 60, 5]]' && $BW set x.yaml "
+                               "'outline.corners[2]=[80, 0]' 'outline.corners[3][3]=7' 'outline.corners[4]=[0, 60]' && "
+                               "$BW get x.yaml outline.corners outline.corners[3][3] outline.corners[2]");
+    ck_assert_msg(run->status == 0, "%d\n%s", run->status, run->err);
+    ck_assert_str_eq(run->out, "outline.corners=[[0, 0], [80, 0], [90, 60, 7], [0, 60]]\noutline.corners[3][3]=7\n"
+                               "outline.corners[2]=[80, 0]\n");
+    ck_assert_int_eq(spawn("$BW get x.yaml outline.corners[2][1][1]")->status, 2);
+    ck_assert_int_eq(spawn("$BW set x.yaml 'outline.scale[2]=3'")->status, 2);
+    ck_assert_int_eq(spawn("$BW set x.yaml 'outline.corners[9]=[1, 1]'")->status, 65);
+}
+END_TEST
+
+/* Values that make no edge are refused, and the file stays as it is. */
+START_TEST(set_refuses_what_makes_no_edge) {
+    static const struct {
+        const char *made, *set, *said;
+    } cases[] = {
+        {"shape=polygon 'outline.corners=[[0, 0], [90, 0], [90, 60], [0, 60]]'", "corners[3]=[20, -30]",
+         "the edge crosses or touches itself at x 13.33 mm, y 0 mm, "}, /* 20 mm times 60 in 90 */
+        {"shape=polygon 'outline.corners=[[0, 0], [90, 0], [90, 60], [0, 60]]'", "corners[3][3]=61",
+         "outline.corners[3]: a rounding of 61 mm does not fit"},
+        {"shape=strap outline.length=100 outline.width=40", "end={point: 101}", "the ends take 101 mm"},
+        {"shape=path 'outline.svg=M 0 0 H 9 V 9 Z'", "svg=M 0 0 H", "at byte 8 of the path data; "},
+        {"shape=path 'outline.svg=M 0 0 H 9 V 9 Z'", "svg=@drawing.svg", "a drawing is read once, by: bandwright new"},
+        {"shape=path 'outline.svg=M 0 0 H 9 V 9 Z'", "scale=0", "allowed: any number above 0"},
+        {"shape=ellipse outline.length=90 outline.width=60", "width=5001", "allowed: 1 to 5000 mm"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        size_t before_length, after_length;
+        const spawned *run = spawn("rm -f x.yaml; $BW new x.yaml outline.%s", cases[i].made);
+        ck_assert_msg(run->status == 0, "%s", run->err);
+        char *before = spawn_read("x.yaml", &before_length);
+        run = spawn("$BW set x.yaml 'outline.%s'", cases[i].set);
+        ck_assert_msg(run->status == 65 && strstr(run->err, cases[i].said), "%s: %d %s", cases[i].set, run->status,
+                      run->err);
+        char *after = spawn_read("x.yaml", &after_length);
+        ck_assert_str_eq(before, after);
+        free(before);
+        free(after);
+    }
+}
+END_TEST
+
+#define DRAWING                                                                                                        \
+    "<svg xmlns='http://www.w3.org/2000/svg' width='4.5in' height='3in' viewBox='0 0 9 6'>\n"                          \
+    " <rect width='3' height='3'/>\n <path d='M 0 0 H 9 V 6 H 0 Z M 1 1 h 1'/>\n <path d='M 1 1 h 3'/>\n</svg>\n"
+
+START_TEST(new_takes_a_drawing) {
+    spawn_write("d.svg", DRAWING, strlen(DRAWING));
+    const spawned *run = spawn("$BW new x.yaml outline.svg=@d.svg");
+    ck_assert_msg(run->status == 0, "%d\n%s", run->status, run->err);
+    ck_assert_str_eq(run->out, "");
+    ck_assert_str_eq(run->err,
+                     "d.svg:2:2: note: left out from here on: 1 other path, 1 other shape\n"
+                     "d.svg:3:2: note: this path is taken; its unit is 12.7 mm by the size that the drawing gives\n"
+                     "d.svg:3:11: note: 1 further subpath of this path is left out\n");
+    run = spawn("$BW get x.yaml outline.shape outline.svg outline.scale");
+    ck_assert_str_eq(run->out, "outline.shape=path\noutline.svg=M 0 0 H 9 V 6 H 0 Z\noutline.scale=12.7\n");
+    run = spawn("$BW plan -fyaml x.yaml"); /* 4.5 in by 3 in: 381 mm around */
+    ck_assert_msg(strstr(run->out, "outline: {length: 381.0, turning: 360.0") != NULL, "%s%s", run->out, run->err);
+    /* scale and shape given: they count, before and behind */
+    run = spawn("$BW new y.yaml units=in outline.scale=2 outline.svg=@d.svg outline.shape=path bands.a.width=1/4 && "
+                "$BW get y.yaml outline.shape outline.scale bands.a.width");
+    ck_assert_str_eq(run->out, "outline.shape=path\noutline.scale=2\nbands.a.width=1/4\n");
+    /* an @ in other values means nothing */
+    run = spawn("$BW new z.yaml piece=@d.svg && $BW get z.yaml piece");
+    ck_assert_str_eq(run->out, "piece=@d.svg\n");
+}
+END_TEST
+
+START_TEST(new_refuses_bad_drawings) {
+    static const struct {
+        const char *drawing; /* NULL: there is none */
+        const char *value;
+        int status;
+        const char *said;
+    } cases[] = {
+        {NULL, "outline.svg=@none.svg", 66, "none.svg: error: cannot be read: "},
+        {NULL, "outline.svg=@.", 66, ".: error: cannot be read: "},
+        {NULL, "outline.svg=@", 2, "a drawing is named behind the @"},
+        {"<svg><rect/></svg>", "outline.svg=@d.svg", 65, "d.svg:1:1: error: there is no path in this drawing"},
+        {"<svg>\n<path d='M 0 0 H'/></svg>", "outline.svg=@d.svg", 65, "d.svg:2:17: error: found the end at byte 8"},
+        {"<svg>\n<path d='M 0 0 H 9'</svg>", "outline.svg=@d.svg", 65, "d.svg:2:20: error: "},
+        {"<svg><path d='M 0 0 L 60 0 L 0 40 L 60 40 Z'/></svg>", "outline.svg=@d.svg", 65, "the edge crosses"},
+        {"\033]0;x\007", "outline.svg=@d.svg", 65, "there is no path"},
+        {"<svg><path d='M 0 0 H 9'/></svg>", "outline.shape=polygon outline.corners=@d.svg", 65, "outline.corners: "},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        if (cases[i].drawing != NULL) {
+            spawn_write("d.svg", cases[i].drawing, strlen(cases[i].drawing));
+        }
+        const spawned *run = spawn("$BW new x.yaml %s; s=$?; ls x.yaml; exit $s", cases[i].value);
+        ck_assert_msg(run->status == cases[i].status && strstr(run->err, cases[i].said), "%s: %d %s", cases[i].value,
+                      run->status, run->err);
+        ck_assert_str_eq(run->out, ""); /* no file was made */
     }
 }
 END_TEST
@@ -265,6 +373,10 @@ Suite *verbs_results_suite(void) {
     tcase_add_test(tests, set_changes_the_round_to_a_circumference);
     tcase_add_test(tests, new_makes_what_its_paths_name);
     tcase_add_test(tests, new_takes_every_shape);
+    tcase_add_test(tests, items_of_lists_are_values);
+    tcase_add_test(tests, set_refuses_what_makes_no_edge);
+    tcase_add_test(tests, new_takes_a_drawing);
+    tcase_add_test(tests, new_refuses_bad_drawings);
     tcase_add_test(tests, new_leaves_what_is_there);
     suite_add_tcase(suite, tests);
     return suite;
