@@ -56,16 +56,17 @@ static void tell_corner(shop_loader *loader, const shop_node *corners, const bw_
     const bw_outline *o = &loader->project->layout.outline;
     const shop_unit unit = loader->project->units;
     const shop_node *node = shop_list_item(shop_node_real(corners), fault->item);
-    size_t index = fault->item < o->corner_count ? fault->item : 0;
-    char path[SHOP_PATH], why[WHY], radius[48], need[48], side[48], room[120] = "more than the side holds";
-    shop_show_length(o->corners[index].radius, unit, radius, sizeof radius);
-    shop_show_length(fault->along[0], unit, need, sizeof need);
-    shop_show_length(fault->along[1], unit, side, sizeof side);
-    if (fault->along[1] > 0)
-        snprintf(room, sizeof room, "%s of a side of %s", need, side);
+    const double lengths[4] = {o->corners[fault->item].radius, fault->along[0], fault->along[1], fault->most};
+    char path[SHOP_PATH], why[WHY], words[4][48];
+    for (int i = 0; i < 4; i++)
+        shop_show_length(lengths[i], unit, words[i], sizeof words[i]);
     snprintf(path, sizeof path, "outline.corners[%zu]", fault->item + 1);
-    snprintf(why, sizeof why, "a rounding of %s does not fit: with its neighbour's it needs %s", radius, room);
-    shop_load_error(loader, node ? node : corners, path, why);
+    snprintf(
+        why, sizeof why,
+        "a rounding of %s does not fit: with its neighbour's it needs %s of a side of %s; allowed beside the others: "
+        "at most %s",
+        words[0], words[1], words[2], words[3]);
+    shop_load_error(loader, node, path, why);
 }
 
 static void tell_fault(shop_loader *loader, const shop_node *map, const bw_outline_fault *fault) {

@@ -145,7 +145,10 @@ static const row rows[] = {
     {"outline: {shape: polygon, corners: [[0, 0], [9, 0], [5, 0]]}\n",
      {"lid.yaml:2:36: error: outline.corners: the edge crosses or touches itself at x "}},
     {"outline: {shape: polygon, corners: [[0, 0, 30], [40, 0, 20], [40, 40], [0, 40]]}\n",
-     {"lid.yaml:2:37: error: outline.corners[1]: a rounding of 30 mm does not fit: with its neighbour's it needs "}},
+     {"lid.yaml:2:37: error: outline.corners[1]: a rounding of 30 mm does not fit: with its neighbour's it needs "
+      "50 mm of a side of 40 mm; allowed beside the others: at most 20 mm\n"}}, /* a right angle takes its radius */
+    {"outline: {shape: polygon, corners: [[0, 0, 3], [40, 0, 41], [40, 40], [0, 40]]}\n",
+     {"lid.yaml:2:48: error: outline.corners[2]: a rounding of 41 mm does not fit", "at most 37 mm\n"}},
     {"outline: {shape: path, scale: 2}\n", {"lid.yaml:2:10: error: outline.svg: must be given."}},
     {"outline: {shape: path, svg: M 0 0 H 9 V 9 Z, scale: 0}\n",
      {"lid.yaml:2:53: error: outline.scale: found '0'; allowed: any number above 0\n"}},
