@@ -3,7 +3,7 @@
 #include <math.h>
 
 #define LEAF 4         /* pieces in a leaf */
-#define SMALL_BEND 0.1 /* radians: up to here a box is drawn around the chord, widened by the rise of the arc */
+#define SMALL_BEND 0.5 /* radians: up to here a box is drawn around the chord, widened by the rise of the arc */
 
 static const bw_box nothing = {INFINITY, INFINITY, -INFINITY, -INFINITY};
 

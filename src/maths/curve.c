@@ -5,9 +5,10 @@
 #include <string.h>
 
 double maths_angle(double radians) {
-    if (radians > -BW_PI && radians <= BW_PI) /* nearly always */
-        return radians;
-    double a = remainder(radians, 2 * BW_PI);
+    double a = radians > BW_PI ? radians - 2 * BW_PI : radians <= -BW_PI ? radians + 2 * BW_PI : radians;
+    if (a > -BW_PI && a <= BW_PI) /* nearly always */
+        return a;
+    a = remainder(radians, 2 * BW_PI);
     return a <= -BW_PI ? BW_PI : a;
 }
 
@@ -142,28 +143,41 @@ double bw_curve_least_radius(const bw_curve *curve) {
     return most > 0 ? 1 / most : INFINITY;
 }
 
-/* Green's theorem: chords, and the segment between each arc and its chord. */
-static double twice_area(const bw_piece *p) {
-    double twice = p->from.x * p->to.y - p->to.x * p->from.y;
-    return p->curvature == 0 ? twice : twice + (p->sweep - sin(p->sweep)) / (p->curvature * p->curvature);
+/* s - sin s, also where both are nearly the same. */
+static double less_sine(double s) {
+    const double little = 0.1, q = s * s;
+    if (fabs(s) > little)
+        return s - sin(s);
+    return s * q / 6 * (1 - q / 20 * (1 - q / 42 * (1 - q / 72)));
+}
+
+/* Green's theorem: chords, seen from the loop's first point, and the segment between each arc and its chord. */
+static double twice_area(const bw_curve *curve, int loop) {
+    double twice = 0;
+    size_t first = curve->firsts[loop];
+    bw_point zero = curve->pieces[first].from;
+    for (size_t i = first; i < curve->firsts[loop + 1]; i++) {
+        const bw_piece *p = &curve->pieces[i];
+        twice += (p->from.x - zero.x) * (p->to.y - zero.y) - (p->to.x - zero.x) * (p->from.y - zero.y);
+        if (p->curvature != 0)
+            twice += less_sine(p->sweep) / (p->curvature * p->curvature);
+    }
+    return twice;
 }
 
 double bw_curve_area(const bw_curve *curve) {
     double twice = 0;
     for (int loop = 0; loop < curve->loops; loop++)
-        for (size_t i = curve->firsts[loop]; curve->loop_closed[loop] && i < curve->firsts[loop + 1]; i++)
-            twice += twice_area(&curve->pieces[i]);
+        twice += curve->loop_closed[loop] ? twice_area(curve, loop) : 0;
     return twice / 2;
 }
 
 void maths_curve_drop_thin(bw_curve *to) {
-    double twice = 0, length = 0;
     size_t first = to->firsts[to->loops - 1];
-    for (size_t i = first; i < to->count; i++) {
-        twice += twice_area(&to->pieces[i]);
+    double length = 0;
+    for (size_t i = first; i < to->count; i++)
         length += to->pieces[i].length;
-    }
-    if (twice > length * BW_EPS)
+    if (twice_area(to, to->loops - 1) > length * BW_EPS)
         return;
     to->loops--;
     to->count = first;

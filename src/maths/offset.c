@@ -102,36 +102,37 @@ static void cut_to_mitres(maths_moved *m, const part *parts) {
 
 /* ---- the moved chain ---- */
 
-/* A concave corner opens into an arc around it. */
-static bw_piece corner_arc(const bw_piece *behind, double turn, double d) {
-    double heading = maths_angle(behind->heading - turn);
-    return (bw_piece){.from = maths_ahead(behind->from, heading + BW_PI / 2, d),
-                      .to = maths_ahead(behind->from, behind->heading + BW_PI / 2, d),
-                      .centre = behind->from,
+/* A concave corner opens into an arc around it, from where the piece before it ends to where the one behind begins. */
+static bw_piece corner_arc(bw_point corner, double heading, double turn, double d, bw_point from, bw_point to) {
+    return (bw_piece){.from = from,
+                      .to = to,
+                      .centre = corner,
                       .curvature = -1 / d,
-                      .heading = heading,
+                      .heading = maths_angle(heading),
                       .length = -turn * d,
                       .bend = {-1 / d, -1 / d},
                       .sweep = turn};
 }
 
-/* Appends what every piece and the corner before it become, with the convex corners between those that still touch. */
-static void move_all(maths_moved *m, const bw_curve *edge, double d, double *turns) {
+/* Appends what every piece and the corner before it become. corners: the turns before the pieces of the edge; turns:
+ * the convex ones between moved pieces that still touch. */
+static void move_all(maths_moved *m, const bw_curve *edge, double d, const double *corners, double *turns) {
     bool lost = false; /* the piece before */
-    double first_turn = maths_joint(edge, 0, 0);
+    bw_piece moved, last = edge->pieces[edge->count - 1];
+    bw_point end = maths_ahead(last.to, last.heading + last.sweep + BW_PI / 2, d);
     for (size_t i = 0; i < edge->count; i++) {
         const bw_piece *piece = &edge->pieces[i];
-        double turn = i == 0 ? first_turn : maths_joint(edge, 0, i);
-        bw_piece moved;
-        m->clean = m->clean && turn >= 0 && piece->curvature >= 0;
-        if (-turn * d > BW_EPS)
-            m->pieces[m->count++] = corner_arc(piece, turn, d);
-        bool kept = move_piece(piece, d, &moved) > 0;
-        if (kept) {
-            turns[m->count] = lost || turn < 0 ? 0 : turn;
+        int kind = move_piece(piece, d, &moved);
+        if (-corners[i] * d > BW_EPS)
+            m->pieces[m->count++] =
+                corner_arc(piece->from, piece->heading - corners[i], corners[i], d, end, moved.from);
+        m->clean = m->clean && corners[i] >= 0 && piece->curvature >= 0;
+        end = moved.to;
+        if (kind > 0) {
+            turns[m->count] = lost || corners[i] < 0 ? 0 : corners[i];
             m->pieces[m->count++] = moved;
         }
-        lost = !kept;
+        lost = kind <= 0;
     }
     if (lost)
         turns[0] = 0;
@@ -139,8 +140,11 @@ static void move_all(maths_moved *m, const bw_curve *edge, double d, double *tur
 
 bool maths_moved_make(maths_moved *m, const bw_curve *edge, double d, maths_arena *arena) {
     size_t room = edge->count;
-    for (size_t i = 0; i < edge->count; i++)
-        room += maths_joint(edge, 0, i) < 0;
+    double *corners = maths_take_unset(arena, edge->count, sizeof *corners);
+    for (size_t i = 0; i < edge->count && corners != NULL; i++) {
+        corners[i] = maths_joint(edge, 0, i);
+        room += corners[i] < 0;
+    }
     *m = (maths_moved){.closed = edge->closed, .clean = edge->closed};
     m->pieces = maths_take_unset(arena, room, sizeof *m->pieces);
     m->breaks = maths_take(arena, room, sizeof *m->breaks);
@@ -148,7 +152,7 @@ bool maths_moved_make(maths_moved *m, const bw_curve *edge, double d, maths_aren
     double *turns = maths_take(arena, room, sizeof *turns);
     if (arena->failed)
         return false;
-    move_all(m, edge, d, turns);
+    move_all(m, edge, d, corners, turns);
     if (m->count == 0)
         return true;
     mitre_all(m, parts, turns, d);
