@@ -44,6 +44,14 @@ void maths_bow_at(const maths_bow *bow, double t, bw_point *at, bw_point *first,
                      u * a * p[0].y + 3 * a * t * p[1].y + 3 * u * c * p[2].y + t * c * p[3].y};
 }
 
+/* Not finite where there is none. */
+static double curvature_at(const maths_bow *bow, double t) {
+    bw_point at, first, second;
+    maths_bow_at(bow, t, &at, &first, &second);
+    double speed = hypot(first.x, first.y);
+    return (first.x * second.y - first.y * second.x) / (speed * speed * speed);
+}
+
 static double arc_on(double chord, double sweep) {
     double half = sweep / 2;
     return half == 0 ? chord : chord * half / sin(half);
@@ -98,13 +106,13 @@ static fault fault_at(const maths_bow *bow, bw_spot spot, double t, double least
 }
 
 static bw_spot middle_of(bw_point from, double heading, double length, double sweep) {
-    maths_bend half = {from, heading, length / 2, sweep / 2};
+    maths_bend half = maths_bend_of(from, heading, length / 2, sweep / 2);
     return (bw_spot){maths_bend_end(&half), heading + half.sweep};
 }
 
-/* In shares of what is allowed; *turned: at the joint. */
+/* In shares of what is allowed; *at_joint: what is wrong there. */
 static double how_wrong(const maths_bow *bow, const biarc *two, const maths_mark *a, const maths_mark *b, double brief,
-                        double *turned) {
+                        fault *at_joint) {
     double all = two->length[0] + two->length[1], share = two->length[0] / all, span = b->t - a->t;
     double joint = a->heading + two->sweep[0];
     const double shares[3] = {share, share / 2, (1 + share) / 2};
@@ -115,7 +123,7 @@ static double how_wrong(const maths_bow *bow, const biarc *two, const maths_mark
     for (int i = 0; i < 3 && wrong <= ENOUGH; i++) {
         fault f = fault_at(bow, spots[i], a->t + span * shares[i], a->t, b->t);
         if (i == 0)
-            *turned = f.turn;
+            *at_joint = f;
         wrong = fmax(wrong, fmax(f.place / PLACE_MOST, fabs(f.turn) / heading_most));
     }
     return wrong;
@@ -140,8 +148,8 @@ typedef struct fitter {
     double brief;
     bool waits; /* a stretch whose end is not settled yet */
     maths_mark a, b;
-    double turned; /* at its joint */
-    double shift;  /* of its heading at a */
+    fault joint;
+    double shift; /* of its heading at a */
 } fitter;
 
 /* A biarc is true in direction at its ends and errs at its joint, all to one side. Half of that error given to the ends
@@ -153,18 +161,21 @@ static void settle(fitter *f, double shift) {
     a.heading += f->shift;
     b.heading += shift;
     biarc two = biarc_of(&a, &b);
-    maths_chain_bend(f->chain, (maths_bend){a.at, a.heading, two.length[0], two.sweep[0]});
-    maths_chain_bend(f->chain, (maths_bend){two.joint, a.heading + two.sweep[0], two.length[1], two.sweep[1]});
+    double bends = curvature_at(f->bow, f->joint.t);
+    maths_chain_fitted(f->chain, maths_bend_of(a.at, a.heading, two.length[0], two.sweep[0]), curvature_at(f->bow, a.t),
+                       bends);
+    maths_chain_fitted(f->chain, maths_bend_of(two.joint, a.heading + two.sweep[0], two.length[1], two.sweep[1]), bends,
+                       curvature_at(f->bow, b.t));
     f->shift = shift;
     f->waits = false;
 }
 
-static void accept(fitter *f, const maths_mark *a, const maths_mark *b, double turned) {
-    settle(f, (f->turned + turned) / 4);
+static void accept(fitter *f, const maths_mark *a, const maths_mark *b, fault joint) {
+    settle(f, (f->joint.turn + joint.turn) / 4);
     f->waits = true;
     f->a = *a;
     f->b = *b;
-    f->turned = turned;
+    f->joint = joint;
 }
 
 static maths_mark mark_on(const maths_bow *bow, double t, double otherwise) {
@@ -178,7 +189,8 @@ static maths_mark mark_on(const maths_bow *bow, double t, double otherwise) {
 static void fit(fitter *f, maths_mark a, maths_mark b, int depth) {
     enum { DEPTH_MOST = 48 };
     biarc two = biarc_of(&a, &b);
-    double chord = hypot(b.at.x - a.at.x, b.at.y - a.at.y), turned = 0, wrong = INFINITY;
+    double chord = hypot(b.at.x - a.at.x, b.at.y - a.at.y), wrong = INFINITY;
+    fault joint = {.t = (a.t + b.t) / 2};
     bool smallest = depth == DEPTH_MOST || (chord <= CHORD_LEAST && depth > 1), little = bends_little(&a, &b);
     if (smallest && !little) { /* the tip of a cusp */
         settle(f, 0);
@@ -187,9 +199,9 @@ static void fit(fitter *f, maths_mark a, maths_mark b, int depth) {
         return;
     }
     if (little)
-        wrong = smallest ? 0 : how_wrong(f->bow, &two, &a, &b, f->brief, &turned);
+        wrong = smallest ? 0 : how_wrong(f->bow, &two, &a, &b, f->brief, &joint);
     if (wrong <= ENOUGH) {
-        accept(f, &a, &b, turned);
+        accept(f, &a, &b, joint);
         return;
     }
     int parts = parts_for(wrong, two.length[0] + two.length[1], f->brief);
@@ -208,13 +220,12 @@ static double take_arc(const maths_bow *bow, maths_mark *mark, double to, double
     enum { TRIES = 24 };
     bw_point at, first, second;
     maths_bow_at(bow, mark->t, &at, &first, &second);
-    double speed = hypot(first.x, first.y);
-    double curvature = (first.x * second.y - first.y * second.x) / (speed * speed * speed);
+    double curvature = curvature_at(bow, mark->t), speed = hypot(first.x, first.y);
     if (!isfinite(curvature) || fabs(curvature) * room < BW_EPS) /* a cusp, or as good as straight */
         return 0;
     double length = fmin(room, ARC_TURN / fabs(curvature));
     for (int i = 0; i < TRIES && length > 10 * BW_EPS; i++) {
-        maths_bend arc = {mark->at, mark->heading, way * length, way * length * curvature};
+        maths_bend arc = maths_bend_of(mark->at, mark->heading, way * length, way * length * curvature);
         bw_spot spot = {maths_bend_end(&arc), mark->heading + arc.sweep};
         fault f = fault_at(bow, spot, mark->t + way * length / speed, fmin(mark->t, to), fmax(mark->t, to));
         if (fabs(f.turn) <= ARC_OFF && f.place <= PLACE_MOST) {
@@ -233,8 +244,10 @@ void maths_fit(maths_chain *chain, const maths_bow *bow, maths_mark a, maths_mar
     maths_mark from = a, to = b;
     double before = take_arc(bow, &from, middle, room, 1, &sweep[0]);
     double after = take_arc(bow, &to, middle, room, -1, &sweep[1]);
-    maths_chain_bend(chain, (maths_bend){a.at, a.heading, before, sweep[0]});
+    maths_chain_fitted(chain, maths_bend_of(a.at, a.heading, before, sweep[0]), curvature_at(bow, a.t),
+                       curvature_at(bow, from.t));
     fit(&f, from, to, 0);
     settle(&f, 0);
-    maths_chain_bend(chain, (maths_bend){to.at, to.heading, after, sweep[1]});
+    maths_chain_fitted(chain, maths_bend_of(to.at, to.heading, after, sweep[1]), curvature_at(bow, to.t),
+                       curvature_at(bow, b.t));
 }

@@ -203,8 +203,9 @@ static void mirror(maths_chain *chain, bool in_x_axis) {
     for (size_t i = chain->count; i-- > 0 && !chain->failed;) {
         maths_bend b = chain->bends[i];
         double heading = -(b.heading + b.sweep) + (in_x_axis ? BW_PI : 0);
-        maths_chain_bend(chain, (maths_bend){in_x_axis ? (bw_point){end.x, -end.y} : (bw_point){-end.x, end.y}, heading,
-                                             b.length, b.sweep});
+        maths_bend image = maths_bend_of(in_x_axis ? (bw_point){end.x, -end.y} : (bw_point){-end.x, end.y}, heading,
+                                         b.length, b.sweep);
+        maths_chain_fitted(chain, image, b.bend[1], b.bend[0]);
         end = b.from;
     }
     chain->at = in_x_axis ? (bw_point){end.x, -end.y} : (bw_point){-end.x, end.y};

@@ -8,6 +8,7 @@
 typedef struct maths_bend {
     bw_point from;
     double heading, length, sweep; /* sweep signed, counter-clockwise + */
+    double bend[2];                /* 1/mm, as in bw_piece */
 } maths_bend;
 
 typedef struct maths_chain {
@@ -23,7 +24,10 @@ void maths_chain_init(maths_chain *chain, const bw_allocator *allocator, bw_poin
 void maths_chain_free(maths_chain *chain);
 /* What is no longer than BW_EPS is left out. */
 void maths_chain_line(maths_chain *chain, bw_point to);
-void maths_chain_bend(maths_chain *chain, maths_bend bend);
+void maths_chain_bend(maths_chain *chain, maths_bend bend); /* its `bend` follows from it */
+/* An arc in place of a curve whose curvature at both ends is given; what is not finite follows from the arc. */
+void maths_chain_fitted(maths_chain *chain, maths_bend bend, double begin, double end);
+maths_bend maths_bend_of(bw_point from, double heading, double length, double sweep);
 bw_point maths_bend_end(const maths_bend *bend);
 /* Twice the area within, counter-clockwise +. */
 double maths_chain_area(const maths_chain *chain);

@@ -34,6 +34,10 @@ static bool grow(maths_chain *chain) {
     return true;
 }
 
+maths_bend maths_bend_of(bw_point from, double heading, double length, double sweep) {
+    return (maths_bend){.from = from, .heading = heading, .length = length, .sweep = sweep};
+}
+
 bw_point maths_bend_end(const maths_bend *bend) {
     double half = bend->sweep / 2;
     double chord = half == 0 ? bend->length : bend->length * sin(half) / half;
@@ -49,7 +53,7 @@ void maths_chain_line(maths_chain *chain, bw_point to) {
     chain->at = to;
 }
 
-void maths_chain_bend(maths_chain *chain, maths_bend bend) {
+static void add_bend(maths_chain *chain, maths_bend bend) {
     bw_point end = maths_bend_end(&bend);
     if (bend.length <= BW_EPS)
         return;
@@ -62,6 +66,17 @@ void maths_chain_bend(maths_chain *chain, maths_bend bend) {
         return;
     chain->bends[chain->count++] = bend;
     chain->at = end;
+}
+
+void maths_chain_fitted(maths_chain *chain, maths_bend bend, double begin, double end) {
+    double own = bend.sweep / bend.length;
+    bend.bend[0] = isfinite(begin) ? begin : own;
+    bend.bend[1] = isfinite(end) ? end : own;
+    add_bend(chain, bend);
+}
+
+void maths_chain_bend(maths_chain *chain, maths_bend bend) {
+    maths_chain_fitted(chain, bend, NAN, NAN);
 }
 
 double maths_chain_area(const maths_chain *chain) {
@@ -79,7 +94,8 @@ double maths_chain_area(const maths_chain *chain) {
 }
 
 static maths_bend turned_round(const maths_bend *bend, bw_point end) {
-    return (maths_bend){end, bend->heading + bend->sweep + BW_PI, bend->length, -bend->sweep};
+    return (maths_bend){
+        end, bend->heading + bend->sweep + BW_PI, bend->length, -bend->sweep, {-bend->bend[1], -bend->bend[0]}};
 }
 
 void maths_chain_reverse(maths_chain *chain) {
@@ -110,7 +126,8 @@ bw_curve *maths_chain_curve(const maths_chain *chain) {
                           .sweep = b->sweep};
         if (b->sweep != 0) {
             piece.curvature = b->sweep / b->length;
-            piece.bend[0] = piece.bend[1] = piece.curvature;
+            piece.bend[0] = b->bend[0];
+            piece.bend[1] = b->bend[1];
             piece.centre = maths_ahead(b->from, b->heading + BW_PI / 2, b->length / b->sweep);
         }
         maths_curve_add(curve, piece);

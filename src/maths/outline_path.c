@@ -49,7 +49,7 @@ static void add_round(maths_chain *chain, const piece *p) {
     double half = share >= 1 - HALF_ROUND ? BW_PI / 2 : asin(share), radius = chord / 2 / sin(half);
     double sweep = p->way * (p->large ? 2 * BW_PI - 2 * half : 2 * half);
     double heading = atan2(to.y - from.y, to.x - from.x) - sweep / 2;
-    maths_chain_bend(chain, (maths_bend){from, heading, radius * fabs(sweep), sweep});
+    maths_chain_bend(chain, maths_bend_of(from, heading, radius * fabs(sweep), sweep));
     chain->at = to;
 }
 

@@ -92,11 +92,11 @@ static bw_status measure(node *nodes, size_t n, bw_outline_fault *fault) {
 /* A part of a corner's arc. */
 static void round_corner(maths_chain *chain, const node *corner, double from, double until) {
     double begin = corner->heading - corner->turn;
-    maths_bend whole = {maths_ahead(corner->at, begin, -corner->takes), begin, corner->radius * fabs(corner->turn),
-                        corner->turn};
+    maths_bend whole = maths_bend_of(maths_ahead(corner->at, begin, -corner->takes), begin,
+                                     corner->radius * fabs(corner->turn), corner->turn);
     if (corner->takes <= 0)
         return;
-    maths_bend part = {whole.from, begin, whole.length * from, whole.sweep * from};
+    maths_bend part = maths_bend_of(whole.from, begin, whole.length * from, whole.sweep * from);
     part.from = maths_bend_end(&part);
     part.heading = begin + whole.sweep * from;
     part.length = whole.length * (until - from);
@@ -106,8 +106,8 @@ static void round_corner(maths_chain *chain, const node *corner, double from, do
 
 /* A side between roundings keeps its heading, however little of it is left. */
 static void straight_side(maths_chain *chain, const node *from, const node *to) {
-    maths_chain_bend(chain, (maths_bend){maths_ahead(from->at, from->heading, from->takes), from->heading,
-                                         from->side - from->takes - to->takes, 0});
+    maths_chain_bend(chain, maths_bend_of(maths_ahead(from->at, from->heading, from->takes), from->heading,
+                                          from->side - from->takes - to->takes, 0));
 }
 
 bw_status maths_polygon(maths_chain *chain, const bw_outline *o, bw_outline_fault *fault) {

@@ -21,7 +21,7 @@ static void add_end(maths_chain *chain, const bw_end *end, double tip, double wi
     bw_point to = {from.x, width - from.y};
     maths_chain_line(chain, from);
     if (end->kind == BW_END_ROUND)
-        maths_chain_bend(chain, (maths_bend){from, way > 0 ? 0 : BW_PI, BW_PI * width / 2, BW_PI});
+        maths_chain_bend(chain, maths_bend_of(from, way > 0 ? 0 : BW_PI, BW_PI * width / 2, BW_PI));
     else if (end->kind == BW_END_POINT)
         maths_chain_line(chain, (bw_point){tip, width / 2});
     if (end->kind == BW_END_ROUND)

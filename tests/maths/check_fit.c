@@ -183,6 +183,34 @@ START_TEST(ellipses_are_the_same_in_all_quarters) {
 }
 END_TEST
 
+/* Every arc carries the curvature of the curve that it stands for at both ends: a b / (a^2 sin^2 t + b^2 cos^2 t)^1.5,
+ * walked backward the same with the other sign. */
+START_TEST(arcs_know_the_curvature_of_their_curve) {
+    double a = ovals[_i][0] / 2, b = ovals[_i][1] / 2;
+    char text[300];
+    snprintf(text, sizeof text, "M0 0A%.17g %.17g 0 0 1 %.17g %.17g", a, b, a,
+             b); /* clockwise on paper: a concave edge */
+    bw_curve *whole = shape_ellipse(2 * a, 2 * b), *quarter = shape_path(text, 1);
+    for (int i = 0; i < 2; i++) {
+        const bw_curve *curve = i == 0 ? whole : quarter;
+        for (size_t k = 0; k < bw_curve_pieces(curve); k++) {
+            bw_piece p = bw_curve_piece(curve, k);
+            for (int end = 0; end < 2; end++) {
+                bw_point at = end == 0 ? p.from : p.to;
+                double x = at.x / a, y = (i == 0 ? at.y : at.y + b) / b;
+                double square = a * a * y * y + b * b * x * x, wanted = a * b / (square * sqrt(square));
+                double flat = fmin(a / (b * b), b / (a * a)), tight = fmax(a / (b * b), b / (a * a));
+                wanted *= i == 0 ? 1 : -1;
+                ck_assert_msg(fabs(p.bend[end] - wanted) <= 1e-5 * fabs(wanted) + 1e-6 * (tight - flat),
+                              "piece %zu: %.12g instead of %.12g", k, p.bend[end], wanted);
+            }
+        }
+    }
+    bw_curve_destroy(whole);
+    bw_curve_destroy(quarter);
+}
+END_TEST
+
 /* ---- Beziers ---- */
 
 static bw_outline bezier(char *text, size_t room, const formula *f) {
@@ -395,6 +423,7 @@ Suite *maths_fit_suite(void) {
     tcase_add_loop_test(tc, ellipses_lie_on_their_formula, 0, OVALS);
     tcase_add_loop_test(tc, ellipses_have_the_true_curvature_at_their_axes, 0, OVALS);
     tcase_add_loop_test(tc, ellipses_are_the_same_in_all_quarters, 0, OVALS);
+    tcase_add_loop_test(tc, arcs_know_the_curvature_of_their_curve, 0, OVALS);
     tcase_add_test(tc, beziers_lie_on_their_formula);
     tcase_add_test(tc, the_tightest_bend_is_as_tight_as_the_curve);
     tcase_add_test(tc, beziers_are_the_same_both_ways);
