@@ -12,6 +12,7 @@ static const knob_path outline_knobs[] = {
     {"outline.diameter", BW_KNOB_DIAMETER}, {"outline.around", BW_KNOB_DIAMETER}, {"outline.chord", BW_KNOB_DIAMETER},
     {"outline.depth", BW_KNOB_DIAMETER},    {"outline.length", BW_KNOB_LENGTH},   {"outline.width", BW_KNOB_WIDTH},
     {"outline.radius", BW_KNOB_RADIUS},     {"outline.sweep", BW_KNOB_SWEEP},     {"outline.corner", BW_KNOB_CORNER},
+    {"outline.corners", BW_KNOB_CORNER},
 };
 static const knob_path band_knobs[] = {
     {"space", BW_KNOB_SPACE}, {"width", BW_KNOB_BAND_WIDTH}, {"guide", BW_KNOB_GUIDE}, {"overlap", BW_KNOB_OVERLAP},

@@ -75,6 +75,9 @@ bool shop_find(const shop_text *text, const char *path, shop_found *found) {
                 return false;
         } else if (here->kind == SHOP_NODE_MAP && *at != '[')
             found->node = shop_map_get(here, at, length, &found->key);
+        else if (here->kind == SHOP_NODE_SCALAR && *at == '[')
+            return senseless(found, "a single value stands here; for '%s' give the list as a whole, such as [a, b]", at,
+                             length);
         else
             return senseless(found, "there is nothing below a single value or at '%s'", at, length);
         if (!found->node && !(here && here->kind == SHOP_NODE_LIST)) {

@@ -323,6 +323,21 @@ START_TEST(values_and_items_are_got) {
 }
 END_TEST
 
+START_TEST(corners_can_be_fixed) {
+    static const char *const paths[] = {"outline.corners", "outline.corners[2]", "outline.corners[3][3]", "outline"};
+    for (size_t i = 0; i < 4; i++) {
+        char yaml[300];
+        snprintf(yaml, sizeof yaml, POLYGON "fixed: ['%s']\n", paths[i]);
+        shop_project *project = paper_project(yaml);
+        ck_assert_msg(project->layout.fixed & 1u << BW_KNOB_CORNER, "%s", paths[i]);
+        shop_project_free(project);
+    }
+    shop_project *project = paper_project(POLYGON "fixed: [outline.shape]\n");
+    ck_assert_uint_eq(project->layout.fixed, 0);
+    shop_project_free(project);
+}
+END_TEST
+
 /* ---- without memory ---- */
 
 START_TEST(outlines_without_memory) {
@@ -364,6 +379,7 @@ Suite *shop_outline_suite(void) {
     tcase_add_test(all, corners_are_counted);
     tcase_add_loop_test(all, an_edit_changes_its_bytes_alone, 0, ALL(edits));
     tcase_add_test(all, values_and_items_are_got);
+    tcase_add_test(all, corners_can_be_fixed);
     tcase_add_test(all, outlines_without_memory);
     suite_add_tcase(suite, all);
     return suite;

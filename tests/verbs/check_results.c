@@ -253,6 +253,11 @@ START_TEST(items_of_lists_are_values) {
     ck_assert_msg(run->status == 0, "%d\n%s", run->status, run->err);
     ck_assert_str_eq(run->out, "outline.corners=[[0, 0], [80, 0], [90, 60, 7], [0, 60]]\noutline.corners[3][3]=7\n"
                                "outline.corners[2]=[80, 0]\n");
+    run = spawn("$BW new r.yaml outline.shape=rectangle outline.length=90 outline.width=60 outline.corner=8 && "
+                "$BW get r.yaml outline.corner[2] && $BW set r.yaml outline.corner[2]=5");
+    ck_assert_int_eq(run->status, 65);
+    ck_assert_str_eq(run->out, "outline.corner[2]=8\n");
+    ck_assert_msg(strstr(run->err, "for '[2]' give the list as a whole") != NULL, "%s", run->err);
     ck_assert_int_eq(spawn("$BW get x.yaml outline.corners[2][1][1]")->status, 2);
     ck_assert_int_eq(spawn("$BW set x.yaml 'outline.scale[2]=3'")->status, 2);
     ck_assert_int_eq(spawn("$BW set x.yaml 'outline.corners[9]=[1, 1]'")->status, 65);
