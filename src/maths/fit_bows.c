@@ -2,21 +2,10 @@
 #include <math.h>
 
 #include "maths/fit.h"
+#include "maths/vectors.h"
 
 #define BRIEF 0.02     /* mm: in a bend of a path as short as this no step feels the direction */
 #define EPS_SPEED 1e-9 /* share of a Bezier's size: slower than this its first derivative tells no direction */
-
-static bw_point minus(bw_point a, bw_point b) {
-    return (bw_point){a.x - b.x, a.y - b.y};
-}
-
-static double cross(bw_point a, bw_point b) {
-    return a.x * b.y - a.y * b.x;
-}
-
-static double dot(bw_point a, bw_point b) {
-    return a.x * b.x + a.y * b.y;
-}
 
 /* ---- Beziers ---- */
 
@@ -35,7 +24,7 @@ static maths_mark bezier_mark(const maths_bow *bow, double t, double way, double
     if (hypot(first.x, first.y) <= EPS_SPEED * size) {
         first = (bw_point){way * second.x, way * second.y};
         if (hypot(first.x, first.y) <= EPS_SPEED * size)
-            first = minus(bow->p[3], bow->p[0]); /* three points on one spot: a straight */
+            first = maths_minus(bow->p[3], bow->p[0]); /* three points on one spot: a straight */
     }
     mark.heading = atan2(first.y, first.x);
     return mark;
@@ -46,13 +35,13 @@ static maths_mark bezier_mark(const maths_bow *bow, double t, double way, double
 static double inflection(const maths_bow *bow, double t) {
     bw_point at, first, second;
     maths_bow_at(bow, t, &at, &first, &second);
-    return cross(first, second);
+    return maths_cross(first, second);
 }
 
 static double quickening(const maths_bow *bow, double t) {
     bw_point at, first, second;
     maths_bow_at(bow, t, &at, &first, &second);
-    return dot(first, second);
+    return maths_dot(first, second);
 }
 
 /* Zero where the curvature is least or greatest: the numerator of its derivative. */
@@ -61,7 +50,8 @@ static double bending(const maths_bow *bow, double t) {
     bw_point at, first, second;
     bw_point third = {6 * (p[3].x - 3 * p[2].x + 3 * p[1].x - p[0].x), 6 * (p[3].y - 3 * p[2].y + 3 * p[1].y - p[0].y)};
     maths_bow_at(bow, t, &at, &first, &second);
-    return cross(first, third) * dot(first, first) - 3 * cross(first, second) * dot(first, second);
+    return maths_cross(first, third) * maths_dot(first, first) -
+           3 * maths_cross(first, second) * maths_dot(first, second);
 }
 
 typedef double bow_value(const maths_bow *bow, double t);
@@ -112,7 +102,7 @@ static bool straight(const bw_point p[4], double size) {
         if (hypot(p[i].x - p[0].x, p[i].y - p[0].y) > hypot(far.x - p[0].x, far.y - p[0].y) + BW_EPS)
             far = p[i];
     for (int i = 1; i < 4; i++)
-        if (fabs(cross(minus(far, p[0]), minus(p[i], p[0]))) > BW_EPS * size)
+        if (fabs(maths_cross(maths_minus(far, p[0]), maths_minus(p[i], p[0]))) > BW_EPS * size)
             return false;
     return true;
 }
@@ -127,7 +117,7 @@ static void add_straight(maths_chain *chain, const maths_bow *bow) {
         maths_bow_at(bow, cuts[i] - aside, &at, &before, &second);
         maths_bow_at(bow, cuts[i] + aside, &at, &after, &second);
         maths_bow_at(bow, cuts[i], &at, &second, &second);
-        if (dot(before, after) < 0) /* turns back there */
+        if (maths_dot(before, after) < 0) /* turns back there */
             maths_chain_line(chain, at);
     }
     maths_chain_line(chain, bow->p[3]);

@@ -2,19 +2,9 @@
 
 #include <math.h>
 
+#include "maths/vectors.h"
+
 #define PARALLEL 1e-12 /* radians: directions that differ by less do not cross */
-
-static bw_point minus(bw_point a, bw_point b) {
-    return (bw_point){a.x - b.x, a.y - b.y};
-}
-
-static double cross(bw_point a, bw_point b) {
-    return a.x * b.y - a.y * b.x;
-}
-
-static double dot(bw_point a, bw_point b) {
-    return a.x * b.x + a.y * b.y;
-}
 
 static bw_point way(double heading) {
     return (bw_point){cos(heading), sin(heading)};
@@ -34,7 +24,7 @@ static bool holds(const bw_piece *piece, double *u) {
 
 /* How far along an arc the direction from its centre to p lies. */
 static double along_arc(const bw_piece *arc, bw_point p) {
-    bw_point out = minus(p, arc->centre);
+    bw_point out = maths_minus(p, arc->centre);
     double side = arc->curvature > 0 ? 1 : -1;
     double turn = maths_angle(atan2(out.y, out.x) - (arc->heading - side * BW_PI / 2)) * side;
     double u = turn / fabs(arc->curvature);
@@ -42,11 +32,11 @@ static double along_arc(const bw_piece *arc, bw_point p) {
 }
 
 static int meet_lines(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
-    bw_point along_a = along_line(a), along_b = along_line(b), apart = minus(b->from, a->from);
-    double angle = cross(along_a, along_b);
+    bw_point along_a = along_line(a), along_b = along_line(b), apart = maths_minus(b->from, a->from);
+    double angle = maths_cross(along_a, along_b);
     if (fabs(angle) <= PARALLEL)
         return 0;
-    met[0] = (maths_meeting){cross(apart, along_b) / angle, cross(apart, along_a) / angle};
+    met[0] = (maths_meeting){maths_cross(apart, along_b) / angle, maths_cross(apart, along_a) / angle};
     return holds(a, &met[0].a) && holds(b, &met[0].b);
 }
 
@@ -55,11 +45,11 @@ bool maths_meet_near(const bw_piece *a, const bw_piece *b, maths_meeting *guess)
     enum { STEPS = 12 };
     for (int i = 0; i < STEPS; i++) {
         bw_spot at_a = maths_piece_at(a, guess->a), at_b = maths_piece_at(b, guess->b);
-        bw_point apart = minus(at_b.at, at_a.at), along_a = way(at_a.heading), along_b = way(at_b.heading);
-        double angle = cross(along_a, along_b);
+        bw_point apart = maths_minus(at_b.at, at_a.at), along_a = way(at_a.heading), along_b = way(at_b.heading);
+        double angle = maths_cross(along_a, along_b);
         if (fabs(angle) <= PARALLEL)
             return false;
-        double da = cross(apart, along_b) / angle, db = cross(apart, along_a) / angle;
+        double da = maths_cross(apart, along_b) / angle, db = maths_cross(apart, along_a) / angle;
         guess->a += da;
         guess->b += db;
         if (fabs(da) + fabs(db) <= BW_EPS / 10)
@@ -88,8 +78,8 @@ static int keep(const bw_piece *a, const bw_piece *b, maths_meeting m, maths_mee
 }
 
 static int meet_line_arc(const bw_piece *line, const bw_piece *arc, bool swapped, maths_meeting met[2]) {
-    bw_point along = along_line(line), to_centre = minus(arc->centre, line->from);
-    double foot = dot(to_centre, along), off = cross(along, to_centre), radius = 1 / fabs(arc->curvature);
+    bw_point along = along_line(line), to_centre = maths_minus(arc->centre, line->from);
+    double foot = maths_dot(to_centre, along), off = maths_cross(along, to_centre), radius = 1 / fabs(arc->curvature);
     double square = (radius - off) * (radius + off);
     if (square < 0)
         return 0;
@@ -105,7 +95,7 @@ static int meet_line_arc(const bw_piece *line, const bw_piece *arc, bool swapped
 
 static int meet_arcs(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
     double ra = 1 / fabs(a->curvature), rb = 1 / fabs(b->curvature);
-    bw_point apart = minus(b->centre, a->centre);
+    bw_point apart = maths_minus(b->centre, a->centre);
     double distance = hypot(apart.x, apart.y);
     if (distance <= PARALLEL * (ra + rb))
         return 0;
@@ -137,8 +127,8 @@ int maths_meet(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
 static bool same_carrier(const bw_piece *a, const bw_piece *b) {
     if (a->curvature == 0 && b->curvature == 0) {
         bw_point along = along_line(a);
-        return fabs(cross(along, minus(b->from, a->from))) <= MATHS_MEET_EPS &&
-               fabs(cross(along, minus(b->to, a->from))) <= MATHS_MEET_EPS;
+        return fabs(maths_cross(along, maths_minus(b->from, a->from))) <= MATHS_MEET_EPS &&
+               fabs(maths_cross(along, maths_minus(b->to, a->from))) <= MATHS_MEET_EPS;
     }
     return a->curvature != 0 && b->curvature != 0 &&
            hypot(a->centre.x - b->centre.x, a->centre.y - b->centre.y) <= MATHS_MEET_EPS &&
