@@ -69,6 +69,24 @@ void maths_curve_add(bw_curve *curve, bw_piece piece) {
     curve->firsts[curve->loops] = curve->count;
 }
 
+void maths_curve_adopt(bw_curve *curve, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        bw_piece *piece = &curve->pieces[i];
+        if (piece->length <= BW_EPS || i > curve->count) { /* from the first short one on they close up */
+            maths_curve_add(curve, *piece);
+            continue;
+        }
+        if (i == 0)
+            maths_curve_begin(curve, curve->closed);
+        piece->start = curve->length;
+        curve->length += piece->length;
+        curve->count = i + 1;
+        curve->loops = 1;
+        curve->begun = false;
+    }
+    curve->firsts[curve->loops] = curve->count;
+}
+
 void maths_curve_add_line(bw_curve *curve, bw_point from, double heading, double length) {
     maths_curve_add(curve, (bw_piece){.from = from,
                                       .to = maths_ahead(from, heading, length),

@@ -25,6 +25,8 @@ void maths_curve_begin(bw_curve *curve, bool closed);
 /* Appends a piece to the last loop, which is begun if there is none; `start` is set. Pieces no longer than BW_EPS are
  * left out. */
 void maths_curve_add(bw_curve *curve, bw_piece piece);
+/* Takes in, as its only loop, the first `count` pieces of its room, which the caller has written. */
+void maths_curve_adopt(bw_curve *curve, size_t count);
 void maths_curve_add_line(bw_curve *curve, bw_point from, double heading, double length);
 void maths_curve_add_arc(bw_curve *curve, bw_point centre, double radius, double heading, double sweep);
 

@@ -44,9 +44,16 @@ typedef struct part {
     bool mitred; /* with the next piece */
 } part;
 
+/* tan(turn / 2); its series where that is as good, for chains of thousands of shallow corners. */
+static double tan_half(double turn) {
+    const double shallow = 0.05;
+    double x = turn / 2, q = x * x;
+    return turn > shallow ? tan(x) : x * (1 + q * (1 / 3.0 + q * (2 / 15.0 + q * (17 / 315.0 + q * 62 / 2835.0))));
+}
+
 /* Where two moved pieces that met in a corner of this turn cross. */
 static bool mitre(const bw_piece *a, const bw_piece *b, double turn, double d, maths_meeting *at) {
-    double back = d * tan(turn / 2);
+    double back = d * tan_half(turn);
     *at = (maths_meeting){a->length - back, back};
     if (a->curvature == 0 && b->curvature == 0)
         return at->a >= 0 && at->b <= b->length;
@@ -91,7 +98,8 @@ static void undo_used_up(const maths_moved *m, part *parts) {
 static void cut_to_mitres(maths_moved *m, const part *parts) {
     size_t n = m->count;
     for (size_t i = 0; i < n; i++)
-        m->pieces[i] = maths_piece_part(&m->pieces[i], parts[i].from, parts[i].until);
+        if (parts[i].from > 0 || parts[i].until < m->pieces[i].length)
+            m->pieces[i] = maths_piece_part(&m->pieces[i], parts[i].from, parts[i].until);
     for (size_t i = 0; i < n && (m->closed || i + 1 < n); i++) {
         const bw_piece *next = &m->pieces[(i + 1) % n];
         double x = next->from.x - m->pieces[i].to.x, y = next->from.y - m->pieces[i].to.y;
@@ -146,7 +154,10 @@ bool maths_moved_make(maths_moved *m, const bw_curve *edge, double d, maths_aren
         room += corners[i] < 0;
     }
     *m = (maths_moved){.closed = edge->closed, .clean = edge->closed};
-    m->pieces = maths_take_unset(arena, room, sizeof *m->pieces);
+    m->own = corners != NULL ? maths_curve_new(&arena->allocator, room, edge->closed) : NULL;
+    if (m->own == NULL)
+        return false;
+    m->pieces = m->own->pieces;
     m->breaks = maths_take(arena, room, sizeof *m->breaks);
     part *parts = maths_take_unset(arena, room, sizeof *parts);
     double *turns = maths_take(arena, room, sizeof *turns);
@@ -170,12 +181,12 @@ static bw_curve *copy(const bw_curve *edge, const bw_allocator *allocator) {
     return made;
 }
 
-/* A convex chain that still holds together all round is its own parallel. */
-static bw_curve *as_moved(const maths_moved *moved, const bw_allocator *allocator) {
-    bw_curve *made = maths_curve_new(allocator, moved->count, true);
-    for (size_t i = 0; i < moved->count && made != NULL; i++)
-        maths_curve_add(made, moved->pieces[i]);
-    if (made != NULL && made->loops > 0)
+/* A convex chain that still holds together all round is its own parallel. Takes it over. */
+static bw_curve *as_moved(maths_moved *moved) {
+    bw_curve *made = moved->own;
+    moved->own = NULL;
+    maths_curve_adopt(made, moved->count);
+    if (made->loops > 0)
         maths_curve_drop_thin(made);
     return made;
 }
@@ -190,10 +201,11 @@ static bw_curve *parallel(const bw_curve *edge, double d, const bw_allocator *al
     maths_arena_init(&arena, allocator);
     if (maths_moved_make(&moved, edge, d, &arena)) {
         if (moved.count == 0 || moved.clean)
-            made = as_moved(&moved, allocator);
+            made = as_moved(&moved);
         else if (maths_trim(&slices, &moved, edge, d, &arena))
             made = maths_link(&slices, &moved, edge, &arena, sound);
     }
+    bw_curve_destroy(moved.own);
     maths_arena_free(&arena);
     return made;
 }

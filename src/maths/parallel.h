@@ -18,6 +18,7 @@
 
 /* An edge moved inward by d, piece by piece. */
 typedef struct maths_moved {
+    bw_curve *own; /* holds the pieces; whoever asked for them destroys it */
     bw_piece *pieces;
     bool *breaks; /* behind piece i the chain is broken */
     size_t count;
@@ -25,14 +26,14 @@ typedef struct maths_moved {
     bool clean; /* a closed convex chain without breaks: nothing is left to trim */
 } maths_moved;
 
-/* Arena memory; false without it. */
+/* False without memory; moved->own must be destroyed either way. */
 bool maths_moved_make(maths_moved *moved, const bw_curve *edge, double d, maths_arena *arena);
 
 /* A stretch of the moved chain between two cuts that lies at distance d. */
 typedef struct maths_slice {
-    size_t first, last;   /* pieces */
-    double from, until;   /* along the first and the last of them */
-    size_t begin, end;    /* the cuts where it begins and ends: equal numbers are one spot */
+    size_t first, last; /* pieces */
+    double from, until; /* along the first and the last of them */
+    size_t begin, end;  /* the cuts where it begins and ends: equal numbers are one spot */
 } maths_slice;
 
 typedef struct maths_slices {
