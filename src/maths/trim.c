@@ -7,8 +7,9 @@
 #include "maths/parallel.h"
 
 #define LONG_PART 0.25 /* of d: longer parts are sifted by halves */
-#define FEW_LOOKS 256  /* pairs that may always be looked at */
-#define NEARER 1e-8    /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
+#define HALVINGS_MOST 6
+#define FEW_LOOKS 256 /* pairs that may always be looked at */
+#define NEARER 1e-8   /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
 
 /* A place where the chain is cut. Both pieces that cross get one, of the same spot. */
 typedef struct cut {
@@ -71,13 +72,13 @@ static bool add_live(sieve *s, const bw_piece *part, size_t of, double from) {
 
 /* A part whose middle is nearer to the edge by more than half its length has no point at distance d. Long parts are
  * halved. */
-static bool sift(sieve *s, size_t of, double from, double until) {
+static bool sift(sieve *s, size_t of, double from, double until, int halvings) {
     const bw_piece *piece = &s->t->moved->pieces[of];
     double middle = (from + until) / 2, d = s->t->d;
     if (maths_boxes_nearer(&s->t->edge, maths_piece_at(piece, middle).at, d - (until - from) / 2 - NEARER))
         return true;
-    if (until - from > d * LONG_PART)
-        return sift(s, of, from, middle) && sift(s, of, middle, until);
+    if (halvings > 0 && until - from > d * LONG_PART)
+        return sift(s, of, from, middle, halvings - 1) && sift(s, of, middle, until, halvings - 1);
     bw_piece part = maths_piece_part(piece, from, until);
     return add_live(s, &part, of, from);
 }
@@ -94,7 +95,8 @@ static bool sift_pieces(trimming *t, bool all) {
     t->spent = maths_take(t->arena, m->count, sizeof *t->spent);
     for (size_t i = 0; i < m->count && !t->arena->failed; i++) {
         size_t before = s.count;
-        if (!(all || used_up(m, i) ? sift(&s, i, 0, m->pieces[i].length) : add_live(&s, &m->pieces[i], i, 0)))
+        if (!(all || used_up(m, i) ? sift(&s, i, 0, m->pieces[i].length, HALVINGS_MOST)
+                                   : add_live(&s, &m->pieces[i], i, 0)))
             return false;
         t->spent[i] = s.count == before;
     }
