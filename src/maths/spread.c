@@ -88,6 +88,8 @@ static bool spread_straights(maths_spread *spread, const maths_task *task) {
         return false;
     if (bends <= BW_EPS ||
         steps < 1) { /* nothing turns, or nothing to lose: one even setting is what this mode means here */
+        if (steps > 0 && !in_range(task->lay, spread->even))
+            return false;
         spread_even(spread, task);
         spread->lose = BW_LOSE_STRAIGHTS;
         return true;
