@@ -4,34 +4,7 @@
 
 #include "bandwright/bandwright.h"
 #include "fuzz/memory.h"
-
-typedef struct source {
-    const uint8_t *data;
-    size_t size;
-} source;
-
-static unsigned byte(source *s) {
-    if (s->size == 0)
-        return 0;
-    s->size--;
-    return *s->data++;
-}
-
-/* A number in a range; often one of its ends or a round one. */
-static double number(source *s, double least, double most) {
-    unsigned kind = byte(s), high = byte(s), low = byte(s);
-    double share = (high * 256 + low) / 65535.0;
-    if (kind < 16)
-        return least;
-    if (kind < 32)
-        return most;
-    double value = kind < 160 ? least + (fmin(most, 200) - least) * share * share : least + (most - least) * share;
-    return kind % 2 == 0 ? fmin(fmax(round(value), least), most) : value;
-}
-
-static bool chance(source *s, unsigned of_256) {
-    return byte(s) < of_256;
-}
+#include "fuzz/source.h"
 
 static void fill_tool(source *s, bw_tool *tool, bw_kind kind) {
     bw_tool_init(tool, kind);
@@ -77,11 +50,6 @@ static void fill_outline(source *s, bw_layout *layout) {
     layout->start = (bw_place){(bw_place_kind)(byte(s) % 6), number(s, 0, 3000)};
     layout->finished = chance(s, 64);
     layout->growth = number(s, 0, BW_GROWTH_MOST);
-}
-
-static void need(bool holds) {
-    if (!holds)
-        __builtin_trap();
 }
 
 static void check_run(const bw_band_plan *band, const bw_run_plan *run) {

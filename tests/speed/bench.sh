@@ -33,3 +33,5 @@ echo "One step of a value in the workbench against a full repaint, at 80x24:"
 for file in cedar-lid walnut-cover; do
     "$build/speed_step" "$build/bandwright" "$work/$file.yaml"
 done
+
+"$build/speed_offset"
