@@ -30,6 +30,7 @@ run() {
             printf 'bands[1].outer.line\0%s\0' scribe | cat - "$file" >"$work/$name/corpus/line-${file##*/}"
         done
         ;;
+    fuzz_outline | fuzz_offset) cp tests/fuzz/seeds/"${name#fuzz_}"-* "$work/$name/corpus/" ;;
     esac
     "$1" -max_total_time="$each" -max_len=4096 -timeout=20 -rss_limit_mb=2048 -print_final_stats=1 -verbosity=0 \
         -artifact_prefix="$work/$name/found/" "$work/$name/corpus" >"$work/$name/log" 2>&1

@@ -39,7 +39,12 @@ static void fill_band(source *s, bw_band *band, int tool) {
 
 static void fill_outline(source *s, bw_layout *layout) {
     bw_outline *o = &layout->outline;
-    o->shape = (bw_shape)(byte(s) % 4);
+    static const bw_shape shapes[] = {BW_CIRCLE, BW_ELLIPSE, BW_RECTANGLE, BW_STRAP, BW_LINE, BW_ARC};
+    o->shape = shapes[byte(s) % 6];
+    for (bw_end *end = &o->start; end != NULL; end = end == &o->start ? &o->end : NULL) {
+        end->kind = (bw_end_kind)(byte(s) % 3);
+        end->point = number(s, 1, 200);
+    }
     o->diameter = number(s, 5, 1000);
     o->length = number(s, BW_OUTLINE_LEAST, 1000);
     o->width = number(s, BW_OUTLINE_LEAST, 1000);

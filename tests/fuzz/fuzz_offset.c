@@ -8,7 +8,7 @@
 #include "fuzz/source.h"
 #include "maths/plumb.h"
 
-enum { CORNERS = 64, PIECES = 2000, SAMPLES = 400 };
+enum { CORNERS = 64, PIECES = 2000, SAMPLES = 40 };
 
 #define NEAR 1e-6 /* mm */
 
@@ -40,7 +40,9 @@ static void fill_polygon(source *s, bw_outline *o, bw_corner *corners) {
 /* Path data from bytes: only relative or absolute lines, arcs and cubics, open or closed. */
 static void fill_path(source *s, bw_outline *o, char *svg, size_t room) {
     static const char verbs[] = "LlLlHvCcQqSsTtAaAa";
-    size_t used = (size_t)snprintf(svg, room, "M%g %g", coordinate(s), coordinate(s));
+    bool closes = chance(s, 200);
+    double x = coordinate(s), y = coordinate(s);
+    size_t used = (size_t)snprintf(svg, room, "M%g %g", x, y);
     for (int i = 0; i < 24 && s->size > 0 && used + 300 < room; i++) {
         static const char counts[256] = {['L'] = 2, ['H'] = 1, ['V'] = 1, ['C'] = 6, ['Q'] = 4, ['S'] = 4, ['T'] = 2};
         char verb = verbs[byte(s) % (sizeof verbs - 1)];
@@ -56,7 +58,7 @@ static void fill_path(source *s, bw_outline *o, char *svg, size_t room) {
             to += sprintf(to, "%.17g ", coordinate(s));
         used = (size_t)(to - svg);
     }
-    if (chance(s, 200))
+    if (closes)
         snprintf(svg + used, room - used, "Z");
     o->svg = svg;
 }
