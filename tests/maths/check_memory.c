@@ -4,35 +4,13 @@
 #include <stdlib.h>
 
 #include "maths/measure.h"
+#include "maths/purse.h"
 #include "maths/random.h"
 
 Suite *maths_memory_suite(void);
 
-/* Counts what is out, and fails one request. */
-typedef struct purse {
-    long asked, fail_at;
-    long out; /* blocks not given back */
-} purse;
-
-static void *resize(void *context, void *block, size_t size) {
-    purse *p = context;
-    if (size == 0) {
-        p->out -= block != NULL;
-        free(block);
-        return NULL;
-    }
-    if (p->asked++ == p->fail_at) {
-        return NULL;
-    }
-    void *grown = realloc(block, size);
-    ck_assert_ptr_nonnull(grown);
-    p->out += block == NULL;
-    return grown;
-}
-
-typedef bw_status attempt(const measured *m, const bw_allocator *allocator);
-
-static bw_status plan_once(const measured *m, const bw_allocator *allocator) {
+static bw_status plan_once(const void *about, const bw_allocator *allocator) {
+    const measured *m = about;
     bw_plan *plan = NULL;
     bw_status status = bw_plan_create(&m->project->layout, allocator, &plan);
     ck_assert((status == BW_OK) == (plan != NULL));
@@ -40,7 +18,8 @@ static bw_status plan_once(const measured *m, const bw_allocator *allocator) {
     return status;
 }
 
-static bw_status placings_once(const measured *m, const bw_allocator *allocator) {
+static bw_status placings_once(const void *about, const bw_allocator *allocator) {
+    const measured *m = about;
     bw_placing *placings = NULL;
     size_t count = 0;
     bw_status status = bw_placings_create(&m->project->layout, m->plan, 0, allocator, &placings, &count);
@@ -50,14 +29,16 @@ static bw_status placings_once(const measured *m, const bw_allocator *allocator)
     return status;
 }
 
-static bw_status guide_once(const measured *m, const bw_allocator *allocator) {
+static bw_status guide_once(const void *about, const bw_allocator *allocator) {
+    const measured *m = about;
     bw_curve *guide = NULL;
     bw_status status = bw_guide_create(m->plan, 0, allocator, &guide);
     bw_curve_destroy(guide);
     return status;
 }
 
-static bw_status rank_once(const measured *m, const bw_allocator *allocator) {
+static bw_status rank_once(const void *about, const bw_allocator *allocator) {
+    const measured *m = about;
     bw_rank *ranks = NULL;
     size_t count = 0;
     bw_status status = bw_rank_tools(&m->project->layout, 0, allocator, &ranks, &count);
@@ -67,7 +48,8 @@ static bw_status rank_once(const measured *m, const bw_allocator *allocator) {
     return status;
 }
 
-static bw_status moves_once(const measured *m, const bw_allocator *allocator) {
+static bw_status moves_once(const void *about, const bw_allocator *allocator) {
+    const measured *m = about;
     bw_move *moves = NULL;
     size_t count = 0;
     bw_status status = bw_moves_create(&m->project->layout, m->plan, 0, allocator, &moves, &count);
@@ -77,24 +59,6 @@ static bw_status moves_once(const measured *m, const bw_allocator *allocator) {
     return status;
 }
 
-/* `stride` leaves some out where a call asks for memory very often. */
-static void run_out(const measured *m, attempt *once, long stride, const char *what) {
-    long failed = 0;
-    for (long fail_at = 0;; fail_at += stride) {
-        purse p = {.fail_at = fail_at};
-        bw_allocator allocator = {resize, &p};
-        bw_status status = once(m, &allocator);
-        ck_assert_msg(p.out == 0, "%s: request %ld refused, %ld blocks not given back", what, fail_at, p.out);
-        if (p.asked <= fail_at) {
-            ck_assert_msg(status == BW_OK, "%s", what);
-            break;
-        }
-        ck_assert_msg(status == BW_NO_MEMORY, "%s: request %ld refused and not told", what, fail_at);
-        failed++;
-    }
-    ck_assert_msg(failed > 0, "%s asks for no memory", what);
-}
-
 START_TEST(memory_runs_out) {
     for (unsigned seed = 0; seed < 6; seed++) {
         char *text = random_project(seed), what[60];
@@ -102,11 +66,11 @@ START_TEST(memory_runs_out) {
         snprintf(what, sizeof what, "random layout %u", seed);
         ck_assert(measured_open(&m, text, what));
         free(text);
-        run_out(&m, plan_once, 1, "plan");
-        run_out(&m, placings_once, 1, "placings");
-        run_out(&m, guide_once, 1, "guide");
-        run_out(&m, rank_once, 1, "rank");
-        run_out(&m, moves_once, 97, "moves");
+        purse_run_out(&m, plan_once, 1, "plan");
+        purse_run_out(&m, placings_once, 1, "placings");
+        purse_run_out(&m, guide_once, 1, "guide");
+        purse_run_out(&m, rank_once, 1, "rank");
+        purse_run_out(&m, moves_once, 97, "moves");
         measured_close(&m);
     }
 }

@@ -2,6 +2,7 @@
 #include "maths/lines.h"
 
 #include <math.h>
+#include <stdint.h>
 
 #include "maths/plumb.h"
 
@@ -70,14 +71,16 @@ lines_fault lines_astray(const bw_curve *edge, const bw_curve *parallel, double 
                 return (lines_fault){off < 0 ? "too near the edge" : "too far from the edge", at, off};
             if (!inward(edge, nearest, at))
                 return (lines_fault){"on the wrong side", at, 0};
-            if (!bw_curve_closed(edge) && beyond(edge, nearest, at) > NEAR)
+            /* where a parallel is cut off, an end of the edge may be as near as what it is the parallel of */
+            bool within = k > 0 && k < per_piece;
+            if (within && !bw_curve_closed(edge) && beyond(edge, nearest, at) > NEAR)
                 return (lines_fault){"beyond the edge's end", at, beyond(edge, nearest, at)};
         }
     }
     return none;
 }
 
-/* Is `at`, d away from its foot on piece `own`, certainly no nearer to any other part of the edge? */
+/* Is `at`, d away from its foot on piece `own` (or on a corner), certainly no nearer to any other part of the edge? */
 static bool clear(const bw_curve *edge, size_t own, bw_point foot, bw_point at, double d) {
     size_t count = bw_curve_pieces(edge);
     for (size_t i = 0; i < count; i++) {
@@ -109,7 +112,7 @@ static lines_fault missing_round(const bw_curve *edge, const bw_curve *parallel,
     lines_fault fault = none;
     bool corner = bw_curve_closed(edge) || i + 1 < count;
     for (int k = 1; corner && turn < -1e-3 && k < 4 && fault.what == NULL; k++)
-        fault = missing(edge, parallel, i, p.to, heading_at(&p, 1) + turn * k / 4, d, looked);
+        fault = missing(edge, parallel, SIZE_MAX, p.to, heading_at(&p, 1) + turn * k / 4, d, looked);
     return fault;
 }
 
