@@ -149,7 +149,8 @@ static void put_row(const bench *b, show_grid *grid, show_rect where, int y, con
     row_step_words(b, row, step);
     snprintf(value, sizeof value, row->given || row->words[0] == '\0' ? "%s" : "(%s)", row->words);
     show_put(grid, where.x, y, 1, SHOW_BOLD, in_hand ? ">" : " ");
-    show_putf(grid, where.x + 1, y, label, in_hand ? SHOW_BOLD : SHOW_PLAIN, "%s%s", row->fixed ? "*" : " ",
+    bool cut = 1 + (int)strlen(row->field->label) > label; /* a blank before the value stays */
+    show_putf(grid, where.x + 1, y, label - cut, in_hand ? SHOW_BOLD : SHOW_PLAIN, "%s%s", row->fixed ? "*" : " ",
               row->field->label);
     if ((int)strlen(value) > room) { /* the value comes before its step */
         room += steps;
@@ -302,6 +303,7 @@ static void put_round(bench *b, show_grid *grid, show_rect where) {
     int count = show_impressions(plan, b->band);
     bw_placing here, next;
     char text[900], along[64], across[64] = "", step[64] = "";
+    show_words beside;
     if (!show_impression_place(project, plan, b->band, b->impression, &here)) {
         return;
     }
@@ -317,8 +319,9 @@ static void put_round(bench *b, show_grid *grid, show_rect where) {
         shop_show_length(2 * radius * sin(here.along / (2 * radius)), project->units, across, sizeof across);
     }
     int used = snprintf(text, sizeof text,
-                        "impression %d of %d\nrow %d, number %d in it\n\nfrom the start along the guide: %s",
-                        b->impression, count, here.row, here.number, along);
+                        "impression %d of %d\nrow %d, number %d in it\n\nfrom the start along the guide: %s\n%s",
+                        b->impression, count, here.row, here.number, along,
+                        show_beside_sentence(&beside, project, plan, b->band, &here));
     if (across[0] != '\0') {
         used += snprintf(text + used, sizeof text - (size_t)used, "\nfrom the start straight across: %s", across);
     }
@@ -419,7 +422,7 @@ static void put_views(bench *b, show_grid *grid, show_rect where) {
         return;
     }
     if (b->view == BENCH_SHOWN_STRAIGHT) {
-        show_straight(grid, where, &view, &b->straight_page);
+        b->straight_pages = show_straight(grid, where, &view, &b->straight_page);
         return;
     }
     int piece = b->view == BENCH_SHOWN_PIECE ? where.width : b->view == BENCH_SHOWN_TABLE ? 0 : where.width * 9 / 20;

@@ -157,10 +157,11 @@ struct bench {
     size_t band;  /* the band that is looked at */
     size_t field; /* row in hand */
     size_t field_first;
-    double aspect;     /* height of a terminal's cell by its width */
-    int view;          /* a bench_shown: what the lower right shows */
-    int straight_page; /* of the straightened view, from its start */
-    bool has_views;    /* and whether the window drawn last has room for it */
+    double aspect;      /* height of a terminal's cell by its width */
+    int view;           /* a bench_shown: what the lower right shows */
+    int straight_page;  /* of the band laid straight: from its start, -1 = where it fails */
+    int straight_pages; /* how many there were in the window drawn last */
+    bool has_views;     /* and whether the window drawn last has room for it */
 
     bench_typing typing;
     bench_entry entry;

@@ -141,15 +141,25 @@ void do_view(bench *b, int key) {
     }
     b->view = key == 'V' ? (b->view == BENCH_SHOWN_STRAIGHT ? BENCH_SHOWN_BOTH : BENCH_SHOWN_STRAIGHT)
                          : (b->view + 1) % BENCH_SHOWN;
+    if (b->view == BENCH_SHOWN_STRAIGHT) {
+        b->straight_page = -1; /* where it fails, or the start */
+    }
     bench_say(b, "shown: %s", shown[b->view]);
 }
 
-/* A view's width along the band, or to its ends. */
+/* A window's width along the band laid straight. */
 void do_along(bench *b, int key) {
     if (b->view != BENCH_SHOWN_STRAIGHT) {
-        b->view = BENCH_SHOWN_STRAIGHT;
-        bench_say(b, "shown: the band laid straight; { and } go along it");
+        do_view(b, 'V');
         return;
     }
-    b->straight_page += key == '}' ? 1 : -1; /* drawing keeps it within what there is */
+    if (key == '{' && b->straight_page <= 0) {
+        bench_say(b, "This is the start of the guide.");
+        return;
+    }
+    if (key == '}' && b->straight_page + 1 >= b->straight_pages) {
+        bench_say(b, "This is the end of the guide.");
+        return;
+    }
+    b->straight_page += key == '}' ? 1 : -1;
 }

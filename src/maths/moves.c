@@ -16,8 +16,12 @@
 #define COUNT_TROUBLE 0.1 /* likewise, mm */
 #define LOSE_TROUBLE 0.25 /* likewise, mm */
 enum {
-    GRID_STEPS = 400, /* how far a length is tried, each way */
-    NEAR_STEPS = 32,  /* so far one by one, then in strides */
+    GRID_STEPS = 400,  /* how far a length is tried, each way */
+    NEAR_STEPS = 32,   /* so far one by one, then in strides of a share of the way */
+    STRIDE = 10,       /* which is one in so many */
+    MANY_PIECES = 256, /* an edge of more takes its time to plan: fewer values, longer strides */
+    NEAR_STEPS_MANY = 8,
+    STRIDE_MANY = 3,
     CLOSE_STEPS = 14, /* how far to close a gap: more would change the count instead */
     REFUSALS = 8,     /* so many harmful values and a way is given up */
     COUNT_STEPS = 6,
@@ -239,6 +243,8 @@ static double grid_value(double now, double grid, int way, int k) {
 /* One way along the grid: every value near by, farther out in growing strides. What a stride has stepped over is looked
  * at value by value once something is found, so that the smallest change counts. */
 static void try_way(search *s, bw_knob knob, double now, double grid, double trouble, int way, hopes h) {
+    bool many = bw_curve_pieces(s->plan->edge) > MANY_PIECES;
+    int near = many ? NEAR_STEPS_MANY : NEAR_STEPS, stride = many ? STRIDE_MANY : STRIDE;
     int behind = 0; /* tried, nothing found between it and the last finding */
     for (int k = 1; k <= GRID_STEPS && h.left > 0 && s->status == BW_OK;) {
         bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
@@ -256,7 +262,7 @@ static void try_way(search *s, bw_knob knob, double now, double grid, double tro
         } else if (!try_change(s, &change, size, &h, true))
             return;
         behind = k;
-        k += k < NEAR_STEPS ? 1 : k / 10;
+        k += k < near ? 1 : k / stride;
     }
 }
 

@@ -71,6 +71,9 @@ const char *show_edge_place(show_words *out, const shop_project *project, const 
 show_figure_text show_edge_length(const shop_project *project, double mm);
 /* "from 118 to 131 mm along the edge, at the upper right corner" */
 void show_say_stretch(show_words *out, const shop_project *project, const bw_plan *plan, const bw_stretch *stretch);
+/* "at impression 33 of 116, 221 mm along the edge, at the right" */
+void show_say_extreme(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                      const bw_extreme *at);
 /* Where a corner that cuts the guide lies: mm along the edge from the start mark. */
 double show_corner_edge(const bw_plan *plan, size_t band, double along);
 

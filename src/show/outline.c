@@ -247,6 +247,38 @@ void show_say_stretch(show_words *out, const shop_project *project, const bw_pla
         show_say(out, ", %s", place.text);
 }
 
+void show_say_extreme(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                      const bw_extreme *at) {
+    const bw_band_plan *made = &plan->bands[band];
+    int number = show_extreme_number(made, at);
+    show_words place;
+    if (number > 0)
+        show_say(out, "at %s %d of %d, ", made->fill == BW_FILL_STITCH ? "hole" : "impression", number,
+                 show_impressions(plan, band));
+    show_say(out, "%s along the edge", show_edge_length(project, at->edge_along).text);
+    show_edge_place(&place, project, plan, at->edge_along);
+    if (place.text[0])
+        show_say(out, ", %s", place.text);
+}
+
+const char *show_beside_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                                 const bw_placing *placing) {
+    bw_curve *guide;
+    show_start(out);
+    if (bw_guide_create(plan, band, NULL, &guide) != BW_OK)
+        return out->text;
+    bw_spot spot = bw_curve_at(guide, placing->along);
+    bw_curve_destroy(guide);
+    double deep = plan->bands[band].guide_from_edge;
+    bw_point beside = {spot.at.x + deep * sin(spot.heading), spot.at.y - deep * cos(spot.heading)};
+    double from_start = bw_edge_from_start(plan, bw_curve_nearest(plan->edge, beside));
+    show_words place;
+    show_edge_place(&place, project, plan, from_start);
+    show_say(out, "along the edge: %s%s%s", show_edge_length(project, from_start).text,
+             place.text[0] ? ", " : "", place.text);
+    return out->text;
+}
+
 /* ---- the seam ---- */
 
 static void say_where(show_words *out, const shop_project *project, const bw_plan *plan, const bw_seam *seam) {
@@ -297,7 +329,7 @@ const char *show_seam_sentence(show_words *out, const shop_project *project, con
     }
     show_words now;
     show_edge_place(&now, project, plan, 0);
-    show_say(out, "the seam lies at the start mark%s%s", now.text[0] ? ", " : "", now.text);
+    show_say(out, "seam at the start mark%s%s", now.text[0] ? ", " : "", now.text);
     if (seam.there) {
         show_say(out, ": it hides well there");
         return out->text;

@@ -252,9 +252,11 @@ static void extremes(const at_bench *a) {
             show_say(&words, "ride on the bars by %s", show_difference(a->p->project, overlap - e).text);
         else
             show_say(&words, "overlap %s", page_length(a->p, overlap).text);
-        if (line->step_most - line->step_least >= 0.01)
-            show_say(&words, ", at %s along", show_length(a->p->project, at->along).text);
         show_say(&words, ")");
+        if (line->step_most - line->step_least >= 0.01) {
+            show_say(&words, ", ");
+            show_say_extreme(&words, a->p->project, a->p->plan, a->index, at);
+        }
     }
     page_put(a->p, IN, words.text);
 }

@@ -42,6 +42,10 @@ const char *show_seam_sentence(show_words *out, const shop_project *project, con
 /* The start mark that puts it there, as text for the file. */
 void show_start_mark_text(const shop_project *project, const bw_seam *seam, char out[48]);
 
+/* "along the edge: 221 mm, at the right": beside an impression. */
+const char *show_beside_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                                 const bw_placing *placing);
+
 /* Warnings as listed: the plan's and `tool-differs`, which only the shop knows. malloc'ed. */
 bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count);
 /* The word of a warning in files: "legs-short", "bare-strip". */
@@ -114,8 +118,9 @@ int show_widest(const bw_plan *plan, size_t band);
 void show_preview(show_grid *grid, show_rect where, const show_view *view);
 /* The seam large: last impressions meeting the first, legs and overlap to be seen. */
 void show_seam(show_grid *grid, show_rect where, const show_view *view);
-/* The band laid straight from its guide's start, one window's width of it: *page counts from 0 and is put right where it
- * is not within what there is; with an impression in hand, the part that holds it. Returns how many parts there are. */
+/* The band laid straight from its guide's start, one window's width of it: *page counts from 0 (-1: where it fails most,
+ * else the start) and is put right where it is not within what there is; with an impression in hand, the part that holds
+ * it. Returns how many parts there are. */
 int show_straight(show_grid *grid, show_rect where, const show_view *view, int *page);
 /* The spacing table: a row a weave line (step, overlap, mm to spare) and the rows with cover and lean; first = rows
  * scrolled away. Returns the number of rows the whole table has. */

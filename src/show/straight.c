@@ -1,6 +1,7 @@
-/* The band laid straight from the start of its guide, a window's width at a time: what bends and how tightly, where
- * corners cut the runs, every impression of every row, and on the weave lines how far legs lie on each other there. All
- * rows are drawn as long as the guide; that those outside are longer is what the weave lines tell. */
+/* The band laid straight from the start of its guide, a window's width at a time, half a window on with each part: what
+ * bends and how tightly, where corners cut the runs, every impression of every row, and on the weave lines how far legs
+ * lie on each other there. All rows are drawn as long as the guide; that those outside are longer is what the weave
+ * lines tell. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -199,7 +200,8 @@ static void draw_ruler(const strip *s, int line) {
         char *unit = strrchr(text.text, ' ');
         if (unit)
             *unit = '\0';
-        show_putf(s->grid, s->where.x + c, s->where.y + line, TICK_CELLS, SHOW_DIM, "'%s", text.text);
+        int room = s->where.width - c < TICK_CELLS ? s->where.width - c : TICK_CELLS;
+        show_putf(s->grid, s->where.x + c, s->where.y + line, room, SHOW_DIM, "'%s", text.text);
     }
 }
 
@@ -263,12 +265,21 @@ static char overlap_mark(const strip *s, const bw_felt *felt, double delta) {
     return share < -BW_EPS ? '!' : share > 1 + BW_EPS ? 'X' : (char)('0' + (int)fmin(fmax(floor(share * 10), 0), 9));
 }
 
-static void mark_extreme(const strip *s, const bw_weave_line *weave, int line, bool widest) {
+static int extreme_column(const strip *s, const bw_weave_line *weave, bool widest) {
     const bw_extreme *at = widest ? &weave->widest : &weave->tightest;
-    double step = widest ? weave->step_most : weave->step_least;
-    int number = widest ? show_widest(s->view->plan, s->view->band) : show_tightest(s->view->plan, s->view->band);
-    if (number > 0 && show_extreme_line(s->band, widest) == weave)
-        put(s, column_of(s, at->along + step / 2), line, widest ? 'W' : 'T', SHOW_BOLD | SHOW_REVERSE);
+    return column_of(s, at->along + (widest ? weave->step_most : weave->step_least) / 2);
+}
+
+/* Where steps differ by their setting only, both may begin at one place: then they stand side by side. */
+static void mark_extremes(const strip *s, const bw_weave_line *weave, int line) {
+    const show_view *v = s->view;
+    int tight = extreme_column(s, weave, false), wide = extreme_column(s, weave, true);
+    bool has_tight = show_tightest(v->plan, v->band) > 0 && show_extreme_line(s->band, false) == weave;
+    bool has_wide = show_widest(v->plan, v->band) > 0 && show_extreme_line(s->band, true) == weave;
+    if (has_tight)
+        put(s, tight, line, 'T', SHOW_BOLD | SHOW_REVERSE);
+    if (has_wide)
+        put(s, wide + (has_tight && wide == tight), line, 'W', SHOW_BOLD | SHOW_REVERSE);
 }
 
 static void draw_weave(const strip *s, const bw_weave_line *weave, int line) {
@@ -278,15 +289,15 @@ static void draw_weave(const strip *s, const bw_weave_line *weave, int line) {
         bool bad = mark == '!' || mark == 'X';
         put(s, c, line, mark, bad ? SHOW_BOLD | SHOW_BAD : SHOW_DIM);
     }
-    mark_extreme(s, weave, line, false);
-    mark_extreme(s, weave, line, true);
+    mark_extremes(s, weave, line);
 }
 
-/* Corners and starts, through all lines of the drawing. */
+/* Corners and starts, through all lines of the drawing but for a hole that stands in the corner. */
 static void draw_cuts(const strip *s, int first, int last) {
+    bool holes = s->band->fill == BW_FILL_STITCH;
     for (int c = 0; c < s->where.width; c++)
         for (int line = first; line <= last && s->columns[c].in; line++)
-            if (s->columns[c].cut)
+            if (s->columns[c].cut && (!holes || line == first))
                 put(s, c, line, '|', SHOW_BOLD);
             else if (s->columns[c].start && line == first)
                 put(s, c, line, 'S', SHOW_BOLD);
@@ -353,16 +364,16 @@ static void draw_words(const strip *s, show_rect where, int page, int pages) {
 }
 
 static void draw_key(const strip *s, show_rect where, int lines) {
-    const char *basket = s->band->fill == BW_FILL_BASKET ? "0-9 tenths of overlap  ! miss  X ride  " : "";
-    show_words first, second;
-    show_start(&first);
-    show_start(&second);
-    show_say(&first, "( bend  ) hollow bend  | corner  ! too tight  S start");
-    show_say(&second, "%s%s", basket, show_tightest(s->view->plan, s->view->band) > 0 ? "T tightest  W widest" : "");
+    bool basket = s->band->fill == BW_FILL_BASKET, wide = where.width >= 64;
+    const char *marks = wide ? "( bend around the leather  ) hollow bend  | corner  ! too tight  S start"
+                             : "( bend  ) hollow  | corner  ! too tight";
+    const char *figures = !basket ? ""
+                          : wide  ? "0-9 tenths of overlap  ! legs miss  X legs ride  T tightest  W widest"
+                                  : "0-9 tenths of overlap  ! miss  X ride";
     if (lines > 0)
-        show_put(s->grid, where.x, where.y, where.width, SHOW_DIM, first.text);
+        show_put(s->grid, where.x, where.y, where.width, SHOW_DIM, marks);
     if (lines > 1)
-        show_put(s->grid, where.x, where.y + 1, where.width, SHOW_DIM, second.text);
+        show_put(s->grid, where.x, where.y + 1, where.width, SHOW_DIM, figures);
 }
 
 /* ---- the view ---- */
@@ -383,24 +394,51 @@ static void unmake(strip *s) {
     bw_profile_destroy(s->profile);
 }
 
-/* The part in view: the one asked for, or the one that holds the impression in hand. */
+/* The place of the guide where most fails; 0 where nothing does. */
+static double worst_place(const strip *s) {
+    double least = -BW_EPS, place = 0;
+    for (int margin = BW_MARGIN_REACH; margin <= BW_MARGIN_BEND; margin++) {
+        bw_stretch list[STRETCHES];
+        size_t count = bw_profile_stretches(s->profile, (bw_margin)margin, list, STRETCHES);
+        for (size_t i = 0; i < count && i < STRETCHES; i++)
+            if (list[i].margin < least) {
+                least = list[i].margin;
+                place = list[i].worst;
+            }
+    }
+    return place;
+}
+
+/* Parts overlap by half, so that no place is cut in two by the rim of all of them. */
+static int step_columns(const strip *s) {
+    return s->where.width - s->where.width / 2;
+}
+
+/* The part in whose middle a place lies, as near as can be. */
+static int part_around(const strip *s, double along) {
+    double half = s->per_column * s->where.width / 2;
+    return (int)floor((along - half) / (s->per_column * step_columns(s)) + 0.5);
+}
+
+/* The part in view: the one asked for, the one where most fails, or the one that holds the impression in hand. */
 static int choose_part(strip *s, int *page) {
-    double step = s->band->usual, part;
-    s->per_column = fmax(fmin(step / CELLS_A_STEP, s->length / s->where.width), s->length / 1e6);
+    s->per_column = fmax(fmin(s->band->usual / CELLS_A_STEP, s->length / s->where.width), s->length / 1e6);
     if (!(s->per_column > 0))
         s->per_column = 1;
-    part = s->per_column * s->where.width;
-    int pages = (int)fmax(ceil(s->length / part - BW_EPS_FIT), 1);
+    double part = s->per_column * s->where.width, step = s->per_column * step_columns(s);
+    int pages = s->length <= part + BW_EPS_FIT ? 1 : (int)ceil((s->length - part) / step - BW_EPS_FIT) + 1;
     bw_placing placing;
     if (s->view->impression > 0 &&
         show_impression_place(s->view->project, s->view->plan, s->view->band, s->view->impression, &placing))
-        *page = (int)(placing.along / part);
+        *page = part_around(s, placing.along);
+    else if (*page < 0)
+        *page = part_around(s, worst_place(s));
     *page = *page < 0 ? 0 : *page >= pages ? pages - 1 : *page;
-    s->from = *page * part;
+    s->from = *page * step;
     return pages;
 }
 
-static void draw(strip *s, show_rect where, int *page) {
+static int draw(strip *s, show_rect where, int *page) {
     int pages = choose_part(s, page), used = 1;
     int spare = where.height - 3; /* beside the words, the ruler and the bends */
     int wanted = (int)(s->band->row_count + weave_lines(s->band));
@@ -422,6 +460,7 @@ static void draw(strip *s, show_rect where, int *page) {
             draw_row(s, &s->band->rows[s->items[i].index], used);
     draw_cuts(s, first, used - 1);
     draw_key(s, show_from_line(where, used), key);
+    return pages;
 }
 
 int show_straight(show_grid *grid, show_rect where, const show_view *view, int *page) {
@@ -444,10 +483,9 @@ int show_straight(show_grid *grid, show_rect where, const show_view *view, int *
     s->where.x += MARGIN;
     s->where.width = (int)fmin(where.width - MARGIN, COLUMNS_MOST);
     int pages = 1;
-    if (make(s)) {
-        draw(s, where, page);
-        pages = (int)fmax(ceil(s->length / (s->per_column * s->where.width) - BW_EPS_FIT), 1);
-    } else
+    if (make(s))
+        pages = draw(s, where, page);
+    else
         show_wrap(grid, where, SHOW_DIM, "not enough memory to lay the band straight");
     unmake(s);
     free(s);

@@ -227,6 +227,27 @@ static void put_strips(table *t, const show_view *view, const bw_band_plan *band
             show_length(p, band->notch_inner).text);
 }
 
+/* Where the steps are least and greatest, if they differ along their line. */
+static void put_extremes(table *t, const show_view *view, const bw_band_plan *band) {
+    for (int side = 0; side < 2; side++) {
+        bool widest = side == 1;
+        int number = widest ? show_widest(view->plan, view->band) : show_tightest(view->plan, view->band);
+        const bw_weave_line *line = show_extreme_line(band, widest);
+        if (number == 0 || !line)
+            continue;
+        const bw_extreme *at = widest ? &line->widest : &line->tightest;
+        show_words words;
+        show_start(&words);
+        show_say(&words, "%s ", widest ? "widest" : "tightest");
+        if (t->where.width < NARROW)
+            show_say(&words, "at %d, edge %s", number, show_edge_length(view->project, at->edge_along).text);
+        else
+            show_say_extreme(&words, view->project, view->plan, view->band, at);
+        if (show_text_width(words.text) <= t->where.width) /* the figures whole, or none */
+            put(t, SHOW_PLAIN, "%s", words.text);
+    }
+}
+
 /* What does not fit is told on the last line, or in the place of a header that has nothing under it. */
 static void put_more(const table *t) {
     int last = t->where.height - 1, left = t->next - t->first - t->where.height;
@@ -250,6 +271,7 @@ int show_table(show_grid *grid, show_rect where, const show_view *view, int firs
         return t.next;
     }
     put_lines(&t, view, band);
+    put_extremes(&t, view, band);
     put_rows(&t, view, band);
     put_strips(&t, view, band);
     put_more(&t);

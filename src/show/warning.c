@@ -165,8 +165,11 @@ static void corner(const telling *t) {
         show_say(t->out, " along the edge");
     if (names.text[0])
         show_say(t->out, " (corner%s %s)", told > 1 ? "s" : "", names.text);
-    show_say(t->out, ": each of the %zu runs is counted by itself, and the corner itself is left to the hand",
-             made->run_count);
+    if (made->run_count == 1)
+        show_say(t->out, ": the round begins and ends there, and the corner itself is left to the hand");
+    else
+        show_say(t->out, ": each of the %zu runs is counted by itself, and the corner itself is left to the hand",
+                 made->run_count);
 }
 
 static void split(const telling *t) {

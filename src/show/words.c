@@ -116,9 +116,9 @@ static void say_spread(show_words *out, const shop_project *project, const bw_ru
         show_say(out, "too little to show in %d steps of the usual %s", last ? last->steps : steps,
                  show_length(project, one->usual_step).text);
     else
-        show_say(out, "%s%d steps each %s %s than the usual %s", last ? "the last " : "", last ? last->steps : steps,
-                 show_difference(project, change).text, change > 0 ? "longer" : "shorter",
-                 show_length(project, one->usual_step).text);
+        show_say(out, "%s%d step%s %s %s than the usual %s", last ? "the last " : "", last ? last->steps : steps,
+                 (last ? last->steps : steps) == 1 ? "" : "s each", show_difference(project, change).text,
+                 change > 0 ? "longer" : "shorter", show_length(project, one->usual_step).text);
 }
 
 const char *show_closure_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,

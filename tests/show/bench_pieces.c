@@ -145,8 +145,50 @@ void piece_bare(piece *p) {
     piece_finish(p);
 }
 
-const piece_maker piece_makers[] = {piece_cedar_lid, piece_rowan_end, piece_wide_lid, piece_maple_tray,
-                                    piece_ash_edge,  piece_no_room,   piece_bare};
+void piece_beech_oval(piece *p) {
+    bw_outline oval = circle_of(1);
+    oval.shape = BW_ELLIPSE;
+    oval.length = 150;
+    oval.width = 100;
+    piece_start(p, "Beech oval", oval);
+    piece_tool(p, "basket-s", BW_BASKET, 6, 3.2, 2, 0.9);
+    piece_tool(p, "grain-4", BW_BORDER, 4, 1.5, 0, 0);
+    piece_band(p, "grains", BW_FILL_BORDER, "grain-4", 3, 2);
+    piece_band(p, "weave", BW_FILL_BASKET, "basket-s", 2, 12)->lay = BW_LAY_ANGLED;
+    piece_finish(p);
+}
+
+void piece_belt_end(piece *p) {
+    bw_outline strap = circle_of(1);
+    strap.shape = BW_STRAP;
+    strap.length = 180;
+    strap.width = 44;
+    strap.end = (bw_end){BW_END_POINT, 30};
+    piece_start(p, "Belt end", strap);
+    piece_tool(p, "basket-s", BW_BASKET, 6, 3.2, 2, 0.9);
+    piece_tool(p, "iron-4", BW_IRON, 4, 0, 0, 0)->teeth = 6;
+    piece_band(p, "stitching", BW_FILL_STITCH, "iron-4", 3, 0);
+    piece_band(p, "weave", BW_FILL_BASKET, "basket-s", 2, 9)->lose = BW_LOSE_STRAIGHTS;
+    piece_finish(p);
+}
+
+void piece_hollow(piece *p) {
+    static const bw_corner corners[] = {{0, 0, 0},     {160, 0, 14}, {160, 110, 40},
+                                        {90, 110, 30}, {90, 60, 12}, {0, 60, 20}};
+    bw_outline polygon = circle_of(1);
+    polygon.shape = BW_POLYGON;
+    polygon.corners = corners;
+    polygon.corner_count = sizeof corners / sizeof *corners;
+    piece_start(p, "Hollow rest", polygon);
+    piece_tool(p, "basket-s", BW_BASKET, 6, 3.2, 2, 0.9);
+    piece_tool(p, "grain-4", BW_BORDER, 4, 1.5, 0, 0);
+    piece_band(p, "grains", BW_FILL_BORDER, "grain-4", 3, 2);
+    piece_band(p, "weave", BW_FILL_BASKET, "basket-s", 1, 8);
+    piece_finish(p);
+}
+
+const piece_maker piece_makers[] = {piece_cedar_lid, piece_rowan_end,  piece_wide_lid, piece_maple_tray, piece_ash_edge,
+                                    piece_no_room,   piece_beech_oval, piece_belt_end, piece_hollow,     piece_bare};
 const size_t piece_maker_count = sizeof piece_makers / sizeof *piece_makers;
 
 show_view piece_view(const piece *p, size_t band) {

@@ -32,6 +32,9 @@ void piece_maple_tray(piece *p); /* rectangle with sharp corners: four runs, ang
 void piece_ash_edge(piece *p);   /* a straight edge: open, with two ends */
 void piece_no_room(piece *p);    /* bands deeper than the piece */
 void piece_bare(piece *p);       /* no band at all */
+void piece_beech_oval(piece *p); /* an ellipse: steps that vary all along, angled lay */
+void piece_belt_end(piece *p);   /* a short strap, square and pointed: corners and straights */
+void piece_hollow(piece *p); /* a polygon with sharp, rounded and hollow corners; tight ones do not take the weave */
 
 typedef void (*piece_maker)(piece *p);
 extern const piece_maker piece_makers[];
