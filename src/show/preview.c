@@ -22,8 +22,13 @@ char show_band_mark(size_t band, size_t selected) {
     return band == selected ? '#' : marks[band % (sizeof marks - 1)];
 }
 
+/* On the border of two cells the last digits must not decide: everything is drawn a trifle nearer to the middle. */
+#define PULL (1 - 1e-6)
+
 static bool cell_of(const sheet *s, bw_point p, int *x, int *y) {
-    double column = (p.x - s->left) / s->per_column, line = (s->top - p.y) / s->per_line;
+    double middle_x = (s->box.left + s->box.right) / 2, middle_y = (s->box.bottom + s->box.top) / 2;
+    double column = (middle_x + (p.x - middle_x) * PULL - s->left) / s->per_column;
+    double line = (s->top - middle_y - (p.y - middle_y) * PULL) / s->per_line;
     if (!(column >= -0.5 && line >= -0.5 && column <= s->where.width && line <= s->where.height))
         return false;
     /* What lies on the very rim belongs to the last cell. */

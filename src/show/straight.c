@@ -49,6 +49,10 @@ static bool straight_lay(const strip *s) {
     return s->band->fill == BW_FILL_BASKET && s->view->project->bands[s->view->band].lay == BW_LAY_STRAIGHT;
 }
 
+static int column_of(const strip *s, double along) {
+    return (int)floor((along - s->from) / s->per_column + BW_EPS_FIT);
+}
+
 /* ---- what there is ---- */
 
 static void add_item(strip *s, bool weave, size_t index, double from_edge) {
@@ -99,7 +103,7 @@ static void look_at_pieces(strip *s, int columns) {
         bw_piece piece = bw_curve_piece(s->guide, i);
         double first = (piece.start - s->from) / s->per_column;
         double last = (piece.start + piece.length - s->from) / s->per_column;
-        for (int c = (int)fmax(floor(first), 0); c < columns && c < last; c++)
+        for (int c = (int)fmax(floor(first + BW_EPS_FIT), 0); c < columns && c < last - BW_EPS_FIT; c++)
             if (fabs(piece.curvature) > fabs(s->columns[c].kappa))
                 s->columns[c].kappa = piece.curvature;
     }
@@ -108,7 +112,7 @@ static void look_at_pieces(strip *s, int columns) {
 static void look_at_runs(strip *s, int columns) {
     for (size_t r = 0; r < s->band->run_count; r++) {
         const bw_run_plan *run = &s->band->runs[r];
-        int c = (int)floor((run->from - s->from) / s->per_column + BW_EPS);
+        int c = column_of(s, run->from);
         if (c < 0 || c >= columns)
             continue;
         bool first = r == 0 || s->band->runs[r - 1].loop != run->loop;
@@ -135,10 +139,6 @@ static void look(strip *s) {
 static void put(const strip *s, int column, int line, char mark, unsigned look) {
     if (column >= 0 && column < s->where.width && line >= 0)
         show_cell_put(s->grid, s->where.x + column, s->where.y + line, (unsigned char)mark, look);
-}
-
-static int column_of(const strip *s, double along) {
-    return (int)floor((along - s->from) / s->per_column);
 }
 
 static void label(const strip *s, int line, const char *word, int number) {
@@ -214,9 +214,9 @@ static void draw_face(const strip *s, const bw_placing *at, int line) {
         return;
     }
     double half = (basket ? s->band->along_line : f->length) / 2, bar = basket ? f->bar / 2 : half;
-    for (int c = (int)ceil((at->along - half - s->from) / s->per_column - 0.5);
-         (c + 0.5) * s->per_column + s->from < at->along + half; c++) {
-        bool on_bar = fabs((c + 0.5) * s->per_column + s->from - at->along) <= bar || c == middle;
+    for (int c = (int)ceil((at->along - half - s->from) / s->per_column - 0.5 - BW_EPS_FIT);
+         (c + 0.5 + BW_EPS_FIT) * s->per_column + s->from < at->along + half; c++) {
+        bool on_bar = fabs((c + 0.5) * s->per_column + s->from - at->along) <= bar + BW_EPS_FIT || c == middle;
         put(s, c, line, !on_bar ? '=' : basket || at->number % 2 ? '#' : '%', SHOW_PLAIN);
     }
 }
@@ -262,7 +262,9 @@ static char overlap_mark(const strip *s, const bw_felt *felt, double delta) {
     double share = (b->most - (felt->step - delta * felt->turning)) / (b->most - b->least);
     if (felt->step <= 0)
         return ' ';
-    return share < -BW_EPS ? '!' : share > 1 + BW_EPS ? 'X' : (char)('0' + (int)fmin(fmax(floor(share * 10), 0), 9));
+    return share < -BW_EPS      ? '!'
+           : share > 1 + BW_EPS ? 'X'
+                                : (char)('0' + (int)fmin(fmax(floor(share * 10 + BW_EPS_FIT), 0), 9));
 }
 
 static int extreme_column(const strip *s, const bw_weave_line *weave, bool widest) {
@@ -308,7 +310,7 @@ static void draw_cuts(const strip *s, int first, int last) {
 /* Columns that hold a part of the guide from one place to another get the mark. */
 static void mark_map(const strip *s, int line, double from, double to, char mark, unsigned look) {
     double scale = s->length / s->where.width;
-    for (int c = (int)floor(from / scale); c < s->where.width && c * scale < to; c++)
+    for (int c = (int)floor(from / scale + BW_EPS_FIT); c < s->where.width && c * scale < to - BW_EPS_FIT; c++)
         put(s, c, line, mark, look);
 }
 

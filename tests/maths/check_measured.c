@@ -9,10 +9,15 @@
 
 Suite *maths_measured_suite(void);
 
+/* The ruler lays out these edges by itself; those of the others are compared in tests/outside. */
+static bool has_ruler(bw_shape shape) {
+    return shape == BW_CIRCLE || shape == BW_RECTANGLE || shape == BW_LINE || shape == BW_ARC;
+}
+
 START_TEST(examples) {
+    size_t checked = 0;
     glob_t files;
     ck_assert_int_eq(glob("projects/*.yaml", 0, NULL, &files), 0);
-    ck_assert_uint_ge(files.gl_pathc, 5);
     for (size_t i = 0; i < files.gl_pathc; i++) {
         shop_problems problems;
         shop_problems_init(&problems, files.gl_pathv[i]);
@@ -24,11 +29,15 @@ START_TEST(examples) {
         text[length] = '\0';
         measured m;
         ck_assert(measured_open(&m, text, files.gl_pathv[i]));
-        ck_assert_uint_gt(measured_check(&m, files.gl_pathv[i]), 0);
+        if (has_ruler(m.project->layout.outline.shape)) {
+            ck_assert_uint_gt(measured_check(&m, files.gl_pathv[i]), 0);
+            checked++;
+        }
         measured_close(&m);
         shop_problems_free(&problems);
         free(text);
     }
+    ck_assert_uint_ge(checked, 9);
     globfree(&files);
 }
 END_TEST
