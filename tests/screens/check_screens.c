@@ -175,6 +175,7 @@ Suite *screens_screens_suite(void);
 Suite *screens_screens_suite(void) {
     Suite *suite = suite_create("screens from key scripts");
     TCase *tests = tcase_create("goldens");
+    tcase_set_timeout(tests, 60); /* long scripts, slow builds */
     if (scripts.gl_pathc == 0 && glob(SCRIPTS, 0, NULL, &scripts) != 0) {
         scripts.gl_pathc = 0;
     }
