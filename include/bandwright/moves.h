@@ -11,11 +11,12 @@ extern "C" {
 /* A new value for one knob of the layout or of one band, in the terms of the file (sizes as `sizes` says). */
 typedef struct bw_change {
     bw_knob knob;
-    size_t band;  /* for knobs of a band */
-    double value; /* mm or share. diameter: the circumference if the outline gives that; guide: always mm from the outer
-                     line; corner: the radius of all four if they are alike, else of polygons and rectangles the least
-                     that a rounded corner then has: those rounded less get it, sharp ones stay sharp */
-    int number;   /* count (0 auto), lose (a bw_lose), tool (index) */
+    size_t band; /* for knobs of a band */
+    double
+        value;  /* mm or share. diameter: the circumference if the outline gives that; guide: always mm from the outer
+                   line; corner: the radius of all four if they are alike, else of polygons and rectangles the least
+                   that a rounded corner then has: those rounded less get it; sharp and hollow ones stay as they are */
+    int number; /* count (0 auto), lose (a bw_lose), tool (index) */
 } bw_change;
 
 typedef struct bw_move {

@@ -131,31 +131,41 @@ static char *polygon_corner_text(const desk *d, size_t index, const char *old, d
     return made;
 }
 
-static bool grows(double radius, double least) {
-    return radius > 0 && radius < least;
-}
-
-static void corner_edits(const desk *d, double value, desk_edits *list) {
+static void polygon_edits(const desk *d, const bw_change *change, desk_edits *list) {
+    bw_layout layout = d->project->layout;
     const bw_outline *outline = &d->project->layout.outline;
-    const double *c = outline->corner;
-    if (outline->shape == BW_POLYGON) {
-        for (size_t i = 0; i < outline->corner_count; i++) {
-            if (grows(outline->corners[i].radius, value)) {
-                char *path = desk_say("outline.corners[%zu]", i + 1);
-                char *old = path == NULL ? NULL : shop_text_get(d->project->text, path);
-                desk_edits_add(list, path, polygon_corner_text(d, i, old, value), false);
-                free(old);
-            }
-        }
+    bw_corner *corners = shop_alloc(outline->corner_count * sizeof *corners);
+    if (corners == NULL) {
+        list->failed = true;
         return;
     }
-    bool alike = c[1] == c[0] && c[2] == c[0] && c[3] == c[0];
+    bw_change_apply(change, &layout, d->project->bands, corners);
+    for (size_t i = 0; i < outline->corner_count; i++) {
+        if (corners[i].radius > outline->corners[i].radius) {
+            char *path = desk_say("outline.corners[%zu]", i + 1);
+            char *old = path == NULL ? NULL : shop_text_get(d->project->text, path);
+            desk_edits_add(list, path, polygon_corner_text(d, i, old, corners[i].radius), false);
+            free(old);
+        }
+    }
+    free(corners);
+}
+
+static void corner_edits(const desk *d, const bw_change *change, desk_edits *list) {
+    bw_layout layout = d->project->layout;
+    const double *old = d->project->layout.outline.corner, *made = layout.outline.corner;
+    if (layout.outline.shape == BW_POLYGON) {
+        polygon_edits(d, change, list);
+        return;
+    }
+    bw_change_apply(change, &layout, d->project->bands, NULL);
+    bool alike = old[1] == old[0] && old[2] == old[0] && old[3] == old[0];
     if (alike) {
-        desk_edits_add(list, desk_say("outline.corner"), length_text(d, value, false), false);
+        desk_edits_add(list, desk_say("outline.corner"), length_text(d, change->value, false), false);
     }
     for (int i = 0; i < 4 && !alike; i++) {
-        if (grows(c[i], value)) {
-            desk_edits_add(list, desk_say("outline.corner[%d]", i + 1), length_text(d, value, false), false);
+        if (made[i] > old[i]) {
+            desk_edits_add(list, desk_say("outline.corner[%d]", i + 1), length_text(d, made[i], false), false);
         }
     }
 }
@@ -167,7 +177,7 @@ static desk_edits change_edits(const desk *d, const bw_change *change) {
         diameter_edits(d, change->value, &list);
         break;
     case BW_KNOB_CORNER:
-        corner_edits(d, change->value, &list);
+        corner_edits(d, change, &list);
         break;
     case BW_KNOB_SWEEP:
         desk_edits_add(&list, desk_say("outline.sweep"), degrees_text(change->value), false);

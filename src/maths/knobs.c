@@ -36,18 +36,36 @@ bool maths_corners_only_grow(const bw_outline *o) {
     return o->shape == BW_POLYGON || !corners_alike(o);
 }
 
-/* The least of the rounded corners; NAN if there is none. */
+/* Twice the area of a polygon's corners, < 0 if they are walked clockwise. */
+static double twice_area(const bw_outline *o) {
+    double area = 0;
+    for (size_t i = 0; i < o->corner_count; i++) {
+        const bw_corner *a = &o->corners[i], *b = &o->corners[(i + 1) % o->corner_count];
+        area += a->x * b->y - b->x * a->y;
+    }
+    return area;
+}
+
+/* Hollow corners open as lines go in: they are never too tight for what lies inward. */
+static bool hollow(const bw_outline *o, double area, size_t i) {
+    size_t n = o->corner_count;
+    const bw_corner *before = &o->corners[(i + n - 1) % n], *at = &o->corners[i], *after = &o->corners[(i + 1) % n];
+    double turn = (at->x - before->x) * (after->y - at->y) - (at->y - before->y) * (after->x - at->x);
+    return turn * area < 0;
+}
+
+/* The least radius of what may grow: rounded corners that are not hollow; NAN if there is none. */
 static double corner_value(const bw_outline *o) {
-    double least = INFINITY;
+    double least = INFINITY, area = o->shape == BW_POLYGON ? twice_area(o) : 0;
     if (o->shape != BW_RECTANGLE && o->shape != BW_POLYGON)
         return NAN;
     if (!maths_corners_only_grow(o))
         return o->corner[0];
-    size_t count = o->shape == BW_POLYGON ? o->corner_count : 4;
-    for (size_t i = 0; i < count; i++) {
-        double radius = o->shape == BW_POLYGON ? o->corners[i].radius : o->corner[i];
-        least = radius > 0 ? fmin(least, radius) : least;
-    }
+    for (size_t i = 0; o->shape == BW_POLYGON && i < o->corner_count; i++)
+        if (o->corners[i].radius > 0 && !hollow(o, area, i))
+            least = fmin(least, o->corners[i].radius);
+    for (size_t i = 0; o->shape == BW_RECTANGLE && i < 4; i++)
+        least = o->corner[i] > 0 ? fmin(least, o->corner[i]) : least;
     return isinf(least) ? NAN : least;
 }
 
@@ -61,9 +79,11 @@ static void apply_corner(double value, bw_outline *o, bw_corner *corners) {
         o->corner[i] = grow ? grown(o->corner[i], value) : value;
     if (o->shape != BW_POLYGON || corners == NULL)
         return;
+    double area = twice_area(o);
     for (size_t i = 0; i < o->corner_count; i++) {
         corners[i] = o->corners[i];
-        corners[i].radius = grown(corners[i].radius, value);
+        if (!hollow(o, area, i))
+            corners[i].radius = grown(corners[i].radius, value);
     }
     o->corners = corners;
 }

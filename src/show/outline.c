@@ -274,8 +274,8 @@ const char *show_beside_sentence(show_words *out, const shop_project *project, c
     double from_start = bw_edge_from_start(plan, bw_curve_nearest(plan->edge, beside));
     show_words place;
     show_edge_place(&place, project, plan, from_start);
-    show_say(out, "along the edge: %s%s%s", show_edge_length(project, from_start).text,
-             place.text[0] ? ", " : "", place.text);
+    show_say(out, "along the edge: %s%s%s", show_edge_length(project, from_start).text, place.text[0] ? ", " : "",
+             place.text);
     return out->text;
 }
 

@@ -149,6 +149,8 @@ static void warnings(page *p) {
         show_warning_sentence(&words, p->project, p->plan, &list[i]);
         page_putf(p, list[i].kind == BW_WARN_VERDICT ? "! " : "- ", "%s: %s", show_band_name(p->project, list[i].band),
                   words.text);
+        if (list[i].kind == BW_WARN_VERDICT)
+            page_mends(p, list[i].band);
     }
     free(list);
 }

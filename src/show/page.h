@@ -23,6 +23,8 @@ __attribute__((format(printf, 2, 3))) void page_step(page *p, const char *format
 /* A length rounded to what steps can be set to. */
 show_figure_text page_length(const page *p, double mm);
 
+/* Which changes would make a band work; nothing if no single one does. */
+void page_mends(page *p, size_t band);
 void page_work(page *p);  /* the order of work */
 void page_bands(page *p); /* what each band needs at the bench */
 

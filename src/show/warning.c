@@ -52,6 +52,16 @@ typedef struct telling {
 #define DIFF(mm) (show_difference(t->project, mm).text)
 enum { CORNERS_TOLD = 6 };
 
+/* Where a run lies: "from 562 to 600 mm along the edge, at the pointed right end". */
+static void run_place(const telling *t, const bw_run_plan *run) {
+    double from = show_corner_edge(t->plan, t->band, run->from), to = show_corner_edge(t->plan, t->band, run->to);
+    double length = t->plan->length, middle = (from + to) / 2;
+    if (to < from) /* over the start mark */
+        middle = fmod(middle + length / 2, length);
+    show_say_stretch(t->out, t->project, t->plan,
+                     &(bw_stretch){.edge_from = from, .edge_to = to, .edge_worst = middle});
+}
+
 static void bare_strip(const telling *t) {
     double outer = t->made->bare_outer, inner = t->made->bare_inner;
     bool both = outer > BW_BARE_NOTED && inner > BW_BARE_NOTED;
@@ -80,8 +90,11 @@ static void stretch(const telling *t) {
         return;
     show_say(t->out, "steps of %s are %s %s than the usual %s: over 3 %% begins to show", LEN(step),
              show_percent(most).text, step > worst->usual_step ? "longer" : "shorter", LEN(worst->usual_step));
-    if (t->made->run_count > 1)
-        show_say(t->out, " (from %s to %s along)", LEN(worst->from), LEN(worst->to));
+    if (t->made->run_count > 1) {
+        show_say(t->out, " (");
+        run_place(t, worst);
+        show_say(t->out, ")");
+    }
 }
 
 static void jump(const telling *t) {
@@ -190,8 +203,10 @@ static void fallback(const telling *t) {
         const bw_run_plan *run = &t->made->runs[r];
         if (!run->fell_back)
             continue;
-        if (t->made->run_count > 1)
-            show_say(t->out, " from %s to %s", LEN(run->from), LEN(run->to));
+        if (t->made->run_count > 1) {
+            show_say(t->out, " ");
+            run_place(t, run);
+        }
         show_say(t->out, ": it is spread evenly");
         if (run->least_last > 0)
             show_say(t->out, " (the last %d would do it unseen)", run->least_last);

@@ -181,6 +181,90 @@ START_TEST(form_in_inches_around) {
 }
 END_TEST
 
+/* The ratio reaches the drawings; that a circle is round by it is measured where they are made. */
+START_TEST(cells_of_another_shape) {
+    char *before = NULL;
+    for (double ratio = 1.5; ratio <= 3; ratio += 0.5) {
+        bench *round = hands_open("cedar-lid.yaml");
+        ck_assert(bench_set_aspect(round, ratio));
+        hands_press(round, "v");
+        char *now = hands_screen(round, 120, 40);
+        ck_assert(before == NULL || strcmp(before, now) != 0);
+        free(before);
+        before = now;
+        bench_destroy(round);
+    }
+    free(before);
+    bench *b = hands_open("cedar-lid.yaml");
+    ck_assert(!bench_set_aspect(b, 0.9));
+    ck_assert(!bench_set_aspect(b, 3.1));
+    ck_assert(!bench_set_aspect(b, (double)NAN));
+    hands_press(b, ")");
+    hands_see(b, "2.05 times as high as wide");
+    hands_see(b, "BANDWRIGHT_ASPECT=2.05");
+    hands_press(b, "(*40");
+    hands_see(b, "1 to 3 times");
+    ck_assert(b->bad);
+    bench_destroy(b);
+}
+END_TEST
+
+/* What is too long to be typed is not offered cut. */
+START_TEST(a_long_list_is_not_cut) {
+    char text[6000] = "bandwright-project: 1\noutline: {shape: polygon, corners: [";
+    for (int i = 0; i < 90; i++) {
+        double turn = 2 * BW_PI * i / 90;
+        snprintf(text + strlen(text), sizeof text - strlen(text), "%s[%.3f, %.3f]", i > 0 ? ", " : "", 80 * cos(turn),
+                 80 * sin(turn));
+    }
+    strcat(text, "]}\n");
+    hands_write("many.yaml", text);
+    bench *b = hands_open("many.yaml");
+    hands_press(b, "End");
+    hands_see(b, "corners");
+    hands_see(b, "[[80.000, 0.000]");
+    hands_press(b, "Enter");
+    ck_assert(b->bad);
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    hands_see(b, "too long to be typed");
+    bench_destroy(b);
+}
+END_TEST
+
+/* The seam goes where it hides best, as one change that can be taken back. */
+START_TEST(the_seam_is_hidden_with_one_key) {
+    bench *b = hands_open("sycamore-cuff.yaml");
+    hands_press(b, "Shift-Tab*2 Home Down Down \"140\" Enter");
+    hands_see(b, "start mark");
+    hands_press(b, "H");
+    holds(b, "start-mark: bottom");
+    hands_press(b, "H");
+    hands_see(b, "it hides well there");
+    hands_press(b, "u");
+    holds(b, "start-mark: 140");
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_of_an_oval) {
+    bench *b = made("Right \"240\" Enter \"172\" Enter Down*5 \"6\" Enter Down Enter");
+    holds(b, "shape: ellipse");
+    holds(b, "width: 172");
+    ck_assert_int_eq(desk_project(bench_desk(b))->layout.outline.shape, BW_ELLIPSE);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(form_of_a_belt_end) {
+    bench *b = made("Right*3 \"420\" Enter \"44\" Enter Down Right*2 Enter \"{point: 25}\" Enter Down*2 \"3\" Enter "
+                    "\"9\" Enter Down \"6\" Enter Down Enter");
+    holds(b, "point: 25");
+    ck_assert_double_eq(desk_project(bench_desk(b))->layout.outline.end.point, 25);
+    ck_assert_int_eq(desk_project(bench_desk(b))->layout.outline.start.kind, BW_END_SQUARE);
+    bench_destroy(b);
+}
+END_TEST
+
 START_TEST(form_of_a_cover) {
     bench *b = made("Right*2 \"148\" Enter \"210\" Enter \"12\" Enter Down*5 \"9\" Enter Down Enter");
     holds(b, "shape: rectangle");
@@ -315,6 +399,11 @@ Suite *bench_hands_suite(void) {
     tcase_add_test(tests, form_to_file);
     tcase_add_test(tests, form_by_chord);
     tcase_add_test(tests, form_in_inches_around);
+    tcase_add_test(tests, cells_of_another_shape);
+    tcase_add_test(tests, a_long_list_is_not_cut);
+    tcase_add_test(tests, the_seam_is_hidden_with_one_key);
+    tcase_add_test(tests, form_of_an_oval);
+    tcase_add_test(tests, form_of_a_belt_end);
     tcase_add_test(tests, form_of_a_cover);
     tcase_add_test(tests, form_refuses_a_corner);
     tcase_add_test(tests, form_with_a_stamp_of_the_inventory);

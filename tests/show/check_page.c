@@ -117,6 +117,48 @@ START_TEST(every_page_is_a_page) {
 }
 END_TEST
 
+/* What would make it work is told where one change does, and does make it work. */
+START_TEST(what_would_mend_it_is_told) {
+    size_t told = 0;
+    for (size_t i = 0; i < piece_maker_count; i++) {
+        piece p;
+        piece_makers[i](&p);
+        char *text = piece_written(&p, show_plan_text);
+        if (strstr(text, "it would work with"))
+            told++;
+        ck_assert_msg(!bw_plan_works(p.plan) || !strstr(text, "would work with"), "piece %zu works:\n%s", i, text);
+        free(text);
+        piece_end(&p);
+    }
+    ck_assert_uint_ge(told, 2);
+    /* A polygon's corners of 12 mm are too tight for this stamp 5 mm in; rounded as told, all is well. */
+    piece p;
+    piece_hollow(&p);
+    char *text = piece_written(&p, show_plan_text);
+    const char *found = strstr(text, "rounded corners of ");
+    ck_assert_msg(found != NULL, "%s", text);
+    double radius = strtod(found + strlen("rounded corners of "), NULL);
+    bw_corner corners[8];
+    size_t count = p.project.layout.outline.corner_count;
+    for (int grid = 0; grid < 2; grid++) { /* and with the next smaller that dividers can be set to it is not */
+        for (size_t i = 0; i < count; i++) {
+            corners[i] = p.project.layout.outline.corners[i];
+            if (i != 4 && corners[i].radius > 0 && corners[i].radius < radius - grid * BW_GRID_MM) /* 4 is hollow */
+                corners[i].radius = radius - grid * BW_GRID_MM;
+        }
+        bw_layout layout = p.project.layout;
+        layout.outline.corners = corners;
+        bw_plan *plan;
+        ck_assert_int_eq(bw_plan_create(&layout, NULL, &plan), BW_OK);
+        ck_assert_msg((plan->bands[1].fit.verdict >= BW_TIGHT) == (grid == 0), "%g mm: %s", radius - grid * BW_GRID_MM,
+                      bw_verdict_word(plan->bands[1].fit.verdict));
+        bw_plan_destroy(plan);
+    }
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
 START_TEST(hostile_names_are_shown_as_escapes) {
     piece p;
     static const char name[] = "lid\x1b]0;own\a \xe2\x80\xae"
@@ -158,6 +200,7 @@ Suite *show_page_suite(void) {
     tcase_add_test(page, the_lid_on_one_sheet);
     tcase_add_test(page, own_words_are_explained);
     tcase_add_test(page, every_page_is_a_page);
+    tcase_add_test(page, what_would_mend_it_is_told);
     tcase_add_test(page, hostile_names_are_shown_as_escapes);
     tcase_add_test(page, settings_off_the_grid);
     suite_add_tcase(suite, page);
