@@ -40,13 +40,18 @@ static int meet_lines(const bw_piece *a, const bw_piece *b, maths_meeting met[2]
     return holds(a, &met[0].a) && holds(b, &met[0].b);
 }
 
-/* Newton: both places move until the points fall together. */
+/* Newton: both places move until the points fall together. At a shallow angle rounding moves the places by much and the
+ * points by little: then it is enough that they come no nearer. */
 bool maths_meet_near(const bw_piece *a, const bw_piece *b, maths_meeting *guess) {
     enum { STEPS = 12 };
+    double gap = INFINITY;
     for (int i = 0; i < STEPS; i++) {
         bw_spot at_a = maths_piece_at(a, guess->a), at_b = maths_piece_at(b, guess->b);
         bw_point apart = maths_minus(at_b.at, at_a.at), along_a = way(at_a.heading), along_b = way(at_b.heading);
-        double angle = maths_cross(along_a, along_b);
+        double angle = maths_cross(along_a, along_b), before = gap;
+        gap = hypot(apart.x, apart.y);
+        if (gap <= BW_EPS / 10 && gap >= before / 2)
+            return holds(a, &guess->a) && holds(b, &guess->b);
         if (fabs(angle) <= PARALLEL)
             return false;
         double da = maths_cross(apart, along_b) / angle, db = maths_cross(apart, along_a) / angle;

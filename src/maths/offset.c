@@ -5,7 +5,7 @@
 #include "maths/parallel.h"
 
 #define PARALLEL_SWERVE 1e-8 /* mm: so far d is changed where cuts fall together so badly that nothing links up */
-#define MITRE_GUESSED 1e-7   /* radians: up to here the first guess of a mitre is exact to the last digit */
+#define MITRE_GUESSED 1e-5   /* radians: up to here both pieces are as good as straight at their mitre */
 
 static bw_point towards(bw_point from, bw_point to, double share) {
     return (bw_point){from.x + share * (to.x - from.x), from.y + share * (to.y - from.y)};

@@ -8,8 +8,9 @@
 
 #define LONG_PART 0.25 /* of d: longer parts are sifted by halves */
 #define HALVINGS_MOST 6
-#define FEW_LOOKS 256 /* pairs that may always be looked at */
-#define NEARER 1e-8   /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
+#define LOOKS_A_PIECE 8 /* pairs looked at before a chain counts as a tangle */
+#define FEW_LOOKS 256   /* which may always be looked at */
+#define NEARER 1e-8     /* mm: a sample that lies nearer to the edge than d by more than this does not belong */
 
 /* A place where the chain is cut. Both pieces that cross get one, of the same spot. */
 typedef struct cut {
@@ -95,7 +96,7 @@ static bool sift_pieces(trimming *t, bool all) {
     t->spent = maths_take(t->arena, m->count, sizeof *t->spent);
     for (size_t i = 0; i < m->count && !t->arena->failed; i++) {
         size_t before = s.count;
-        if (!(all || used_up(m, i) ? sift(&s, i, 0, m->pieces[i].length, HALVINGS_MOST)
+        if (!(all || used_up(m, i) ? sift(&s, i, 0, m->pieces[i].length, all ? HALVINGS_MOST : 0)
                                    : add_live(&s, &m->pieces[i], i, 0)))
             return false;
         t->spent[i] = s.count == before;
@@ -259,7 +260,7 @@ static bool cross_live(trimming *t, const bw_curve *edge, size_t *own) {
 /* Most chains cross themselves in few places. One that is all in a tangle is sifted first. */
 static bool find_cuts(trimming *t, const bw_curve *edge, size_t *own) {
     t->live = (stretches){.pieces = t->moved->pieces, .count = t->moved->count};
-    t->looks_most = 2 * t->moved->count + FEW_LOOKS;
+    t->looks_most = LOOKS_A_PIECE * t->moved->count + FEW_LOOKS;
     if (any_used_up(t->moved) && !sift_pieces(t, false))
         return false;
     bool found = cross_live(t, edge, own);
