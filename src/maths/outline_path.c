@@ -4,6 +4,7 @@
 #include "bandwright/limits.h"
 #include "maths/fit.h"
 #include "maths/svg.h"
+#include "maths/svg_number.h"
 
 #define ENDS_MEET 0.01   /* mm: ends that lie no further apart close the path */
 #define HALF_ROUND 1e-12 /* share: an arc this near to its radius's least chord is half a round */
@@ -54,7 +55,7 @@ static void add_round(maths_chain *chain, const piece *p) {
 }
 
 /* From end points to centre and angles: SVG 1.1, appendix F.6.5; radii that do not reach grow, F.6.6. */
-static void add_elliptic(maths_chain *chain, const piece *p) {
+static maths_bow ellipse_of(const piece *p, double *begin, double *sweep) {
     bw_point from = p->p[0], to = p->p[3];
     double c = cos(p->turn), s = sin(p->turn), hx = (from.x - to.x) / 2, hy = (from.y - to.y) / 2;
     double x = (c * hx + s * hy) / p->rx, y = (c * hy - s * hx) / p->ry, reach = x * x + y * y;
@@ -63,15 +64,42 @@ static void add_elliptic(maths_chain *chain, const piece *p) {
     y /= grown;
     double off = grown == 1 ? sqrt(fmax(0, 1 / reach - 1)) * (p->large == (p->way > 0) ? -1 : 1) : 0;
     double cx = off * y, cy = -off * x; /* in units of the radii */
-    double begin = atan2(y - cy, x - cx), sweep = maths_angle(atan2(-y - cy, -x - cx) - begin);
-    if (sweep * p->way < 0)
-        sweep += 2 * BW_PI * p->way;
+    *begin = atan2(y - cy, x - cx);
+    *sweep = maths_angle(atan2(-y - cy, -x - cx) - *begin);
+    if (*sweep * p->way < 0)
+        *sweep += 2 * BW_PI * p->way;
     double rx = p->rx * grown, ry = p->ry * grown;
     maths_bow ellipse = {.elliptic = true, .rx = rx, .ry = ry, .cos = c, .sin = s};
     ellipse.centre.x = (from.x + to.x) / 2 + c * cx * rx - s * cy * ry;
     ellipse.centre.y = (from.y + to.y) / 2 + s * cx * rx + c * cy * ry;
-    maths_fit_elliptic(chain, &ellipse, from, to, begin, sweep);
-    chain->at = to;
+    return ellipse;
+}
+
+static void add_elliptic(maths_chain *chain, const piece *p) {
+    double begin, sweep;
+    maths_bow ellipse = ellipse_of(p, &begin, &sweep);
+    maths_fit_elliptic(chain, &ellipse, p->p[0], p->p[3], begin, sweep);
+    chain->at = p->p[3];
+}
+
+static bool has_radii(const piece *p) { /* F.6.2 */
+    return p->rx > BW_EPS && p->ry > BW_EPS;
+}
+
+/* An arc whose radii had to grow may lead anywhere. */
+static bool leads_too_far(const piece *p) {
+    enum { PLACES = 64 };
+    double begin, sweep;
+    if (p->kind != MATHS_SVG_ARC || !has_radii(p))
+        return false;
+    maths_bow ellipse = ellipse_of(p, &begin, &sweep);
+    for (int i = 1; i < PLACES; i++) {
+        bw_point at, first, second;
+        maths_bow_at(&ellipse, begin + sweep * i / PLACES, &at, &first, &second);
+        if (!(fmax(fabs(at.x), fabs(at.y)) <= BW_PLACE_MOST))
+            return true;
+    }
+    return false;
 }
 
 static void add(maths_chain *chain, const piece *p) {
@@ -80,7 +108,7 @@ static void add(maths_chain *chain, const piece *p) {
         maths_fit_cubic(chain, p->p);
         return;
     case MATHS_SVG_ARC:
-        if (p->rx <= BW_EPS || p->ry <= BW_EPS) /* F.6.2 */
+        if (!has_radii(p))
             break;
         if (p->rx == p->ry)
             add_round(chain, p);
@@ -105,6 +133,10 @@ static void read_pieces(maths_chain *chain, maths_svg *svg, double scale) {
         piece p = piece_from(&next, scale);
         if (empty(&p))
             continue;
+        if (leads_too_far(&p)) {
+            maths_svg_wrong(svg, svg->at, "the arc that ends here leads too far off: more than 100 m");
+            return;
+        }
         if (any)
             add(chain, &waiting);
         waiting = p;
