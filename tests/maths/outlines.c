@@ -364,12 +364,21 @@ static void choose_distance(outlines_piece *piece, random_source *r) {
 }
 
 void outlines_make(outlines_piece *piece, unsigned long long seed) {
+    outlines_make_lying(piece, seed, NULL);
+}
+
+void outlines_make_lying(outlines_piece *piece, unsigned long long seed, const outlines_lie *lie_so) {
     random_source r = {.state = seed * 104729ull + 17};
     int kind = random_number(&r, 0, 15);
     piece->turn = random_between(&r, -BW_PI, BW_PI);
     piece->move.x = random_between(&r, -200, 200);
     piece->move.y = random_between(&r, -200, 200);
     piece->mirrored = random_chance(&r, 0.5);
+    if (lie_so != NULL) {
+        piece->turn = lie_so->turn;
+        piece->move = lie_so->move;
+        piece->mirrored = lie_so->mirrored;
+    }
     switch (kind) {
     case 0:
     case 1:

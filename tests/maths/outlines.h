@@ -27,6 +27,15 @@ typedef struct outlines_piece {
 
 /* Outline number `seed`. The same on every machine. */
 void outlines_make(outlines_piece *piece, unsigned long long seed);
+
+/* How polygons and paths lie; mirrored first (y to -y), then turned, then moved. */
+typedef struct outlines_lie {
+    double turn;
+    bw_point move;
+    bool mirrored;
+} outlines_lie;
+void outlines_make_lying(outlines_piece *piece, unsigned long long seed, const outlines_lie *lie);
+
 /* Does the edge turn away from the leather somewhere? Asks the pieces. */
 bool outlines_concave(const bw_curve *edge);
 /* Corners in other places, for tests that draw an outline themselves. */
