@@ -76,6 +76,8 @@ void show_say_extreme(show_words *out, const shop_project *project, const bw_pla
                       const bw_extreme *at);
 /* Where a corner that cuts the guide lies: mm along the edge from the start mark. */
 double show_corner_edge(const bw_plan *plan, size_t band, double along);
+/* Where the edge beside a run begins or ends: likewise. */
+double show_run_end(const bw_plan *plan, size_t band, const bw_run_plan *run, bool last);
 
 /* The verdict on a band if it were asked for like this, any count allowed; tool NULL: its own. For what "would do". */
 bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_band *asked, const bw_tool *tool);

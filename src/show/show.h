@@ -118,9 +118,9 @@ int show_widest(const bw_plan *plan, size_t band);
 void show_preview(show_grid *grid, show_rect where, const show_view *view);
 /* The seam large: last impressions meeting the first, legs and overlap to be seen. */
 void show_seam(show_grid *grid, show_rect where, const show_view *view);
-/* The band laid straight from its guide's start, one window's width of it: *page counts from 0 (-1: where it fails most,
- * else the start) and is put right where it is not within what there is; with an impression in hand, the part that holds
- * it. Returns how many parts there are. */
+/* The band laid straight from its guide's start, one window's width of it: *page counts from 0 (-1: where it fails
+ * most, else the start) and is put right where it is not within what there is; with an impression in hand, the part
+ * that holds it. Returns how many parts there are. */
 int show_straight(show_grid *grid, show_rect where, const show_view *view, int *page);
 /* The spacing table: a row a weave line (step, overlap, mm to spare) and the rows with cover and lean; first = rows
  * scrolled away. Returns the number of rows the whole table has. */

@@ -233,9 +233,12 @@ static void draw_number(const strip *s, const bw_placing *at, int line) {
     if (within == 0 || s->band->fill == BW_FILL_STITCH)
         return;
     char text[16];
+    const bw_run_plan *run = &s->band->runs[at->run - 1];
+    double apart = run->step * (straight_lay(s) ? 2 : 1) / s->per_column;
     int width = snprintf(text, sizeof text, "%d", before + within), c = column_of(s, at->along) - (width - 1) / 2;
     bool in_hand = s->view->impression == before + within;
-    if (width <= CELLS_A_STEP && c >= 0 && c + width <= s->where.width)
+    bool crowded = width + 1 > floor(apart) && within % 2 == 0; /* numbers must not run into each other */
+    if (width <= CELLS_A_STEP && (!crowded || in_hand) && c >= 0 && c + width <= s->where.width)
         show_put(s->grid, s->where.x + c, s->where.y + line, width, in_hand ? SHOW_BOLD | SHOW_REVERSE : SHOW_BOLD,
                  text);
 }
@@ -366,12 +369,13 @@ static void draw_words(const strip *s, show_rect where, int page, int pages) {
 }
 
 static void draw_key(const strip *s, show_rect where, int lines) {
-    bool basket = s->band->fill == BW_FILL_BASKET, wide = where.width >= 64;
-    const char *marks = wide ? "( bend around the leather  ) hollow bend  | corner  ! too tight  S start"
-                             : "( bend  ) hollow  | corner  ! too tight";
-    const char *figures = !basket ? ""
-                          : wide  ? "0-9 tenths of overlap  ! legs miss  X legs ride  T tightest  W widest"
-                                  : "0-9 tenths of overlap  ! miss  X ride";
+    static const char *const marks_of[] = {"( bend ) hollow | corner ! tight",
+                                           "( bend  ) hollow  | corner  ! too tight",
+                                           "( bend around the leather  ) hollow bend  | corner  ! too tight  S start"};
+    static const char *const figures_of[] = {"0-9 tenths  ! miss  X ride", "0-9 tenths of overlap  ! miss  X ride",
+                                             "0-9 tenths of overlap  ! legs miss  X legs ride  T tightest  W widest"};
+    int room = where.width >= 72 ? 2 : where.width >= 41 ? 1 : 0;
+    const char *marks = marks_of[room], *figures = s->band->fill == BW_FILL_BASKET ? figures_of[room] : "";
     if (lines > 0)
         show_put(s->grid, where.x, where.y, where.width, SHOW_DIM, marks);
     if (lines > 1)

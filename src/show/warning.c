@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "show/inner.h"
 
@@ -54,7 +55,7 @@ enum { CORNERS_TOLD = 6 };
 
 /* Where a run lies: "from 562 to 600 mm along the edge, at the pointed right end". */
 static void run_place(const telling *t, const bw_run_plan *run) {
-    double from = show_corner_edge(t->plan, t->band, run->from), to = show_corner_edge(t->plan, t->band, run->to);
+    double from = show_run_end(t->plan, t->band, run, false), to = show_run_end(t->plan, t->band, run, true);
     double length = t->plan->length, middle = (from + to) / 2;
     if (to < from) /* over the start mark */
         middle = fmod(middle + length / 2, length);
@@ -167,7 +168,7 @@ static void corner(const telling *t) {
         show_edge_place(&place, t->project, t->plan, along);
         show_say(t->out, "%s%s", told ? ", " : "at ", show_edge_length(t->project, along).text);
         if (sscanf(place.text, "at corner %d", &number) == 1)
-            show_say(&names, "%s%d", told ? ", " : "", number);
+            show_say(&names, "%s%d", names.text[0] ? ", " : "", number);
         told++;
     }
     if (told == 0)
@@ -177,7 +178,7 @@ static void corner(const telling *t) {
     if (told > 0)
         show_say(t->out, " along the edge");
     if (names.text[0])
-        show_say(t->out, " (corner%s %s)", told > 1 ? "s" : "", names.text);
+        show_say(t->out, " (corner%s %s)", strchr(names.text, ',') ? "s" : "", names.text);
     if (made->run_count == 1)
         show_say(t->out, ": the round begins and ends there, and the corner itself is left to the hand");
     else

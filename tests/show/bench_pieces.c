@@ -187,8 +187,25 @@ void piece_hollow(piece *p) {
     piece_finish(p);
 }
 
-const piece_maker piece_makers[] = {piece_cedar_lid, piece_rowan_end,  piece_wide_lid, piece_maple_tray, piece_ash_edge,
-                                    piece_no_room,   piece_beech_oval, piece_belt_end, piece_hollow,     piece_bare};
+void piece_bell(piece *p) {
+    static const bw_corner corners[] = {{0, 0, 10},    {90, 0, 10},  {90, 40, 15},   {150, 40, 15},
+                                        {150, 0, 10},  {240, 0, 10}, {240, 110, 10}, {150, 110, 10},
+                                        {150, 70, 15}, {90, 70, 15}, {90, 110, 10},  {0, 110, 10}};
+    bw_outline bell = circle_of(1);
+    bell.shape = BW_POLYGON;
+    bell.corners = corners;
+    bell.corner_count = sizeof corners / sizeof *corners;
+    piece_start(p, "Bell", bell);
+    piece_tool(p, "grain-4", BW_BORDER, 4, 1.5, 0, 0);
+    piece_tool(p, "iron-4", BW_IRON, 4, 0, 0, 0);
+    piece_band(p, "stitching", BW_FILL_STITCH, "iron-4", 4, 0);
+    piece_band(p, "grains", BW_FILL_BORDER, "grain-4", 14, 3);
+    piece_finish(p);
+}
+
+const piece_maker piece_makers[] = {piece_cedar_lid, piece_rowan_end, piece_wide_lid,   piece_maple_tray,
+                                    piece_ash_edge,  piece_no_room,   piece_beech_oval, piece_belt_end,
+                                    piece_hollow,    piece_bell,      piece_bare};
 const size_t piece_maker_count = sizeof piece_makers / sizeof *piece_makers;
 
 show_view piece_view(const piece *p, size_t band) {

@@ -36,6 +36,8 @@ void piece_beech_oval(piece *p); /* an ellipse: steps that vary all along, angle
 void piece_belt_end(piece *p);   /* a short strap, square and pointed: corners and straights */
 void piece_hollow(piece *p); /* a polygon with sharp, rounded and hollow corners; tight ones do not take the weave */
 
+void piece_bell(piece *p); /* two lobes and a waist: lines that lie far enough in fall apart */
+
 typedef void (*piece_maker)(piece *p);
 extern const piece_maker piece_makers[];
 extern const size_t piece_maker_count;

@@ -334,6 +334,27 @@ START_TEST(the_count_is_large) {
 }
 END_TEST
 
+/* A line that falls apart is drawn in all its loops: as much of it in one lobe as in the other, and nothing in the
+ * waist. */
+START_TEST(every_loop_is_drawn) {
+    piece p;
+    piece_bell(&p);
+    ck_assert_int_eq(p.plan->bands[1].guide_loops, 2);
+    show_view view = piece_view(&p, 1);
+    char *text = drawn(show_preview, &view, 96, 26), *rest = NULL;
+    int lobes[3] = {0};
+    for (char *line = strtok_r(text, "\n", &rest); line && strstr(line, "grains") == NULL;
+         line = strtok_r(NULL, "\n", &rest))
+        for (int x = 0; line[x]; x++)
+            lobes[x < 40 ? 0 : x < 56 ? 1 : 2] += line[x] == '#';
+    ck_assert_int_gt(lobes[0], 30);
+    ck_assert_int_eq(lobes[1], 0);
+    ck_assert_int_le(abs(lobes[2] - lobes[0]), 4); /* which cell a border of cells belongs to */
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
 /* Where steps vary along the edge, the letters and their legend are there, and only then. */
 START_TEST(letters_go_with_their_legend) {
     for (size_t i = 0; i < piece_maker_count; i++) {
@@ -454,6 +475,7 @@ Suite *show_views_suite(void) {
     tcase_set_timeout(views, 120);
     tcase_add_loop_test(views, nothing_leaves_its_rectangle, 0, (int)piece_maker_count);
     tcase_add_test(views, a_round_piece_is_round);
+    tcase_add_test(views, every_loop_is_drawn);
     tcase_add_test(views, the_preview_marks_places);
     tcase_add_test(views, a_large_preview_draws_impressions);
     tcase_add_test(views, the_seam_is_to_scale);
