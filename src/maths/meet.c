@@ -31,74 +31,32 @@ static double along_arc(const bw_piece *arc, bw_point p) {
     return u < -MATHS_MEET_EPS ? u + 2 * BW_PI / fabs(arc->curvature) : u;
 }
 
-static int meet_lines(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
+/* ---- where the carriers cross: lines and full circles ---- */
+
+static int cross_lines(const bw_piece *a, const bw_piece *b, maths_meeting at[2]) {
     bw_point along_a = along_line(a), along_b = along_line(b), apart = maths_minus(b->from, a->from);
     double angle = maths_cross(along_a, along_b);
     if (fabs(angle) <= PARALLEL)
         return 0;
-    met[0] = (maths_meeting){maths_cross(apart, along_b) / angle, maths_cross(apart, along_a) / angle};
-    return holds(a, &met[0].a) && holds(b, &met[0].b);
+    at[0] = (maths_meeting){maths_cross(apart, along_b) / angle, maths_cross(apart, along_a) / angle};
+    return 1;
 }
 
-/* Newton: both places move until the points fall together. At a shallow angle rounding moves the places by much and the
- * points by little: then it is enough that they come no nearer. */
-bool maths_meet_near(const bw_piece *a, const bw_piece *b, maths_meeting *guess) {
-    enum { STEPS = 12 };
-    double gap = INFINITY;
-    for (int i = 0; i < STEPS; i++) {
-        bw_spot at_a = maths_piece_at(a, guess->a), at_b = maths_piece_at(b, guess->b);
-        bw_point apart = maths_minus(at_b.at, at_a.at), along_a = way(at_a.heading), along_b = way(at_b.heading);
-        double angle = maths_cross(along_a, along_b), before = gap;
-        gap = hypot(apart.x, apart.y);
-        if (gap <= BW_EPS / 10 && gap >= before / 2)
-            return holds(a, &guess->a) && holds(b, &guess->b);
-        if (fabs(angle) <= PARALLEL)
-            return false;
-        double da = maths_cross(apart, along_b) / angle, db = maths_cross(apart, along_a) / angle;
-        guess->a += da;
-        guess->b += db;
-        if (fabs(da) + fabs(db) <= BW_EPS / 10)
-            return holds(a, &guess->a) && holds(b, &guess->b);
-        if (!(fabs(da) <= a->length + b->length && fabs(db) <= a->length + b->length))
-            return false;
-    }
-    return false;
-}
-
-static bool roughly(const bw_piece *piece, double u) {
-    return u >= -BW_EPS_FIT && u <= piece->length + BW_EPS_FIT;
-}
-
-/* The centre's formula loses digits on large radii: one step of Newton brings them back where it can. */
-static int keep(const bw_piece *a, const bw_piece *b, maths_meeting m, maths_meeting met[2], int count) {
-    maths_meeting better = m;
-    if (!roughly(a, m.a) || !roughly(b, m.b))
-        return count;
-    if (maths_meet_near(a, b, &better) && fabs(better.a - m.a) + fabs(better.b - m.b) <= BW_EPS_FIT)
-        m = better;
-    else if (!holds(a, &m.a) || !holds(b, &m.b))
-        return count;
-    met[count] = m;
-    return count + 1;
-}
-
-static int meet_line_arc(const bw_piece *line, const bw_piece *arc, bool swapped, maths_meeting met[2]) {
+static int cross_line_arc(const bw_piece *line, const bw_piece *arc, maths_meeting at[2]) {
     bw_point along = along_line(line), to_centre = maths_minus(arc->centre, line->from);
     double foot = maths_dot(to_centre, along), off = maths_cross(along, to_centre), radius = 1 / fabs(arc->curvature);
     double square = (radius - off) * (radius + off);
     if (square < 0)
         return 0;
-    int count = 0, sides = square > 0 ? 2 : 1;
-    for (int i = 0; i < sides; i++) {
+    for (int i = 0; i < 2; i++) {
         double u = foot + (i == 0 ? -1 : 1) * sqrt(square);
-        double v = along_arc(arc, maths_ahead(line->from, line->heading, u));
-        count = swapped ? keep(arc, line, (maths_meeting){v, u}, met, count)
-                        : keep(line, arc, (maths_meeting){u, v}, met, count);
+        bw_point p = {line->from.x + u * along.x, line->from.y + u * along.y};
+        at[i] = (maths_meeting){u, along_arc(arc, p)};
     }
-    return count;
+    return square > 0 ? 2 : 1;
 }
 
-static int meet_arcs(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
+static int cross_arcs(const bw_piece *a, const bw_piece *b, maths_meeting at[2]) {
     double ra = 1 / fabs(a->curvature), rb = 1 / fabs(b->curvature);
     bw_point apart = maths_minus(b->centre, a->centre);
     double distance = hypot(apart.x, apart.y);
@@ -108,23 +66,110 @@ static int meet_arcs(const bw_piece *a, const bw_piece *b, maths_meeting met[2])
     if (square < 0)
         return 0;
     bw_point along = {apart.x / distance, apart.y / distance};
-    int count = 0, sides = square > 0 ? 2 : 1;
-    for (int i = 0; i < sides; i++) {
+    for (int i = 0; i < 2; i++) {
         double up = (i == 0 ? -1 : 1) * sqrt(square);
-        bw_point at = {a->centre.x + foot * along.x - up * along.y, a->centre.y + foot * along.y + up * along.x};
-        count = keep(a, b, (maths_meeting){along_arc(a, at), along_arc(b, at)}, met, count);
+        bw_point p = {a->centre.x + foot * along.x - up * along.y, a->centre.y + foot * along.y + up * along.x};
+        at[i] = (maths_meeting){along_arc(a, p), along_arc(b, p)};
     }
+    return square > 0 ? 2 : 1;
+}
+
+static int cross_carriers(const bw_piece *a, const bw_piece *b, maths_meeting at[2]) {
+    if (a->curvature != 0 && b->curvature != 0)
+        return cross_arcs(a, b, at);
+    if (a->curvature == 0 && b->curvature == 0)
+        return cross_lines(a, b, at);
+    if (a->curvature == 0)
+        return cross_line_arc(a, b, at);
+    int count = cross_line_arc(b, a, at);
+    for (int i = 0; i < count; i++)
+        at[i] = (maths_meeting){at[i].b, at[i].a};
     return count;
 }
 
+/* ---- made exact ---- */
+
+static double gap_between(const bw_piece *a, const bw_piece *b, const maths_meeting *m) {
+    bw_point apart = maths_minus(maths_piece_at(b, m->b).at, maths_piece_at(a, m->a).at);
+    return hypot(apart.x, apart.y);
+}
+
+/* Newton: both places move until the points fall together. At a shallow angle rounding moves the places by much and the
+ * points by little: then it is enough that they come no nearer. */
+static bool close_in(const bw_piece *a, const bw_piece *b, maths_meeting *guess) {
+    enum { STEPS = 12 };
+    double gap = INFINITY;
+    for (int i = 0; i < STEPS; i++) {
+        bw_spot at_a = maths_piece_at(a, guess->a), at_b = maths_piece_at(b, guess->b);
+        bw_point apart = maths_minus(at_b.at, at_a.at), along_a = way(at_a.heading), along_b = way(at_b.heading);
+        double angle = maths_cross(along_a, along_b), before = gap;
+        gap = hypot(apart.x, apart.y);
+        if (gap <= BW_EPS / 10 && gap >= before / 2)
+            return true;
+        if (fabs(angle) <= PARALLEL)
+            return false;
+        double da = maths_cross(apart, along_b) / angle, db = maths_cross(apart, along_a) / angle;
+        guess->a += da;
+        guess->b += db;
+        if (fabs(da) + fabs(db) <= BW_EPS / 10)
+            return true;
+        if (!(fabs(da) <= a->length + b->length && fabs(db) <= a->length + b->length))
+            return false;
+    }
+    return false;
+}
+
+bool maths_meet_near(const bw_piece *a, const bw_piece *b, maths_meeting *guess) {
+    return close_in(a, b, guess) && holds(a, &guess->a) && holds(b, &guess->b);
+}
+
+/* An arc that rises by next to nothing is crossed as its chord: its centre is too far off to reckon with. */
+static bw_piece to_cross(const bw_piece *piece) {
+    const double hardly = 1e-5; /* radians */
+    bw_piece chord = *piece;
+    if (fabs(piece->sweep) > hardly)
+        return chord;
+    chord.curvature = chord.sweep = 0;
+    chord.length = hypot(piece->to.x - piece->from.x, piece->to.y - piece->from.y);
+    return chord;
+}
+
+/* How far off a crossing may be: by the rise of a chord, or by what is lost on the way to the centre, where places come
+ * from the root of a difference. */
+static double slack(const bw_piece *piece) {
+    const double lost = 1e-10; /* of the radius */
+    double rise = fabs(piece->sweep) * piece->length;
+    return BW_EPS_FIT + (piece->curvature != 0 ? fmin(rise, lost / fabs(piece->curvature)) : 0);
+}
+
+static bool roughly(const bw_piece *piece, double u, double off) {
+    return u >= -off && u <= piece->length + off;
+}
+
+/* Moves a crossing of the carriers to where the pieces themselves meet. False if they do not. */
+static bool settle(const bw_piece *a, const bw_piece *b, maths_meeting *m) {
+    const double shallow = 1000; /* at a shallow angle a place is off by so much more than a point */
+    double off = (slack(a) + slack(b)) * shallow;
+    maths_meeting better = *m;
+    if (!roughly(a, m->a, off) || !roughly(b, m->b, off))
+        return false;
+    if (a->curvature != 0 || b->curvature != 0) {
+        if (close_in(a, b, &better))
+            *m = better;
+        else if (gap_between(a, b, m) > MATHS_MEET_EPS) /* they pass each other */
+            return false;
+    }
+    return holds(a, &m->a) && holds(b, &m->b);
+}
+
 int maths_meet(const bw_piece *a, const bw_piece *b, maths_meeting met[2]) {
-    if (a->curvature == 0 && b->curvature == 0)
-        return meet_lines(a, b, met);
-    if (a->curvature == 0)
-        return meet_line_arc(a, b, false, met);
-    if (b->curvature == 0)
-        return meet_line_arc(b, a, true, met);
-    return meet_arcs(a, b, met);
+    bw_piece one = to_cross(a), other = to_cross(b);
+    maths_meeting at[2];
+    int crossings = cross_carriers(&one, &other, at), count = 0;
+    for (int i = 0; i < crossings; i++)
+        if (settle(a, b, &at[i]))
+            met[count++] = at[i];
+    return count;
 }
 
 /* ---- one on the other ---- */
