@@ -197,6 +197,7 @@ END_TEST
 Suite *show_page_suite(void) {
     Suite *suite = suite_create("show: the page for the bench");
     TCase *page = tcase_create("page");
+    tcase_set_timeout(page, 120); /* suggestions on an oval take their time in slow builds */
     tcase_add_test(page, the_lid_on_one_sheet);
     tcase_add_test(page, own_words_are_explained);
     tcase_add_test(page, every_page_is_a_page);
