@@ -74,17 +74,21 @@ static int cross_arcs(const bw_piece *a, const bw_piece *b, maths_meeting at[2])
     return square > 0 ? 2 : 1;
 }
 
-static int cross_carriers(const bw_piece *a, const bw_piece *b, maths_meeting at[2]) {
-    if (a->curvature != 0 && b->curvature != 0)
-        return cross_arcs(a, b, at);
-    if (a->curvature == 0 && b->curvature == 0)
-        return cross_lines(a, b, at);
-    if (a->curvature == 0)
-        return cross_line_arc(a, b, at);
-    int count = cross_line_arc(b, a, at);
+static int cross_swapped(int (*cross)(const bw_piece *, const bw_piece *, maths_meeting[2]), const bw_piece *a,
+                         const bw_piece *b, maths_meeting at[2]) {
+    int count = cross(b, a, at);
     for (int i = 0; i < count; i++)
         at[i] = (maths_meeting){at[i].b, at[i].a};
     return count;
+}
+
+/* Arcs from the smaller circle, where fewer digits are lost. */
+static int cross_carriers(const bw_piece *a, const bw_piece *b, maths_meeting at[2]) {
+    if (a->curvature != 0 && b->curvature != 0)
+        return fabs(a->curvature) >= fabs(b->curvature) ? cross_arcs(a, b, at) : cross_swapped(cross_arcs, a, b, at);
+    if (a->curvature == 0 && b->curvature == 0)
+        return cross_lines(a, b, at);
+    return a->curvature == 0 ? cross_line_arc(a, b, at) : cross_swapped(cross_line_arc, a, b, at);
 }
 
 /* ---- made exact ---- */
