@@ -66,6 +66,21 @@ static double parabola_top(double begin, double middle, double end) {
     return u > 0 && u < 1 ? fmax(top, begin + u * (b + u * a)) : top;
 }
 
+static double greater(double a, double b) {
+    return a > b ? a : b;
+}
+
+/* Nothing within the span can pass what was felt before: overlap, turning and the sideways way are greatest at its
+ * ends. */
+static bool no_news(const maths_lay *lay, const maths_span *span, const double steps[2], const maths_felt *felt) {
+    double turn = greater(fabs(span->turn[0]), fabs(span->turn[1]));
+    double crossing = greater(overlap_mm(lay, steps[0]), overlap_mm(lay, steps[1])) * turn / 2;
+    if (crossing > felt->crossing || !lay->angled)
+        return crossing <= felt->crossing;
+    double along = sin(lay->turn), apart = lay->face.width - lay->face.rail;
+    return greater(fabs(steps[0] * along - apart), fabs(steps[1] * along - apart)) + crossing <= felt->miss;
+}
+
 /* Crossing and miss are pieces of parabolas between the places where turning, overlap or the sideways way change sign
  * or stop. */
 static void feel_crossing(const feeling *f, const maths_span *span, double delta, maths_felt *felt) {
@@ -73,6 +88,8 @@ static void feel_crossing(const feeling *f, const maths_span *span, double delta
     double steps[2] = {span->step[0] - delta * span->turn[0], span->step[1] - delta * span->turn[1]};
     double cuts[6] = {0, 1};
     int count = 2;
+    if (no_news(lay, span, steps, felt))
+        return;
     add_cut(cuts, &count, span->turn[0], span->turn[1], 0);
     add_cut(cuts, &count, steps[0], steps[1], lay->most);
     add_cut(cuts, &count, steps[0], steps[1], lay->least);

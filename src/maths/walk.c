@@ -5,36 +5,50 @@
 #include "maths/run.h"
 
 typedef struct foot {
-    size_t piece; /* counted on over trips */
-    double x;     /* counted on likewise */
+    size_t piece;
+    double x;          /* counted on over trips, as what follows */
+    double begin, end; /* of the piece */
+    double trip;       /* where this trip began */
+    double turned;     /* on the trips before */
 } foot;
 
-static double piece_begin(const maths_run *run, size_t piece) {
-    return run->at[piece % run->count] + run->length * (double)(piece / run->count);
+static double lesser(double a, double b) { /* fmin asks after NAN, which no place is */
+    return a < b ? a : b;
 }
 
-static double piece_end(const maths_run *run, size_t piece) {
-    return run->at[piece % run->count + 1] + run->length * (double)(piece / run->count);
+static double no_less(double a, double least) {
+    return a > least ? a : least;
 }
 
-static bool straight_piece(const maths_run *run, size_t piece) {
-    return run->curvature[piece % run->count] == 0;
+static void set_piece(const maths_run *run, foot *f, size_t piece) {
+    f->piece = piece;
+    f->begin = f->trip + run->at[piece];
+    f->end = f->trip + run->at[piece + 1];
 }
 
-static double pace_on(const maths_run *run, const maths_pace *pace, size_t piece) {
-    return pace->straight > 0 && straight_piece(run, piece) ? pace->straight : pace->step;
+static void next_piece(const maths_run *run, foot *f) {
+    if (f->piece + 1 < run->count) {
+        set_piece(run, f, f->piece + 1);
+        return;
+    }
+    f->trip += run->length;
+    f->turned += run->total;
+    set_piece(run, f, 0);
+}
+
+static double pace_on(const maths_run *run, const maths_pace *pace, const foot *f) {
+    return pace->straight > 0 && run->curvature[f->piece] == 0 ? pace->straight : pace->step;
 }
 
 static double direction_at(const maths_run *run, const foot *f) {
-    size_t i = f->piece % run->count;
-    return run->turn[i] + run->total * (double)(f->piece / run->count) +
-           run->curvature[i] * (f->x - piece_begin(run, f->piece));
+    return run->turn[f->piece] + f->turned + run->curvature[f->piece] * (f->x - f->begin);
 }
 
-/* The piece that holds x; at a joint the later one, or with `before` the earlier one. */
-static size_t piece_holding(const maths_run *run, double x, bool before) {
+/* Puts a foot on the piece that holds x; at a joint on the later one, or with `before` on the earlier one. */
+static foot foot_at(const maths_run *run, double x, bool before) {
     double trips = run->closed ? floor(x / run->length) : 0;
-    double rest = x - trips * run->length;
+    foot f = {.x = x, .trip = trips * run->length, .turned = trips * run->total};
+    double rest = x - f.trip;
     size_t low = 0, high = run->count;
     while (high - low > 1) {
         size_t middle = low + (high - low) / 2;
@@ -44,41 +58,47 @@ static size_t piece_holding(const maths_run *run, double x, bool before) {
         else
             high = middle;
     }
-    size_t piece = low + run->count * (size_t)trips;
-    if (before && piece > 0 && x <= piece_begin(run, piece) + BW_EPS)
-        piece--;
-    else if (!before && run->closed && x >= piece_end(run, piece) - BW_EPS)
-        piece++;
-    return piece;
+    set_piece(run, &f, low);
+    if (before && x <= f.begin + BW_EPS && (low > 0 || trips > 0)) {
+        if (low == 0) {
+            f.trip -= run->length;
+            f.turned -= run->total;
+        }
+        set_piece(run, &f, low > 0 ? low - 1 : run->count - 1);
+    } else if (!before && run->closed && x >= f.end - BW_EPS)
+        next_piece(run, &f);
+    return f;
 }
 
 /* Moves a foot by one step of the pace, piece by piece. */
 static foot step_from(const maths_run *run, const maths_pace *pace, const foot *begin) {
     foot end = *begin;
     if (pace->straight <= 0) {
-        end.x = begin->x + pace->step;
-        end.piece = piece_holding(run, end.x, true);
-        if (end.piece < begin->piece)
-            end.piece = begin->piece;
+        end = foot_at(run, begin->x + pace->step, true);
+        if (end.begin < begin->begin) {
+            double x = end.x;
+            end = *begin;
+            end.x = x;
+        }
         return end;
     }
     double left = 1; /* share of the step still to go */
     for (;;) {
-        double here = pace_on(run, pace, end.piece);
-        double room = piece_end(run, end.piece) - end.x;
+        double here = pace_on(run, pace, &end);
+        double room = end.end - end.x;
         bool last = !run->closed && end.piece + 1 == run->count;
         if (room >= left * here - BW_EPS || last) {
             end.x += left * here;
             return end;
         }
-        left -= fmax(room, 0) / here;
-        end.x = piece_end(run, end.piece);
-        end.piece++;
+        left -= no_less(room, 0) / here;
+        end.x = end.end;
+        next_piece(run, &end);
     }
 }
 
 double maths_step_end(const maths_run *run, const maths_pace *pace, double x) {
-    foot begin = {piece_holding(run, x, false), x};
+    foot begin = foot_at(run, x, false);
     return step_from(run, pace, &begin).x;
 }
 
@@ -95,27 +115,26 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
         visit(context, &spot);
         return;
     }
-    foot begin = {piece_holding(run, from, false), from};
+    foot begin = foot_at(run, from, false);
     foot end = step_from(run, pace, &begin);
     if (!pace->round && end.x > pace->until + BW_EPS)
         return;
     for (;;) {
         /* How much further, as a share of a step, until one of the feet reaches the end of its piece or of the walk. */
-        double here = pace_on(run, pace, begin.piece), there = pace_on(run, pace, end.piece);
-        double begin_room = fmax(piece_end(run, begin.piece) - begin.x, 0);
-        double end_room = fmax(piece_end(run, end.piece) - end.x, 0);
+        double here = pace_on(run, pace, &begin), there = pace_on(run, pace, &end);
+        double begin_room = no_less(begin.end - begin.x, 0), end_room = no_less(end.end - end.x, 0);
         double left = pace->round ? from + run->length - begin.x : pace->until - end.x;
         double left_pace = pace->round ? here : there;
-        double share = fmin(fmin(begin_room / here, end_room / there), fmax(left, 0) / left_pace);
+        double share = lesser(lesser(begin_room / here, end_room / there), no_less(left, 0) / left_pace);
         maths_span span = {.from = begin.x};
         look(run, pace, &begin, &end, &span, 0);
-        bool tie = fabs(begin_room / here - end_room / there) * fmin(here, there) <= BW_EPS;
+        bool tie = fabs(begin_room / here - end_room / there) * lesser(here, there) <= BW_EPS;
         bool done = left <= share * left_pace + BW_EPS;
         bool begin_next = begin_room <= share * here + BW_EPS;
         begin.x += share * here;
         end.x += share * there;
         if (begin_next)
-            begin.x = piece_end(run, begin.piece);
+            begin.x = begin.end;
         if (pace->straight <= 0)
             end.x = begin.x + pace->step;
         look(run, pace, &begin, &end, &span, 1);
@@ -125,12 +144,12 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
             return;
         /* At a tie the beginning moves on first: a corner at an end of the step does not count. */
         if (begin_next || tie) {
-            begin.x = piece_end(run, begin.piece);
-            begin.piece++;
+            begin.x = begin.end;
+            next_piece(run, &begin);
         } else {
-            end.piece++;
+            next_piece(run, &end);
             if (pace->straight > 0)
-                end.x = piece_begin(run, end.piece);
+                end.x = end.begin;
         }
     }
 }
@@ -138,8 +157,8 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
 static void widen(void *context, const maths_span *span) {
     maths_range *range = context;
     for (int side = 0; side < 2; side++) {
-        range->least = range->any ? fmin(range->least, span->turn[side]) : span->turn[side];
-        range->most = range->any ? fmax(range->most, span->turn[side]) : span->turn[side];
+        range->least = range->any ? lesser(range->least, span->turn[side]) : span->turn[side];
+        range->most = range->any ? no_less(range->most, span->turn[side]) : span->turn[side];
         range->any = true;
     }
 }
