@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#define AS_GOOD_AS_EQUAL 1e-4 /* mm: steps of symmetric places differ by less, through rounding and fitted arcs */
+
 void maths_pace_ends(maths_pace *pace, const maths_run *run, const maths_lay *lay) {
     pace->round = run->closed;
     pace->from = run->closed ? 0 : lay->along / 2;
@@ -108,12 +110,16 @@ static void feel_crossing(const feeling *f, const maths_span *span, double delta
 static void feel_step(const maths_span *span, double delta, int side, maths_felt *felt) {
     double step = span->step[side] - delta * span->turn[side];
     double at = side == 0 ? span->from : span->until;
-    if (!felt->any || step < felt->step_least) {
+    if (!felt->any || step < felt->step_least)
         felt->step_least = step;
+    if (!felt->any || step > felt->step_most)
+        felt->step_most = step;
+    if (!felt->any || step < felt->least_there - AS_GOOD_AS_EQUAL) {
+        felt->least_there = step;
         felt->least_at = at;
     }
-    if (!felt->any || step > felt->step_most) {
-        felt->step_most = step;
+    if (!felt->any || step > felt->most_there + AS_GOOD_AS_EQUAL) {
+        felt->most_there = step;
         felt->most_at = at;
     }
     felt->turn_most = fmax(felt->turn_most, fabs(span->turn[side]));

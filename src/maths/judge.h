@@ -7,10 +7,12 @@
 /* What one weave line feels over some steps. */
 typedef struct maths_felt {
     double step_least, step_most;
-    double least_at, most_at; /* mm along the run, where those steps begin */
-    double crossing;          /* mm, greatest overlap x |turning| / 2 */
-    double miss;              /* mm, angled */
-    double turn_most;         /* radians, greatest |turning| */
+    double least_at,
+        most_at; /* mm along the run, where those steps begin: the first of places that are as good as equal */
+    double least_there, most_there; /* mm, the steps at those places */
+    double crossing;                /* mm, greatest overlap x |turning| / 2 */
+    double miss;                    /* mm, angled */
+    double turn_most;               /* radians, greatest |turning| */
     bool any;
 } maths_felt;
 
