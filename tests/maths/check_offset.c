@@ -91,6 +91,10 @@ static const struct {
     {"slit", SLIT, 10, 1, NAN},
     {"slit, narrow on both sides", SLIT, 24.9999, 2, NAN},
     {"slit, its sides", SLIT, 24.99975, 2, NAN}, /* below the slit there is room still */
+    {"a hair of a bend meets a great one",
+     "M9 83l83 4.5A106.99999995500001 106.99999995500001 0 1 1 83 89"
+     "s-1.28e-7-1.28e-7 4-1.28e-7Z",
+     11.742732890821697, 1, NAN},
     {"nothing in", BELL, 0, 1, 120 * 2 + 60 * 2 + 2 * 2 * 25},
 };
 
