@@ -2,7 +2,9 @@
 #include "fuzz/memory.h"
 #include "show/show.h"
 
-enum { STRIKES_MOST = 200000 }; /* writing every one of more takes a while and finds nothing new */
+/* Writing every one of more takes a while and finds nothing new; and so does planning dozens of suggestions, as the
+ * page does, along an edge of thousands of fitted arcs. */
+enum { STRIKES_MOST = 200000, PAGE_PIECES_MOST = 300, LIST_PIECES_MOST = 5000 };
 
 static void write_all(const shop_project *project) {
     bw_plan *plan;
@@ -10,10 +12,11 @@ static void write_all(const shop_project *project) {
     if (bw_plan_create(&project->layout, NULL, &plan) != BW_OK)
         return;
     show_plan_yaml(nowhere(), project, plan);
-    show_plan_text(nowhere(), project, plan);
+    if (bw_curve_pieces(plan->edge) <= PAGE_PIECES_MOST)
+        show_plan_text(nowhere(), project, plan);
     for (size_t i = 0; i < plan->band_count; i++)
         strikes += plan->bands[i].strikes;
-    if (strikes <= STRIKES_MOST)
+    if (strikes <= STRIKES_MOST && bw_curve_pieces(plan->edge) <= LIST_PIECES_MOST)
         show_plan_csv(nowhere(), project, plan);
     bw_plan_destroy(plan);
 }
