@@ -39,6 +39,7 @@ typedef struct search {
     bool wanted[BW_WARN_TOOL_DIFFERS]; /* warnings of the band that a move could cure */
     bw_move *moves;
     size_t count, room;
+    size_t plans_left; /* trials that may still be made */
     bw_status status;
 } search;
 
@@ -58,8 +59,18 @@ static bw_layout changed(search *s, const bw_change *change) {
     return layout;
 }
 
+/* Trials take as long as the edge has pieces: so many that nobody waits. */
+static size_t trials_of(const bw_plan *plan) {
+    enum { PIECES_PLANNED = 300000, TRIALS_LEAST = 12 };
+    size_t trials = PIECES_PLANNED / (bw_curve_pieces(plan->edge) + 1);
+    return trials > TRIALS_LEAST ? trials : TRIALS_LEAST;
+}
+
 /* The band alone, everything outside it as plain space. */
 static bool plan_alone(search *s, const bw_change *change, trial *t) {
+    if (s->plans_left == 0)
+        return false;
+    s->plans_left--;
     bw_layout layout = changed(s, change);
     if (bw_layout_check(&layout) != BW_OK)
         return false;
@@ -444,9 +455,11 @@ bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t b
         maths_release(&s.allocator, s.corners);
         return BW_NO_MEMORY;
     }
-    for (size_t i = 0; i < layout->band_count && s.status == BW_OK; i++)
+    for (size_t i = 0; i < layout->band_count && s.status == BW_OK; i++) {
+        s.plans_left = trials_of(plan);
         if (band == SIZE_MAX || band == i)
             search_band(&s, i);
+    }
     maths_release(&s.allocator, s.bands);
     maths_release(&s.allocator, s.corners);
     if (s.status != BW_OK) {
