@@ -269,7 +269,7 @@ const char *bench_rescue(bench *b) {
     }
     size_t length, room = strlen(b->state) + 64;
     char *name = shop_alloc(room);
-    if (name == NULL || !folder_make(b->state)) {
+    if (name == NULL || !shop_folder_make(b->state)) {
         free(name);
         return NULL;
     }

@@ -44,22 +44,6 @@ static char *joined(const char *folder, const char *name) {
     return path;
 }
 
-/* A folder with those above it. */
-bool folder_make(const char *folder) {
-    char *path = shop_copy(folder, strlen(folder));
-    bool fine = path != NULL;
-    for (char *at = path; fine && *at != '\0'; at++) {
-        if (*at == '/' && at != path) {
-            *at = '\0';
-            fine = mkdir(path, 0700) == 0 || errno == EEXIST;
-            *at = '/';
-        }
-    }
-    fine = fine && (mkdir(path, 0700) == 0 || errno == EEXIST);
-    free(path);
-    return fine;
-}
-
 static char *recent_bytes(const bench *b, size_t *length) {
     char *file = b->state == NULL ? NULL : joined(b->state, "recent"), *bytes = NULL;
     if (file != NULL) {
@@ -127,7 +111,7 @@ void recent_add(bench *b, const char *file) {
     size_t length = 0;
     char *old = full == NULL || name == NULL ? NULL : recent_bytes(b, &length);
     shop_buffer all = {0};
-    if (full != NULL && name != NULL && strchr(full, '\n') == NULL && folder_make(b->state)) {
+    if (full != NULL && name != NULL && strchr(full, '\n') == NULL && shop_folder_make(b->state)) {
         shop_buffer_text(&all, full);
         shop_buffer_text(&all, "\n");
         for (size_t at = 0, kept = 1; old != NULL && at < length && kept < RECENT_MOST;) {

@@ -266,7 +266,6 @@ bool bench_open_file(bench *b, const char *file); /* says why not */
 void recent_add(bench *b, const char *file);
 void recent_read(bench *b);
 void start_free(bench *b);
-bool folder_make(const char *folder);
 void files_take_name(bench *b, const char *name); /* what was typed for opening or saving */
 
 /* form.c */

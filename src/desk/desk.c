@@ -2,6 +2,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "desk/inner.h"
 
@@ -16,10 +17,14 @@ static void *desk_resize(void *context, void *block, size_t size) {
 
 const bw_allocator desk_memory = {desk_resize, NULL};
 
-void desk_no_memory(shop_problems *problems) {
+void desk_refuse(shop_problems *problems, const char *why) {
     if (problems != NULL) {
-        shop_problem_add(problems, false, 0, 0, "out of memory");
+        shop_problem_add(problems, false, 0, 0, "%s", why);
     }
+}
+
+void desk_no_memory(shop_problems *problems) {
+    desk_refuse(problems, "out of memory");
 }
 
 void desk_pass_on(shop_problems *from, shop_problems *problems, bool notes) {
@@ -82,8 +87,9 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
     shop_problems own;
     shop_problems_init(&own, d->file != NULL ? d->file : "new piece");
     *plan = NULL;
-    *project = shop_project_read(bytes, length, d->file, d->inventory, &own);
-    if (*project != NULL) {
+    *project = d->is_inventory ? shop_inventory_tools(bytes, length, &own)
+                               : shop_project_read(bytes, length, d->file, d->inventory, &own);
+    if (*project != NULL && !d->is_inventory) {
         bw_status status = bw_plan_create(&(*project)->layout, &desk_memory, plan);
         if (status != BW_OK) {
             shop_problem_add(&own, false, 0, 0, "%s",
@@ -91,7 +97,7 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
             shop_project_free(*project);
             *project = NULL;
         }
-    } else if (own.errors == 0) {
+    } else if (*project == NULL && own.errors == 0) {
         desk_no_memory(&own);
     }
     desk_pass_on(&own, problems, notes);
@@ -195,6 +201,9 @@ const char *desk_bytes(const desk *d, size_t *length) {
 }
 
 bool desk_unsaved(const desk *d) {
+    if (d->is_inventory && d->saved == NULL) {
+        return d->done > 0; /* an inventory that nobody has put anything into needs no file */
+    }
     size_t length;
     const char *bytes = desk_bytes(d, &length);
     return d->saved == NULL || length != d->saved_length || memcmp(bytes, d->saved, length) != 0;
@@ -211,7 +220,10 @@ static shop_status save_to(desk *d, const char *file, bool must_not_exist, shop_
         desk_no_memory(problems);
         return SHOP_NO_MEMORY;
     }
-    shop_status status = shop_save(file, bytes, length, must_not_exist, problems);
+    shop_status status = d->is_inventory && d->saved == NULL ? desk_make_folder(file, problems) : SHOP_OK;
+    if (status == SHOP_OK) {
+        status = shop_save(file, bytes, length, must_not_exist, problems);
+    }
     if (status != SHOP_OK) {
         free(copy);
         return status;
@@ -226,6 +238,9 @@ bool desk_changed_outside(const desk *d) {
     char *bytes = NULL;
     size_t length = 0;
     shop_problems quiet;
+    if (d->is_inventory && d->file != NULL && d->saved == NULL) {
+        return access(d->file, F_OK) == 0; /* somebody else has made it */
+    }
     if (d->file == NULL || d->saved == NULL) {
         return false;
     }

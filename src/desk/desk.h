@@ -55,6 +55,36 @@ bool desk_band_remove(desk *d, size_t band, shop_problems *problems);
 /* Chooses tools[tool] of desk_project for a band; copies it into the project if it is only in the inventory. */
 bool desk_choose_tool(desk *d, size_t band, int tool, shop_problems *problems);
 
+/* ---- the shop's inventory ----
+ *
+ * An inventory that is open is a desk, too: its project has nothing but tools, desk_plan is NULL, and it is edited,
+ * undone and saved like a layout. */
+
+/* file NULL: the usual place. A file that does not exist is made, its folder too, by the first save; until something is
+ * put into it, it does not count as unsaved. */
+desk *desk_open_inventory(const char *file, shop_problems *problems, shop_status *status);
+bool desk_is_inventory(const desk *d);
+/* The layout reads its tools from the inventory as that stands now, saved or not. False with the reason, and nothing
+ * changed, if it could not be read then: a tool that it uses and has no copy of is gone, say. */
+bool desk_use_inventory(desk *d, const desk *inventory, shop_problems *problems);
+
+/* A tool of this id among those that stand in the text itself; -1 if there is none. */
+int desk_tool_find(const desk *d, const char *id);
+/* The edits of one undo step, in words in `title`; the caller releases the list also when it failed. */
+typedef struct desk_edits {
+    shop_edit *edits;
+    size_t count;
+    bool failed; /* memory ran out */
+} desk_edits;
+void desk_edits_release(desk_edits *list);
+/* tools[tool] again, behind itself, under a fresh id that no tool of `other` (may be NULL) has either. */
+bool desk_tool_copy(const desk *d, size_t tool, const desk *other, desk_edits *list, char id[BW_NAME_MOST * 4 + 1]);
+/* What makes `to` say of the tool of this id what `from` says: a key each that differs, or the whole tool where it has
+ * none. `retired` stays as it is. No edits: they say the same. */
+bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits *list);
+/* Do two texts, each in the bare unit of its file, say the same value? NULL: it is not given. */
+bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit);
+
 /* Suggestions: the moves of the maths as lists of edits. Computed when asked for, kept until the layout changes. */
 typedef struct desk_suggestion {
     bw_move move;

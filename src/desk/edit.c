@@ -14,7 +14,7 @@ void desk_step_free(desk_step *step) {
 
 /* ---- changing the text ---- */
 
-static void put_in_place(desk *d, shop_project *project, bw_plan *plan) {
+void desk_put_in_place(desk *d, shop_project *project, bw_plan *plan) {
     desk_forget(d);
     bw_plan_destroy(d->plan);
     shop_project_free(d->project);
@@ -77,7 +77,7 @@ bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_pr
     }
     d->steps[d->done++] = step;
     d->step_count = d->done;
-    put_in_place(d, project, plan);
+    desk_put_in_place(d, project, plan);
     return true;
 }
 
@@ -271,7 +271,7 @@ static bool exchange(desk *d, size_t at, size_t out, const char *in, size_t in_l
     bool fine = desk_compute(d, made, made_length, &project, &plan, NULL, false);
     free(made);
     if (fine) {
-        put_in_place(d, project, plan);
+        desk_put_in_place(d, project, plan);
     }
     return fine;
 }

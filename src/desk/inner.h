@@ -18,6 +18,7 @@ struct desk {
     char *file; /* NULL: not named yet */
     char *inventory_file;
     shop_inventory *inventory;
+    bool is_inventory; /* it holds nothing but tools, and there is no plan */
     shop_project *project;
     bw_plan *plan;
     shop_project *kept_project; /* during a trial: what it is tried on; else NULL */
@@ -53,8 +54,14 @@ bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_pr
 bool desk_apply(const desk *d, shop_edit *edits, size_t count, char **bytes, size_t *length, shop_problems *problems);
 /* "weave width 21 mm -> 21.25 mm". malloc'ed, NULL without memory. */
 char *desk_title(const desk *d, const char *path, const char *old_text, const char *new_text);
+/* The folder in which a file is to be, with those above it. */
+shop_status desk_make_folder(const char *file, shop_problems *problems);
+/* Makes what was read and planned the desk's. */
+void desk_put_in_place(desk *d, shop_project *project, bw_plan *plan);
 /* Forgets what was computed from the layout that is gone. */
 void desk_forget(desk *d);
 void desk_step_free(desk_step *step);
+void desk_cut_name(char *name, int most); /* after at most this many characters */
+void desk_refuse(shop_problems *problems, const char *why);
 
 #endif

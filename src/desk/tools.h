@@ -4,18 +4,15 @@
 
 #include "desk/inner.h"
 
-/* A list of edits under way; `failed` once memory ran out. */
-typedef struct desk_edits {
-    shop_edit *edits;
-    size_t count;
-    bool failed;
-} desk_edits;
-
 /* Takes path and new_text. */
 void desk_edits_add(desk_edits *list, char *path, char *new_text, bool take_out);
 void desk_edits_free(shop_edit *edits, size_t count);
 /* A copy of edits that shop_text_edit may fill in. */
 shop_edit *desk_edits_copy(const shop_edit *edits, size_t count);
+
+/* A tool in flow style for a file of this unit: as it stands in its own where that has the same, else each value with
+ * its unit, since a bare number would change its meaning. malloc'ed, NULL without memory or if it is not there. */
+char *desk_tool_flow(const shop_text *from, shop_unit unit, const bw_tool *tool, shop_unit to);
 
 /* The edits by which a band gets tools[tool], copied into the project where it has no copy of its own. The caller frees
  * list->edits also when it failed. */

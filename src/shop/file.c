@@ -55,3 +55,20 @@ shop_status shop_read(const char *file, char **bytes, size_t *length, shop_probl
     shop_problem_add(problems, false, 0, 0, too_long ? "over 16 MiB; no project is that large" : "out of memory");
     return too_long ? SHOP_BAD_FILE : SHOP_NO_MEMORY;
 }
+
+bool shop_folder_make(const char *folder) {
+    char *path = shop_copy(folder, strlen(folder));
+    bool fine = path != NULL;
+    errno = fine ? errno : ENOMEM;
+    for (char *at = path; fine && *at; at++)
+        if (*at == '/' && at != path) {
+            *at = '\0';
+            fine = mkdir(path, 0700) == 0 || errno == EEXIST;
+            *at = '/';
+        }
+    fine = fine && (mkdir(path, 0700) == 0 || errno == EEXIST);
+    int error = errno;
+    free(path);
+    errno = error;
+    return fine;
+}

@@ -7,7 +7,7 @@
 #include "shop/load.h"
 #include "shop/problems.h"
 
-shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems) {
+shop_project *shop_inventory_tools(const char *bytes, size_t length, shop_problems *problems) {
     size_t first = problems->count, errors = problems->errors;
     shop_project *p = shop_project_new(problems);
     if (!p)
@@ -16,10 +16,18 @@ shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_probl
     if (shop_load_file(&loader, bytes, length))
         shop_check_tools(&loader);
     shop_problems_sort(problems, first);
-    shop_inventory *inventory = shop_arena_get(p->memory, sizeof *inventory);
-    if (!inventory)
-        shop_load_no_memory(&loader);
-    if (!inventory || problems->errors > errors) {
+    if (problems->errors == errors)
+        return p;
+    shop_project_free(p);
+    return NULL;
+}
+
+shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems) {
+    shop_project *p = shop_inventory_tools(bytes, length, problems);
+    shop_inventory *inventory = p ? shop_arena_get(p->memory, sizeof *inventory) : NULL;
+    if (!inventory) {
+        if (p)
+            shop_problem_add(problems, false, 0, 0, "out of memory");
         shop_project_free(p);
         return NULL;
     }
@@ -31,6 +39,15 @@ shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_probl
     inventory->rates = p->rates;
     inventory->memory = p->memory;
     return inventory;
+}
+
+char *shop_new_inventory(shop_unit unit, size_t *length) {
+    shop_buffer text = {0};
+    shop_buffer_text(&text, "# The tools of the shop. A bare number is in the units below; 3/4 in or 18 mm work, too.\n"
+                            "bandwright-inventory: 1\n");
+    shop_buffer_text(&text, unit == SHOP_INCH ? "units: in\n" : "units: mm\n");
+    shop_buffer_text(&text, "tools: []\n");
+    return shop_buffer_take(&text, length);
 }
 
 void shop_inventory_free(shop_inventory *inventory) {

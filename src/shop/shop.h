@@ -193,6 +193,11 @@ shop_project *shop_project_read(const char *bytes, size_t length, const char *fi
 void shop_project_free(shop_project *project);
 shop_inventory *shop_inventory_read(const char *bytes, size_t length, shop_problems *problems);
 void shop_inventory_free(shop_inventory *inventory);
+/* The same text as a project of nothing but tools, whose values can be looked up and changed like any other's; its
+ * layout has no outline and cannot be planned. Released by shop_project_free. */
+shop_project *shop_inventory_tools(const char *bytes, size_t length, shop_problems *problems);
+/* The bytes of an inventory without tools. malloc'ed, NULL without memory. */
+char *shop_new_inventory(shop_unit unit, size_t *length);
 /* The field of a path in this project, or that of the list in which it is an item: of several rows the one of its
  * shape, fill or kind. NULL if there is none, or if what it belongs to is not there. */
 const shop_field *shop_field_for(const shop_project *project, const char *path);
@@ -251,6 +256,9 @@ char *shop_text_get(const shop_text *text, const char *path);
 bool shop_text_edit(const shop_text *text, shop_edit *edit, char **bytes, size_t *length, shop_problems *problems);
 
 /* ---- the safe write ---- */
+
+/* A folder with those above it; those that are made are for the user alone. False with errno. */
+bool shop_folder_make(const char *folder);
 
 /* New file beside, fsync, read back and compare, rename over (through symbolic links), fsync the folder; mode bits are
  * kept. With must_not_exist a file that is there is an error. errno is kept and named in problems. */

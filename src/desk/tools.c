@@ -1,0 +1,265 @@
+/* tools.c - tools as edits: as flow text for another file, chosen for a band, copied, given from one file to another.
+ */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "desk/tools.h"
+#include "shop/edit.h"
+
+static bool tool_is_own(const desk *d, int tool) {
+    return tool >= 0 && (size_t)tool < d->project->own_tools;
+}
+
+static bool is_bare(const char *text) {
+    size_t length = strlen(text);
+    return length > 0 && (text[length - 1] == '.' || (text[length - 1] >= '0' && text[length - 1] <= '9'));
+}
+
+/* A value with the unit of its file made plain where the other file's is another. malloc'ed. */
+static char *value_for(const shop_field *field, const char *text, shop_unit unit, shop_unit to) {
+    bool bare = unit != to && field->type == SHOP_TYPE_LENGTH && is_bare(text);
+    return desk_say("%s%s", text, !bare ? "" : unit == SHOP_INCH ? " in" : " mm");
+}
+
+typedef struct flow_writer {
+    const shop_text *from;
+    shop_unit unit, to;
+    const char *id;
+} flow_writer;
+
+static void add_key(const flow_writer *w, const shop_field *field, shop_buffer *to) {
+    const char *key = field->path + strlen("tools[]."), *last = strrchr(key, '.');
+    char *path = desk_say("tools.%s.%s", w->id, key);
+    char *text = path == NULL ? NULL : shop_text_get(w->from, path);
+    if (text != NULL && field->type != SHOP_TYPE_LIST) {
+        bool is_text = field->type == SHOP_TYPE_TEXT || field->type == SHOP_TYPE_NAME;
+        char *value = value_for(field, text, w->unit, w->to);
+        char *written = value == NULL ? NULL : shop_write_scalar(value, strlen(value), SHOP_STYLE_PLAIN, true, is_text);
+        bool first = to->length == 0 || to->bytes[to->length - 1] == '{';
+        char *pair =
+            written == NULL ? NULL : desk_say("%s%s: %s", first ? "" : ", ", last != NULL ? last + 1 : key, written);
+        if (pair != NULL) {
+            shop_buffer_text(to, pair);
+        } else {
+            to->failed = true;
+        }
+        free(pair);
+        free(written);
+        free(value);
+    }
+    free(text);
+    free(path);
+}
+
+static bool has_field(const shop_field *field, bw_kind kind) {
+    return field->owner == SHOP_OF_TOOL && strncmp(field->path, "tools[].", 8) == 0 &&
+           (field->kinds == 0 || (field->kinds & 1u << kind) != 0);
+}
+
+/* The measured steps in a mapping of their own; *i moves on to the last of their rows. */
+static void add_steps(const flow_writer *w, const shop_field *fields, size_t count, size_t *i, shop_buffer *to) {
+    shop_buffer steps = {0};
+    for (; *i < count && strncmp(fields[*i].path, "tools[].steps.", 14) == 0; (*i)++) {
+        add_key(w, &fields[*i], &steps);
+    }
+    (*i)--;
+    size_t length;
+    bool any = steps.length > 0;
+    char *text = shop_buffer_take(&steps, &length);
+    if (any && text != NULL) {
+        shop_buffer_text(to, ", steps: {");
+        shop_buffer_add(to, text, length);
+        shop_buffer_text(to, "}");
+    }
+    to->failed = to->failed || text == NULL;
+    free(text);
+}
+
+static char *flow_with_units(const flow_writer *w, bw_kind kind) {
+    size_t count, length;
+    const shop_field *fields = shop_fields(&count);
+    shop_buffer to = {0};
+    shop_buffer_text(&to, "{");
+    for (size_t i = 0; i < count; i++) {
+        if (!has_field(&fields[i], kind)) {
+            continue;
+        }
+        if (strncmp(fields[i].path, "tools[].steps.", 14) == 0) {
+            add_steps(w, fields, count, &i, &to);
+        } else {
+            add_key(w, &fields[i], &to);
+        }
+    }
+    shop_buffer_text(&to, "}");
+    return shop_buffer_take(&to, &length);
+}
+
+char *desk_tool_flow(const shop_text *from, shop_unit unit, const bw_tool *tool, shop_unit to) {
+    if (unit != to) {
+        flow_writer writer = {from, unit, to, tool->id};
+        return flow_with_units(&writer, tool->kind);
+    }
+    char *path = desk_say("tools.%s", tool->id);
+    char *text = path == NULL ? NULL : shop_text_get(from, path);
+    free(path);
+    return text;
+}
+
+static char *flow_of_inventory(const desk *d, int tool) {
+    return d->inventory == NULL
+               ? NULL
+               : desk_tool_flow(d->inventory->text, d->inventory->units, &d->project->tools[tool], d->project->units);
+}
+
+/* Which tool's id a path is; -1 if it is none. */
+static int tool_of_id_path(const desk *d, const char *path) {
+    for (size_t i = 0; i < d->project->own_tools; i++) {
+        char *named = desk_say("tools.%s.id", d->project->tools[i].id), *counted = desk_say("tools[%zu].id", i + 1);
+        bool found = (named != NULL && strcmp(named, path) == 0) || (counted != NULL && strcmp(counted, path) == 0);
+        free(named);
+        free(counted);
+        if (found) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+void desk_follow_id(const desk *d, const char *path, const char *new_text, desk_edits *list) {
+    int tool = new_text == NULL ? -1 : tool_of_id_path(d, path);
+    for (size_t i = 0; tool >= 0 && i < d->project->layout.band_count; i++) {
+        if (d->project->layout.bands[i].tool == tool) {
+            desk_edits_add(list, desk_band_path(d, i, "tool"), shop_copy(new_text, strlen(new_text)), false);
+        }
+    }
+}
+
+bool desk_tool_edits(const desk *d, size_t band, int tool, desk_edits *list, shop_problems *problems) {
+    if (band >= d->project->layout.band_count) {
+        desk_refuse(problems, "there is no such band");
+        return false;
+    }
+    if (tool < 0 || (size_t)tool >= d->project->layout.tool_count) {
+        desk_refuse(problems, "there is no such tool");
+        return false;
+    }
+    const char *id = d->project->tools[tool].id;
+    if (!tool_is_own(d, tool)) {
+        desk_edits_add(list, desk_say("tools[%zu]", d->project->own_tools + 1), flow_of_inventory(d, tool), false);
+    }
+    desk_edits_add(list, desk_band_path(d, band, "tool"), shop_copy(id, strlen(id)), false);
+    if (list->failed) {
+        desk_no_memory(problems);
+    }
+    return !list->failed;
+}
+
+/* ---- the same tool in two files ---- */
+
+int desk_tool_find(const desk *d, const char *id) {
+    for (size_t i = 0; i < d->project->own_tools; i++) {
+        if (strcmp(d->project->tools[i].id, id) == 0) {
+            return (int)i;
+        }
+    }
+    return -1;
+}
+
+void desk_edits_release(desk_edits *list) {
+    desk_edits_free(list->edits, list->count);
+    *list = (desk_edits){0};
+}
+
+bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit) {
+    double x, y;
+    char reason[160];
+    if (a == NULL || b == NULL) {
+        return a == b;
+    }
+    size_t a_length = strlen(a), b_length = strlen(b);
+    if (field->type == SHOP_TYPE_LENGTH && shop_parse_length(a, a_length, a_unit, false, &x, reason) &&
+        shop_parse_length(b, b_length, b_unit, false, &y, reason)) {
+        return fabs(x - y) <= BW_EPS;
+    }
+    if (field->type == SHOP_TYPE_SHARE && shop_parse_share(a, a_length, &x, reason) &&
+        shop_parse_share(b, b_length, &y, reason)) {
+        return fabs(x - y) <= BW_EPS;
+    }
+    return strcmp(a, b) == 0;
+}
+
+/* The id is what both share; kinds are told apart before; whether a tool is offered is each file's own matter. */
+static bool is_given(const shop_field *field) {
+    const char *key = field->path + strlen("tools[].");
+    return strcmp(key, "id") != 0 && strcmp(key, "kind") != 0 && strcmp(key, "retired") != 0;
+}
+
+static void give_key(const desk *from, const desk *to, const char *id, const shop_field *field, desk_edits *list) {
+    shop_unit unit = from->project->units, to_unit = to->project->units;
+    char *path = desk_say("tools.%s.%s", id, field->path + strlen("tools[]."));
+    char *text = path == NULL ? NULL : shop_text_get(from->project->text, path);
+    char *old = path == NULL ? NULL : shop_text_get(to->project->text, path);
+    bool list_of_lengths = field->type == SHOP_TYPE_LIST && unit != to_unit; /* whose numbers would mean another */
+    if (list_of_lengths || (path != NULL && desk_same_value(field, text, unit, old, to_unit))) {
+        free(path);
+    } else {
+        desk_edits_add(list, path, text == NULL ? NULL : value_for(field, text, unit, to_unit), text == NULL);
+    }
+    free(old);
+    free(text);
+}
+
+bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits *list) {
+    int source = desk_tool_find(from, id), target = desk_tool_find(to, id);
+    size_t count;
+    const shop_field *fields = shop_fields(&count);
+    if (source < 0) {
+        return false;
+    }
+    const bw_tool *tool = &from->project->tools[source];
+    bool whole = target < 0 || to->project->tools[target].kind != tool->kind;
+    if (whole) {
+        char *flow = desk_tool_flow(from->project->text, from->project->units, tool, to->project->units);
+        desk_edits_add(list, target < 0 ? desk_say("tools[%zu]", to->project->own_tools + 1) : desk_say("tools.%s", id),
+                       flow, false);
+        desk_edits_add(list, desk_say("tools.%s.retired", id), NULL, true);
+    }
+    for (size_t i = 0; !whole && i < count; i++) {
+        if (has_field(&fields[i], tool->kind) && is_given(&fields[i])) {
+            give_key(from, to, id, &fields[i], list);
+        }
+    }
+    return !list->failed;
+}
+
+static bool fresh_id(const desk *d, const desk *other, const char *id, char out[BW_NAME_MOST * 4 + 1]) {
+    char stem[BW_NAME_MOST * 4 + 1];
+    snprintf(stem, sizeof stem, "%s", id);
+    desk_cut_name(stem, BW_NAME_MOST - 6);
+    for (int i = 2; i < 2 * BW_TOOLS_MOST + 10; i++) {
+        snprintf(out, BW_NAME_MOST * 4 + 1, "%.150s-%d", stem, i);
+        if (desk_tool_find(d, out) < 0 && (other == NULL || desk_tool_find(other, out) < 0)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool desk_tool_copy(const desk *d, size_t tool, const desk *other, desk_edits *list, char id[BW_NAME_MOST * 4 + 1]) {
+    if (tool >= d->project->own_tools || !fresh_id(d, other, d->project->tools[tool].id, id)) {
+        return false;
+    }
+    char *from = desk_say("tools[%zu]", tool + 1);
+    desk_edits_add(list, desk_say("tools[%zu]", tool + 2), from == NULL ? NULL : shop_text_get(d->project->text, from),
+                   false);
+    desk_edits_add(list, desk_say("tools[%zu].id", tool + 2), shop_copy(id, strlen(id)), false);
+    free(from);
+    return !list->failed;
+}
+
+/* ---- choosing ---- */
+
+bool desk_choose_tool(desk *d, size_t band, int tool, shop_problems *problems) {
+    return desk_try_tool(d, band, tool, problems) && desk_try_keep(d, problems);
+}
