@@ -162,6 +162,9 @@ void bench_settle(bench *b) {
     if (b->desk == NULL) {
         return;
     }
+    if (b->screen == BENCH_SECOND && !desk_holding(b->desk)) { /* undo and redo may lead there */
+        b->screen = BENCH_WORK;
+    }
     size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count;
     if (b->card >= cards) {
         b->card = cards - 1;

@@ -51,14 +51,16 @@ static const bench_command table[] = {
     /* the workbench: moments */
     {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
     {{'c'}, 1, "close", "Shows what small changes make it close or work, smallest first.", WORK, do_moves, refuse_no_rounds},
-    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK, do_undo, NULL},
+    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | AT(SECOND), do_undo, NULL},
     {{'m', 'f'}, 2, "count", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
     {{'l'}, 1, "lose", "Where the gap goes: even all round, or into the last steps.", WORK, do_lose, refuse_no_rounds},
     {{'r'}, 1, "round", "Along the round, impression by impression.", WORK, do_round, refuse_no_rounds},
     {{'b'}, 1, "bench", "At the bench: counts strikes and tells the next check mark.", WORK, do_strikes, refuse_no_rounds},
     {{'s'}, 1, "save", "Saves the layout; only what was changed changes in the file.", WORK, do_save, NULL},
     {{'p'}, 1, "page", "The page of settings that goes to the bench.", WORK, do_page, NULL},
-    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK, do_redo, NULL},
+    {{'g'}, 0, "hold, flip", "Holds the layout as it is now; with one held, puts that one in hand and holds this one.", WORK | AT(SECOND), do_hold, NULL},
+    {{'G'}, 0, "both", "Shows the layout in hand and the held one side by side: what differs.", WORK, do_second, refuse_none_held},
+    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | AT(SECOND), do_redo, NULL},
     {{'w'}, 0, "warnings", "All warnings, worst first.", WORK, do_warnings, NULL},
     {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing, the band laid straight.", WORK | LISTS | AT(ROUND), do_view, NULL},
     {{'V'}, 0, "laid straight", "Shows the band laid straight from its start, with bends, corners and what fails there; again for the piece.", WORK | LISTS | AT(ROUND), do_view, NULL},
@@ -88,6 +90,14 @@ static const bench_command table[] = {
     {{'0'}, 1, "from nothing", "Begins the count anew.", AT(STRIKES), do_strikes_anew, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES), do_leave, NULL},
 
+    /* two layouts */
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "this or that", "Chooses the layout in hand or the held one.", AT(SECOND), do_second_choose, NULL},
+    {{BENCH_KEY_ENTER}, 1, "keep it", "Keeps the chosen layout and gives the other up; u takes it back.", AT(SECOND), do_second_keep, NULL},
+    {{'x'}, 1, "drop the held one", "Drops the held layout; u brings it back.", AT(SECOND), do_second_drop, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN, BENCH_KEY_HOME, BENCH_KEY_END}, 0, "page", "A page up or down; to the beginning or the end.", AT(SECOND), do_second_scroll, NULL},
+    {{BENCH_KEY_ESC, 'q', 'G'}, 1, "back", "Back to the workbench; both stay.", AT(SECOND), do_leave, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "scroll", "A line up or down.", AT(SECOND), do_second_scroll, NULL},
+
     /* a text to read */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "scroll", "A line up or down.", AT(READ), do_scroll, NULL},
     {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN, ' '}, 0, "page", "A page up or down.", AT(READ), do_scroll, NULL},
@@ -96,7 +106,7 @@ static const bench_command table[] = {
 
     /* everywhere */
     {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
-    {{'h'}, 1, "help", "The keys that work here.", AT(START) | AT(FORM) | WORK | AT(ROUND) | AT(STRIKES) | LISTS, do_help, NULL},
+    {{'h'}, 1, "help", "The keys that work here.", AT(START) | AT(FORM) | WORK | AT(ROUND) | AT(STRIKES) | AT(SECOND) | LISTS, do_help, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},
 };
@@ -178,6 +188,7 @@ void bench_keys_manual(FILE *to) {
         {BENCH_TOOLS, "In lists"},
         {BENCH_ROUND, "Along the round"},
         {BENCH_STRIKES, "Counting strikes"},
+        {BENCH_SECOND, "With two layouts side by side"},
         {BENCH_START, "On the start screen"},
         {BENCH_FORM, "In the form of a new piece"},
         {BENCH_READ, "In a text"},

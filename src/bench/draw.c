@@ -119,8 +119,15 @@ void draw_ask(bench *b, show_grid *grid) {
     const char *file = desk_file(b->desk);
     if (b->question == ASK_UNSAVED) {
         snprintf(question, sizeof question,
-                 "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.",
-                 file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "");
+                 "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.%s",
+                 file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "",
+                 desk_holding(b->desk) ? " The held layout is saved nowhere: to keep it, go back and flip (g)." : "");
+    } else if (b->question == ASK_HELD) {
+        show_words held;
+        snprintf(question, sizeof question,
+                 "The other layout is saved nowhere (%.300s). Leave without it? y leaves, n goes back, as Esc does; g "
+                 "there puts it in hand.",
+                 show_held_sentence(&held, b->desk));
     } else if (b->file != NULL && file != NULL && strcmp(b->file, file) == 0) {
         snprintf(question, sizeof question,
                  "Another program has changed %.300s since it was read. Write over it? y writes over it, n asks for "
@@ -230,6 +237,9 @@ void bench_draw(bench *b, show_grid *grid) {
         break;
     case BENCH_STRIKES:
         draw_strikes(b, grid);
+        break;
+    case BENCH_SECOND:
+        draw_second(b, grid);
         break;
     default:
         draw_work(b, grid);

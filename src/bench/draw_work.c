@@ -17,7 +17,11 @@ static void put_title(const bench *b, show_grid *grid) {
     int x = show_put(grid, 0, 0, right - 2, SHOW_BOLD, piece);
     const char *name = file == NULL ? "no file yet" : strrchr(file, '/') != NULL ? strrchr(file, '/') + 1 : file;
     if (x + 4 < right) {
-        show_putf(grid, x + 2, 0, right - x - 4, SHOW_DIM, "%s", name);
+        x += 2 + show_putf(grid, x + 2, 0, right - x - 4, SHOW_DIM, "%s", name);
+    }
+    show_words held;
+    if (x + 8 < right && desk_holding(b->desk)) {
+        show_put(grid, x + 2, 0, right - x - 4, SHOW_PLAIN, show_held_sentence(&held, b->desk));
     }
     show_put(grid, right, 0, -1, SHOW_PLAIN, state);
 }

@@ -352,6 +352,10 @@ static void leave(bench *b, bench_after after) {
         ask(b, ASK_UNSAVED);
         return;
     }
+    if (b->desk != NULL && bench_holds_another(b)) {
+        ask(b, ASK_HELD);
+        return;
+    }
     go_on(b);
 }
 
@@ -367,7 +371,9 @@ void do_start(bench *b, int key) {
 
 void do_yes(bench *b, int key) {
     b->screen = BENCH_WORK;
-    if (b->question == ASK_UNSAVED) {
+    if (b->question == ASK_HELD) {
+        go_on(b);
+    } else if (b->question == ASK_UNSAVED) {
         do_save(b, key);
     } else if (b->file != NULL) {
         char *file = b->file;
@@ -380,7 +386,9 @@ void do_yes(bench *b, int key) {
 void do_no(bench *b, int key) {
     (void)key;
     b->screen = BENCH_WORK;
-    if (b->question == ASK_UNSAVED) {
+    if (b->question == ASK_HELD) {
+        b->after = AFTER_NOTHING;
+    } else if (b->question == ASK_UNSAVED) {
         go_on(b);
     } else {
         bench_type(b, TYPING_SAVE_AS, b->file != NULL ? b->file : "");

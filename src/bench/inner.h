@@ -17,6 +17,7 @@ typedef enum bench_screen {
     BENCH_FILLS,   /* what a new band holds */
     BENCH_ROUND,   /* along the round, impression by impression */
     BENCH_STRIKES, /* counting strikes */
+    BENCH_SECOND,  /* two layouts side by side */
     BENCH_READ,    /* a text to read: help, figures, warnings, the page for the bench */
     BENCH_ASK,     /* a question */
     BENCH_TYPING,  /* a line of text is being typed, whatever is behind it */
@@ -128,7 +129,7 @@ typedef struct bench_form {
     form_row at;
 } bench_form;
 
-typedef enum bench_question { ASK_NOTHING, ASK_UNSAVED, ASK_OVERWRITE } bench_question;
+typedef enum bench_question { ASK_NOTHING, ASK_UNSAVED, ASK_OVERWRITE, ASK_HELD } bench_question;
 
 /* What is to be done once the layout is saved or dropped. */
 typedef enum bench_after { AFTER_NOTHING, AFTER_QUIT, AFTER_START } bench_after;
@@ -176,6 +177,8 @@ struct bench {
     bench_place *start;
     size_t start_count;
     bench_form form;
+
+    int second_chosen; /* BENCH_SECOND: 0 the layout in hand, 1 the held one */
 
     char *text; /* BENCH_READ */
     char title[200];
@@ -306,6 +309,7 @@ void draw_work(bench *b, show_grid *grid);
 void draw_read(bench *b, show_grid *grid);
 void draw_ask(bench *b, show_grid *grid);
 void draw_strikes(bench *b, show_grid *grid);
+void draw_second(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
 int foot_lines(const show_grid *grid);
 
@@ -364,8 +368,16 @@ void do_form_move(bench *b, int key);
 void do_form_other(bench *b, int key);
 void do_form_type(bench *b, int key);
 void do_form_clear(bench *b, int key);
+void do_hold(bench *b, int key);
+void do_second(bench *b, int key);
+void do_second_choose(bench *b, int key);
+void do_second_keep(bench *b, int key);
+void do_second_drop(bench *b, int key);
+void do_second_scroll(bench *b, int key);
 void do_repaint(bench *b, int key);
 
 const char *refuse_no_rounds(const bench *b);
+const char *refuse_none_held(const bench *b);
+bool bench_holds_another(const bench *b); /* a held layout that says something else */
 
 #endif

@@ -161,6 +161,7 @@ void desk_close(desk *d) {
     }
     desk_try_leave(d);
     desk_forget(d);
+    desk_second_free(d);
     for (size_t i = 0; i < d->step_count; i++) {
         desk_step_free(&d->steps[i]);
     }

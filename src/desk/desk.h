@@ -109,6 +109,27 @@ bool desk_trying(const desk *d);
 bool desk_try_keep(desk *d, shop_problems *problems);
 void desk_try_leave(desk *d);
 
+/* A second layout beside the one in hand: held while this one is changed. Holding changes nothing here; flipping,
+ * keeping and dropping are one undo step each. */
+bool desk_holding(const desk *d);
+bool desk_hold(desk *d, shop_problems *problems);      /* the layout as it is now; false if one is held */
+bool desk_flip(desk *d, shop_problems *problems);      /* the other in hand, this one held; at once again: undone */
+bool desk_keep_held(desk *d, shop_problems *problems); /* the held one in hand, this one given up */
+bool desk_drop_held(desk *d, shop_problems *problems); /* the held one given up */
+const shop_project *desk_held_project(desk *d);        /* NULL if none is held or without memory */
+const bw_plan *desk_held_plan(desk *d);                /* likewise */
+
+/* What the held layout says otherwise, as edits that would lead there: path, text in hand, text held. */
+typedef struct desk_difference {
+    shop_edit edit;
+    char *label; /* "weave width" */
+    char *here;  /* as a maker reads it: "18 mm" */
+    char *held;
+} desk_difference;
+
+/* Valid until the layout in hand or the held one changes; NULL if nothing differs. */
+const desk_difference *desk_differences(desk *d, size_t *count);
+
 /* The stamps that suit a band, best first; valid until the layout changes. During a trial: of the layout without it. */
 const bw_rank *desk_ranks(desk *d, size_t band, size_t *count);
 

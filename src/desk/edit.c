@@ -10,6 +10,7 @@ void desk_step_free(desk_step *step) {
     free(step->title);
     free(step->before);
     free(step->after);
+    free(step->second);
 }
 
 /* ---- changing the text ---- */
@@ -60,6 +61,12 @@ bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_pr
         free(title);
         return true;
     }
+    return desk_step_add(d, bytes, length, title, problems);
+}
+
+bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems) {
+    size_t old_length;
+    const char *old = desk_bytes(d, &old_length);
     desk_step step = {.title = title};
     shop_project *project = NULL;
     bw_plan *plan = NULL;
@@ -281,11 +288,12 @@ bool desk_undo(desk *d, const char **title) {
     if (d->done == 0) {
         return false;
     }
-    const desk_step *step = &d->steps[d->done - 1];
+    desk_step *step = &d->steps[d->done - 1];
     if (!exchange(d, step->at, step->after_length, step->before, step->before_length)) {
         return false;
     }
     d->done--;
+    desk_second_swap(d, step);
     if (title != NULL) {
         *title = step->title;
     }
@@ -297,11 +305,12 @@ bool desk_redo(desk *d, const char **title) {
     if (d->done == d->step_count) {
         return false;
     }
-    const desk_step *step = &d->steps[d->done];
+    desk_step *step = &d->steps[d->done];
     if (!exchange(d, step->at, step->before_length, step->after, step->after_length)) {
         return false;
     }
     d->done++;
+    desk_second_swap(d, step);
     if (title != NULL) {
         *title = step->title;
     }

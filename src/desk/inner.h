@@ -12,7 +12,22 @@ typedef struct desk_step {
     size_t at;
     char *before, *after;
     size_t before_length, after_length;
+    bool moves_second; /* with it another layout became the held one: undo and redo exchange it for this */
+    bool flips;        /* it only exchanged the layout in hand and the held one */
+    char *second;      /* NULL: none was held */
+    size_t second_length;
 } desk_step;
+
+/* The layout held beside the one in hand, kept as its text; everything else is made of it when asked for. */
+typedef struct desk_second {
+    char *bytes; /* NULL: none is held */
+    size_t length;
+    shop_project *project;
+    bw_plan *plan;
+    desk_difference *list; /* against the layout in hand */
+    size_t count;
+    bool listed;
+} desk_second;
 
 struct desk {
     char *file; /* NULL: not named yet */
@@ -36,6 +51,7 @@ struct desk {
     bw_rank **ranks; /* one list a band, NULL until asked for */
     size_t *rank_counts;
     size_t rank_bands;
+    desk_second second;
 };
 
 /* The maths get their memory from where the shop gets it. */
@@ -50,6 +66,8 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
                   shop_problems *problems, bool notes);
 /* Makes bytes the desk's text as one undo step. Takes title. */
 bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
+/* The same, and a step also if no byte changes. */
+bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
 /* The text after edits (all or none); fills their old texts. *bytes is malloc'ed. */
 bool desk_apply(const desk *d, shop_edit *edits, size_t count, char **bytes, size_t *length, shop_problems *problems);
 /* "weave width 21 mm -> 21.25 mm". malloc'ed, NULL without memory. */
@@ -63,5 +81,10 @@ void desk_forget(desk *d);
 void desk_step_free(desk_step *step);
 void desk_cut_name(char *name, int most); /* after at most this many characters */
 void desk_refuse(shop_problems *problems, const char *why);
+
+/* second.c */
+void desk_second_swap(desk *d, desk_step *step); /* at undo and redo */
+void desk_second_forget(desk *d);                /* what was compared with a layout that is gone */
+void desk_second_free(desk *d);
 
 #endif

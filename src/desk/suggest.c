@@ -23,6 +23,7 @@ static void forget_suggestions(desk *d) {
 
 void desk_forget(desk *d) {
     forget_suggestions(d);
+    desk_second_forget(d);
     for (size_t i = 0; i < d->rank_bands; i++) {
         bw_ranks_release(d->ranks[i], &desk_memory);
     }

@@ -21,6 +21,7 @@ void desk_try_leave(desk *d) {
     d->kept_project = NULL;
     d->kept_plan = NULL;
     d->trial_title = NULL;
+    desk_second_forget(d);
 }
 
 /* Takes title. */
@@ -45,6 +46,7 @@ static bool try_edits(desk *d, shop_edit *edits, size_t count, char *title, shop
     d->trial_title = title;
     d->project = project;
     d->plan = plan;
+    desk_second_forget(d);
     return true;
 }
 

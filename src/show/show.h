@@ -5,6 +5,7 @@
 #include <stdio.h>
 
 #include "bandwright/marks.h"
+#include "desk/desk.h"
 #include "shop/shop.h"
 #include "show/grid.h"
 
@@ -92,6 +93,15 @@ bool show_figure_of(const shop_project *project, const bw_plan *plan, size_t ban
                     show_figure *out);
 /* All that the band has, at most `room` of them; returns how many were written. */
 size_t show_figures(const shop_project *project, const bw_plan *plan, size_t band, show_figure *list, size_t room);
+
+/* ---- two layouts side by side ---- */
+
+/* The layout in hand and the held one of a desk: what differs, first of the values, then of what comes of them. One
+ * below the other where it is narrow. chosen: 0 the one in hand, 1 the held one. first: lines scrolled away. The cursor
+ * goes to the chosen one's head. Returns the number of lines below the heads. */
+int show_second(show_grid *grid, show_rect where, desk *d, int chosen, int first);
+/* "held: weave width 18 mm, 2 more": what the held layout says otherwise. "" if none is held. */
+const char *show_held_sentence(show_words *out, desk *d);
 
 /* ---- views ---- */
 
