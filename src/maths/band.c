@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "maths/boxes.h"
+
 /* ---- anchors on the guide ---- */
 
 /* Keeps the places ascending and each once; on a closed run its end is its beginning. */
@@ -17,22 +19,36 @@ static void insert_place(double *places, size_t *count, double x) {
     (*count)++;
 }
 
-static void run_anchors(maths_task *task, const maths_worked *work, const maths_edge *edge, maths_arena *arena) {
+static double anchor_along(const bw_band *band, const maths_edge *edge, size_t i) {
+    if (band->anchors == NULL)
+        return edge->anchors[i];
+    bw_place place = band->anchors[i];
+    place.along *= edge->scale;
+    return bw_curve_place(edge->curve, place);
+}
+
+/* Places on the guide nearest to the band's anchors, each once, for all of its runs. */
+static bool find_anchors(maths_worked *work, const maths_edge *edge, maths_arena *arena) {
     const bw_band *band = work->band;
     size_t given = band->anchors != NULL ? band->anchor_count : edge->anchor_count;
-    double *places = maths_take(arena, given, sizeof *places);
+    maths_boxes boxes;
+    work->anchors = maths_take(arena, given, sizeof *work->anchors);
+    if (work->anchors == NULL || !maths_boxes_make(&boxes, work->guide.curve->pieces, work->guide.curve->count, arena))
+        return false;
+    for (size_t i = 0; i < given && work->guide.curve->loops > 0; i++) {
+        bw_point beside = bw_curve_at(edge->curve, anchor_along(band, edge, i)).at;
+        work->anchors[work->anchor_count++] = maths_boxes_nearest(&boxes, work->guide.curve, beside);
+    }
+    return true;
+}
+
+static void run_anchors(maths_task *task, const maths_worked *work, maths_arena *arena) {
+    double *places = maths_take(arena, work->anchor_count, sizeof *places);
     if (places == NULL)
         return;
     task->anchors = places;
-    for (size_t i = 0; i < given; i++) {
-        double along;
-        if (band->anchors != NULL) {
-            bw_place place = band->anchors[i];
-            place.along *= edge->scale;
-            along = bw_curve_place(edge->curve, place);
-        } else
-            along = edge->anchors[i];
-        double x = bw_curve_nearest(work->guide.curve, bw_curve_at(edge->curve, along).at) - task->run->from;
+    for (size_t i = 0; i < work->anchor_count; i++) {
+        double x = work->anchors[i] - task->run->from;
         if (task->run->closed && x >= task->run->length - BW_EPS) /* it is the beginning of the next loop */
             continue;
         if (x >= -BW_EPS && x <= task->run->length + BW_EPS)
@@ -122,6 +138,8 @@ static int given_count(const bw_band *band, size_t run) {
 
 static bool make_runs(maths_worked *work, const maths_edge *edge, maths_arena *arena) {
     const bw_band *band = work->band;
+    if (band->lose == BW_LOSE_ANCHORED && !find_anchors(work, edge, arena))
+        return false;
     work->runs = maths_take(arena, work->guide.run_count, sizeof *work->runs);
     for (size_t i = 0; i < work->guide.run_count && work->runs != NULL; i++) {
         maths_worked_run *run = &work->runs[i];
@@ -135,7 +153,7 @@ static bool make_runs(maths_worked *work, const maths_edge *edge, maths_arena *a
                                  .lose_last = band->lose_last};
         measure_bend(run, &work->lay);
         if (band->lose == BW_LOSE_ANCHORED)
-            run_anchors(&run->task, work, edge, arena);
+            run_anchors(&run->task, work, arena);
     }
     return !arena->failed;
 }

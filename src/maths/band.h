@@ -37,6 +37,8 @@ typedef struct maths_worked {
     maths_rows rows;
     maths_line *lines;
     size_t line_count;
+    double *anchors; /* mm along the guide, in the order of the anchors; only with BW_LOSE_ANCHORED */
+    size_t anchor_count;
     maths_worked_run *runs; /* guide.run_count */
 } maths_worked;
 

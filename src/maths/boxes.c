@@ -139,3 +139,44 @@ static bool node_nearer(const maths_boxes *boxes, size_t node, bw_point p, doubl
 bool maths_boxes_nearer(const maths_boxes *boxes, bw_point p, double limit) {
     return limit > 0 && boxes->count > 0 && node_nearer(boxes, 1, p, limit);
 }
+
+typedef struct nearing {
+    const maths_boxes *boxes;
+    bw_point p;
+    size_t piece;
+    double u, distance;
+} nearing;
+
+static void near_piece(nearing *n, size_t i) {
+    double distance, u = maths_piece_nearest(&n->boxes->pieces[i], n->p, &distance);
+    bool as_near = fabs(distance - n->distance) <= BW_EPS;
+    if (as_near ? i < n->piece : distance < n->distance) {
+        n->piece = i;
+        n->u = u;
+        n->distance = distance;
+    }
+}
+
+static void near_node(nearing *n, size_t node) {
+    const maths_boxes *boxes = n->boxes;
+    if (sqrt(off_box(&boxes->nodes[node], n->p)) > n->distance + BW_EPS)
+        return;
+    if (node >= boxes->leaves) {
+        size_t first = (node - boxes->leaves) * LEAF;
+        for (size_t i = first; i < first + LEAF && i < boxes->count; i++)
+            near_piece(n, i);
+        return;
+    }
+    double left = off_box(&boxes->nodes[2 * node], n->p), right = off_box(&boxes->nodes[2 * node + 1], n->p);
+    size_t nearer = 2 * node + (right < left);
+    near_node(n, nearer);
+    near_node(n, nearer ^ 1);
+}
+
+double maths_boxes_nearest(const maths_boxes *boxes, const bw_curve *curve, bw_point p) {
+    nearing n = {.boxes = boxes, .p = p, .distance = INFINITY};
+    if (boxes->count == 0)
+        return 0;
+    near_node(&n, 1);
+    return maths_curve_place_on(curve, n.piece, n.u);
+}

@@ -24,6 +24,8 @@ typedef bool maths_pair(void *context, size_t i, size_t k);
 bool maths_boxes_pairs(const maths_boxes *boxes, maths_pair *pair, void *context);
 /* Pairs of i in one set and k in the other. */
 bool maths_boxes_between(const maths_boxes *one, const maths_boxes *other, maths_pair *pair, void *context);
+/* Place along the curve, whose pieces these are, of the point nearest to p; of several as near, the first. */
+double maths_boxes_nearest(const maths_boxes *boxes, const bw_curve *curve, bw_point p);
 /* Is any piece nearer to p than this? */
 bool maths_boxes_nearer(const maths_boxes *boxes, bw_point p, double limit);
 

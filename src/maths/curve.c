@@ -303,31 +303,36 @@ double maths_piece_nearest(const bw_piece *piece, bw_point p, double *distance) 
     return u;
 }
 
+double maths_curve_place_on(const bw_curve *curve, size_t piece, double u) {
+    int loop = 0;
+    while (curve->firsts[loop + 1] <= piece)
+        loop++;
+    const bw_piece *last = &curve->pieces[curve->firsts[loop + 1] - 1];
+    double along = curve->pieces[piece].start + u;
+    bool at_end = along >= last->start + last->length - BW_EPS;
+    return curve->loop_closed[loop] && at_end ? curve->pieces[curve->firsts[loop]].start : along;
+}
+
 double maths_loops_nearest(const bw_curve *curve, int first, int last, bw_point p) {
-    double best = INFINITY, along = 0;
-    for (int loop = first; loop <= last; loop++) {
-        double begin = curve->pieces[curve->firsts[loop]].start, found = -1;
-        double end = begin;
-        for (size_t i = curve->firsts[loop]; i < curve->firsts[loop + 1]; i++) {
-            const bw_piece *piece = &curve->pieces[i];
-            double distance = off(p, piece->from) - piece->length;
-            end = piece->start + piece->length;
-            if (distance >= best) /* no need to look */
-                continue;
-            double u = maths_piece_nearest(piece, p, &distance);
-            if (distance < best - BW_EPS) {
-                best = distance;
-                found = piece->start + u;
-            }
+    double best = INFINITY, at = 0;
+    size_t found = curve->count;
+    for (size_t i = curve->firsts[first]; i < curve->firsts[last + 1]; i++) {
+        const bw_piece *piece = &curve->pieces[i];
+        double distance = off(p, piece->from) - piece->length;
+        if (distance >= best) /* no need to look */
+            continue;
+        double u = maths_piece_nearest(piece, p, &distance);
+        if (distance < best - BW_EPS) {
+            best = distance;
+            found = i;
+            at = u;
         }
-        if (found >= 0)
-            along = curve->loop_closed[loop] && found >= end - BW_EPS ? begin : found;
     }
-    return along;
+    return found < curve->count ? maths_curve_place_on(curve, found, at) : 0;
 }
 
 double bw_curve_nearest(const bw_curve *curve, bw_point p) {
-    return maths_loops_nearest(curve, 0, curve->loops - 1, p);
+    return curve->loops > 0 ? maths_loops_nearest(curve, 0, curve->loops - 1, p) : 0;
 }
 
 static bw_box hold(bw_box box, bw_point p) {

@@ -111,6 +111,9 @@ static void tell_taken(reader *r, size_t at, double scale) {
 }
 
 /* Errors of the path data are told where they stand in the drawing. */
+/* mm per unit: small enough that no place is too far off, which depends on the scale and is told of the piece. */
+#define SCALE_CHECKED 1e-6
+
 static shop_status check_data(reader *r, shop_span value) {
     const bw_allocator memory = {.resize = shop_maths_resize};
     const char *svg = r->drawing->svg;
@@ -120,6 +123,7 @@ static shop_status check_data(reader *r, shop_span value) {
     bw_layout_init(&layout);
     layout.outline.shape = BW_PATH;
     layout.outline.svg = svg;
+    layout.outline.scale = SCALE_CHECKED;
     bw_status status = bw_outline_check(&layout.outline, &memory, &fault);
     if (status == BW_NO_MEMORY)
         return SHOP_NO_MEMORY;
