@@ -70,6 +70,7 @@ void bench_destroy(bench *b) {
     free(b->text);
     free(b->file);
     free(b->rescued);
+    free(b->keys);
     free(b);
 }
 
@@ -150,7 +151,7 @@ void bench_go(bench *b, bench_screen screen) {
 }
 
 bench_screen bench_where(const bench *b) {
-    return b->typing != TYPING_NOTHING ? BENCH_TYPING : b->screen;
+    return b->typing != TYPING_NOTHING && b->typing != TYPING_COMMAND ? BENCH_TYPING : b->screen;
 }
 
 void bench_type(bench *b, bench_typing what, const char *text) {

@@ -27,6 +27,10 @@ typedef enum bench_key_code {
     BENCH_KEY_HOME,
     BENCH_KEY_END,
     BENCH_KEY_REPAINT, /* Ctrl-L */
+    BENCH_KEY_F1,      /* F1 to F12 follow one another */
+    BENCH_KEY_F12 = BENCH_KEY_F1 + 11,
+    BENCH_KEY_PASTE_BEGIN, /* what comes until BENCH_KEY_PASTE_END was pasted: text, never commands */
+    BENCH_KEY_PASTE_END,
     BENCH_KEY_UNKNOWN, /* a key that the terminal sends and nothing here uses */
     BENCH_KEY_DIGIT,   /* in the table of commands only: any digit */
     BENCH_KEY_LAST

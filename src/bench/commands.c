@@ -7,6 +7,7 @@
 #define AT(screen) (1u << BENCH_##screen)
 #define WORK AT(WORK)
 #define LISTS (AT(TOOLS) | AT(MOVES) | AT(FILLS))
+#define ANSWERS (AT(TYPING) | AT(ASK) | AT(COMMANDS)) /* where letters are text, or an answer */
 
 /* clang-format off */
 static const bench_command table[] = {
@@ -20,9 +21,9 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; nothing is done.", AT(ASK), do_leave, NULL},
 
     /* the start screen and lists */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | LISTS, do_list, NULL},
-    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | LISTS, do_list, NULL},
-    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | LISTS, do_list, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS, do_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS, do_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS, do_list, NULL},
     {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS, do_list_take, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS, do_leave, NULL},
     {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
@@ -30,10 +31,10 @@ static const bench_command table[] = {
 
     /* the form of a new piece */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
-    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "row", "To the next row, or the one before.", AT(FORM), do_form_move, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "next row", "To the next row, or the one before.", AT(FORM), do_form_move, NULL},
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, ' '}, 2, "other choice", "The choice before or after this one.", AT(FORM), do_form_other, NULL},
     {{BENCH_KEY_ENTER}, 1, "type or make it", "Types a new value; on the last row makes the piece.", AT(FORM), do_form_type, NULL},
-    {{BENCH_KEY_DIGIT, '.'}, 0, "type", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
+    {{BENCH_KEY_DIGIT, '.'}, 0, "type a number", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row.", AT(FORM), do_form_clear, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves the form; no piece is made.", AT(FORM), do_leave, NULL},
 
@@ -43,9 +44,9 @@ static const bench_command table[] = {
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", WORK, do_up_down, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/4 in; on a stamp, chooses one.", WORK, do_value, NULL},
     {{'<', '>', ',', '.'}, 0, "ten steps", "The value in hand ten steps less or more.", WORK, do_ten, NULL},
-    {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten steps", "The same: ten steps less or more.", WORK, do_ten, NULL},
+    {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten steps by page", "The same: ten steps less or more.", WORK, do_ten, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "On to the next band, then the stamps and the piece; or back.", WORK, do_card, NULL},
-    {{BENCH_KEY_DIGIT}, 0, "type", "Typing a number begins a new value.", WORK, do_digit, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", WORK, do_digit, NULL},
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "as usual", "Takes the value out of the file: it is then as usual.", WORK, do_usual, NULL},
 
     /* the workbench: moments */
@@ -102,11 +103,17 @@ static const bench_command table[] = {
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "scroll", "A line up or down.", AT(READ), do_scroll, NULL},
     {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN, ' '}, 0, "page", "A page up or down.", AT(READ), do_scroll, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the beginning or the end.", AT(READ), do_scroll, NULL},
-    {{BENCH_KEY_ESC, BENCH_KEY_ENTER, 'q', 'h'}, 1, "back", "Back to where you were.", AT(READ), do_leave, NULL},
+    {{BENCH_KEY_ESC, BENCH_KEY_ENTER, 'q', 'h', BENCH_KEY_F1}, 1, "back", "Back to where you were.", AT(READ), do_leave, NULL},
+
+    /* the list of commands */
+    {{BENCH_KEY_ENTER}, 1, "do it", "Does the command that is chosen, if it works where you came from.", AT(COMMANDS), do_commands_take, NULL},
+    {{BENCH_KEY_ESC}, 1, "leave", "Back to where you were; nothing is done.", AT(COMMANDS), do_commands_leave, NULL},
 
     /* everywhere */
+    {{BENCH_KEY_F1}, 0, "keys", "Says which keys work while something is typed or asked.", ANSWERS, do_keys_told, NULL},
+    {{'h', BENCH_KEY_F1}, 1, "help", "The keys that work here.", ~(ANSWERS | AT(READ)), do_help, NULL},
+    {{'/'}, 1, "commands", "All commands: type a word to find one, Enter does it.", ~ANSWERS, do_commands, NULL},
     {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
-    {{'h'}, 1, "help", "The keys that work here.", AT(START) | AT(FORM) | WORK | AT(ROUND) | AT(STRIKES) | AT(SECOND) | LISTS, do_help, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},
 };
@@ -117,31 +124,44 @@ const bench_command *bench_commands(size_t *count) {
     return table;
 }
 
-static bool has_key(const bench_command *command, int key) {
-    for (int i = 0; i < COMMAND_KEYS; i++) {
-        if (command->keys[i] == key || (command->keys[i] == BENCH_KEY_DIGIT && key >= '0' && key <= '9')) {
-            return true;
-        }
-    }
-    return false;
+static const bench_place_name places[] = {
+    {BENCH_WORK, "workbench", "On the workbench"},
+    {BENCH_TYPING, "typing", "While a line is typed"},
+    {BENCH_TOOLS, "lists", "In lists"},
+    {BENCH_ROUND, "round", "Along the round"},
+    {BENCH_STRIKES, "strikes", "Counting strikes"},
+    {BENCH_SECOND, "second", "With two layouts side by side"},
+    {BENCH_START, "start", "On the start screen"},
+    {BENCH_FORM, "form", "In the form of a new piece"},
+    {BENCH_READ, "text", "In a text"},
+    {BENCH_ASK, "question", "At a question"},
+    {BENCH_COMMANDS, "commands", "In the list of commands"},
+};
+
+const bench_place_name *bench_place_names(size_t *count) {
+    *count = sizeof places / sizeof places[0];
+    return places;
 }
 
-static const bench_command *find(int key, unsigned where) {
-    for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
-        if ((table[i].where & where) != 0 && has_key(&table[i], key)) {
-            return &table[i];
+void command_where_words(const bench_command *command, char out[200]) {
+    size_t used = 0;
+    out[0] = '\0';
+    for (size_t i = 0; i < sizeof places / sizeof places[0] && used < 160; i++) {
+        if ((command->where & 1u << places[i].screen) != 0) {
+            used += (size_t)snprintf(out + used, 200 - used, "%s%c%s", used > 0 ? ", " : "", places[i].title[0] | 0x20,
+                                     places[i].title + 1);
         }
     }
-    return NULL;
 }
 
 /* A key that does nothing says why. */
 static void say_unused(bench *b, int key) {
     char name[16];
-    const bench_command *elsewhere = find(key, WORK);
-    if (elsewhere != NULL && bench_where(b) != BENCH_WORK) {
+    int meant;
+    size_t elsewhere = command_of(b, key, WORK, &meant);
+    if (elsewhere != SIZE_MAX && bench_where(b) != BENCH_WORK) {
         bench_refuse(b, "%s (%s) works on the workbench, not here; the bottom line shows what works now.",
-                     key_name(key, name), elsewhere->name);
+                     key_name(key, name), table[elsewhere].name);
     } else if (key == BENCH_KEY_UNKNOWN) {
         bench_refuse(b, "This key does nothing here; the bottom line shows what works now.");
     } else {
@@ -151,16 +171,24 @@ static void say_unused(bench *b, int key) {
 
 unsigned bench_key(bench *b, int key) {
     b->effects = BENCH_REDRAW;
+    if (paste_key(b, key)) {
+        return b->effects;
+    }
     b->message[0] = '\0';
     b->bad = false;
-    const bench_command *command = find(key, 1u << bench_where(b));
+    int meant = key;
+    bench_screen where = bench_where(b);
+    size_t index = command_of(b, key, 1u << where, &meant);
+    const bench_command *command = index == SIZE_MAX ? NULL : &table[index];
     const char *why = command != NULL && command->refuse != NULL ? command->refuse(b) : NULL;
     if (why != NULL) {
         bench_refuse(b, "%s", why);
     } else if (command != NULL) {
-        command->run(b, key);
-    } else if (bench_where(b) != BENCH_TYPING || !entry_key(&b->entry, key)) {
+        command->run(b, meant);
+    } else if ((where != BENCH_TYPING && where != BENCH_COMMANDS) || !entry_key(&b->entry, key)) {
         say_unused(b, key);
+    } else if (where == BENCH_COMMANDS) {
+        commands_filter(b);
     }
     bench_settle(b);
     return b->effects;
@@ -179,25 +207,10 @@ static void manual_text(FILE *to, const char *text) {
 }
 
 void bench_keys_manual(FILE *to) {
-    static const struct {
-        bench_screen screen;
-        const char *title;
-    } parts[] = {
-        {BENCH_WORK, "On the workbench"},
-        {BENCH_TYPING, "While a line is typed"},
-        {BENCH_TOOLS, "In lists"},
-        {BENCH_ROUND, "Along the round"},
-        {BENCH_STRIKES, "Counting strikes"},
-        {BENCH_SECOND, "With two layouts side by side"},
-        {BENCH_START, "On the start screen"},
-        {BENCH_FORM, "In the form of a new piece"},
-        {BENCH_READ, "In a text"},
-        {BENCH_ASK, "At a question"},
-    };
-    for (size_t p = 0; p < sizeof parts / sizeof parts[0]; p++) {
-        fprintf(to, ".SS %s\n", parts[p].title);
+    for (size_t p = 0; p < sizeof places / sizeof places[0]; p++) {
+        fprintf(to, ".SS %s\n", places[p].title);
         for (size_t i = 0; i < sizeof table / sizeof table[0]; i++) {
-            if ((table[i].where & 1u << parts[p].screen) == 0) {
+            if ((table[i].where & 1u << places[p].screen) == 0) {
                 continue;
             }
             fprintf(to, ".TP\n.B \"");

@@ -8,14 +8,18 @@
 
 /* ---- the bottom ---- */
 
-/* "Up/Down value": as many of its keys as the table says. */
-static int command_words(const bench_command *command, char out[120]) {
+/* "Up/Down value": as many of its keys as the table says. Its length; 0 if it has no key. */
+static int command_words(const bench *b, size_t index, char out[120], int *keys_length) {
+    size_t count;
+    const bench_command *command = &bench_commands(&count)[index];
+    bench_keys keys = command_keys(b, index);
     int used = 0;
-    for (int i = 0; i < command->shown && command->keys[i] != BENCH_KEY_NONE; i++) {
+    for (int i = 0; i < command->shown && i < keys.count; i++) {
         char name[16];
-        used += snprintf(out + used, (size_t)(120 - used), "%s%s", i > 0 ? "/" : "", key_name(command->keys[i], name));
+        used += snprintf(out + used, (size_t)(120 - used), "%s%s", i > 0 ? "/" : "", key_name(keys.pressed[i], name));
     }
-    return used + snprintf(out + used, (size_t)(120 - used), " %s", command->name);
+    *keys_length = used;
+    return used == 0 ? 0 : used + snprintf(out + used, (size_t)(120 - used), " %s", command->name);
 }
 
 typedef struct line_end {
@@ -23,42 +27,42 @@ typedef struct line_end {
 } line_end;
 
 /* right: the last line's end, where another is kept for help and quit. */
-static void put_command(show_grid *grid, line_end *end, const bench_command *command, int right) {
+static void put_command(bench *b, show_grid *grid, line_end *end, size_t index, int right) {
     char words[120];
-    int length = command_words(command, words);
+    int keys, length = command_words(b, index, words, &keys);
     if (end->x + length > grid->width && end->y < end->last) {
         end->y++;
         end->x = 0;
     }
-    char *blank = strchr(words + 1, ' '); /* a key that is a blank is spelled out, so this is behind the keys */
-    if (end->x + length > (end->y == end->last ? right : grid->width) || blank == NULL) {
+    if (length == 0 || end->x + length > (end->y == end->last ? right : grid->width)) {
         return;
     }
-    *blank = '\0';
+    words[keys] = '\0';
     end->x += show_put(grid, end->x, end->y, -1, SHOW_BOLD, words);
-    end->x += show_putf(grid, end->x, end->y, -1, SHOW_PLAIN, " %s", blank + 1) + 2;
+    end->x += show_putf(grid, end->x, end->y, -1, SHOW_PLAIN, " %s", words + keys + 1) + 2;
 }
 
-/* Explanation, help and quit come last and keep their place. */
+/* Help, the list of commands, explanation and quit come last and keep their place. */
 static bool is_ending(const bench_command *command) {
-    return command->keys[0] == '?' || command->keys[0] == 'h' || command->keys[0] == 'q';
+    return command->keys[0] == '?' || command->keys[0] == 'h' || command->keys[0] == 'q' || command->keys[0] == '/';
 }
 
-static void put_commands(show_grid *grid, unsigned where, int first, int lines) {
+static void put_commands(bench *b, show_grid *grid, int first, int lines) {
     size_t count;
     const bench_command *table = bench_commands(&count);
+    unsigned where = 1u << bench_where(b);
     char words[120];
-    int kept = 0;
+    int kept = 0, keys;
     line_end end = {0, first, first + lines - 1};
     for (size_t i = 0; i < count; i++) {
         if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i])) {
-            kept += command_words(&table[i], words) + 2;
+            kept += command_words(b, i, words, &keys) + 2;
         }
     }
     for (int pass = 0; pass < 2; pass++) {
         for (size_t i = 0; i < count; i++) {
             if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i]) == (pass == 1)) {
-                put_command(grid, &end, &table[i], pass == 0 ? grid->width - kept : grid->width);
+                put_command(b, grid, &end, i, pass == 0 ? grid->width - kept : grid->width);
             }
         }
     }
@@ -75,7 +79,7 @@ void draw_foot(bench *b, show_grid *grid) {
         if (b->message[0] != '\0') {
             show_put(grid, 0, y, -1, b->bad ? SHOW_BOLD : SHOW_PLAIN, b->message);
         } else {
-            put_commands(grid, 1u << bench_where(b), y, 1);
+            put_commands(b, grid, y, 1);
         }
         return;
     }
@@ -89,10 +93,10 @@ void draw_foot(bench *b, show_grid *grid) {
         if (needed >= lines) {
             return;
         }
-        put_commands(grid, 1u << bench_where(b), y + needed, lines - needed);
+        put_commands(b, grid, y + needed, lines - needed);
         return;
     }
-    put_commands(grid, 1u << bench_where(b), y + 1, lines - 1);
+    put_commands(b, grid, y + 1, lines - 1);
 }
 
 /* ---- small windows ---- */
@@ -240,6 +244,9 @@ void bench_draw(bench *b, show_grid *grid) {
         break;
     case BENCH_SECOND:
         draw_second(b, grid);
+        break;
+    case BENCH_COMMANDS:
+        draw_commands(b, grid);
         break;
     default:
         draw_work(b, grid);

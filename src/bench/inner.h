@@ -9,18 +9,19 @@
 #include "show/show.h"
 
 typedef enum bench_screen {
-    BENCH_START,   /* recent files, examples, a new piece */
-    BENCH_FORM,    /* a new piece */
-    BENCH_WORK,    /* the workbench */
-    BENCH_TOOLS,   /* choosing a stamp */
-    BENCH_MOVES,   /* suggestions */
-    BENCH_FILLS,   /* what a new band holds */
-    BENCH_ROUND,   /* along the round, impression by impression */
-    BENCH_STRIKES, /* counting strikes */
-    BENCH_SECOND,  /* two layouts side by side */
-    BENCH_READ,    /* a text to read: help, figures, warnings, the page for the bench */
-    BENCH_ASK,     /* a question */
-    BENCH_TYPING,  /* a line of text is being typed, whatever is behind it */
+    BENCH_START,    /* recent files, examples, a new piece */
+    BENCH_FORM,     /* a new piece */
+    BENCH_WORK,     /* the workbench */
+    BENCH_TOOLS,    /* choosing a stamp */
+    BENCH_MOVES,    /* suggestions */
+    BENCH_FILLS,    /* what a new band holds */
+    BENCH_ROUND,    /* along the round, impression by impression */
+    BENCH_STRIKES,  /* counting strikes */
+    BENCH_SECOND,   /* two layouts side by side */
+    BENCH_READ,     /* a text to read: help, figures, warnings, the page for the bench */
+    BENCH_ASK,      /* a question */
+    BENCH_COMMANDS, /* all commands, searched by typing */
+    BENCH_TYPING,   /* a line of text is being typed, whatever is behind it */
     BENCH_SCREENS
 } bench_screen;
 
@@ -45,11 +46,12 @@ void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int wid
 /* What a typed line is for. */
 typedef enum bench_typing {
     TYPING_NOTHING,
-    TYPING_VALUE,   /* the field in hand */
-    TYPING_FORM,    /* the form's row in hand */
-    TYPING_SAVE_AS, /* a file's name */
-    TYPING_OPEN,    /* a file's name */
-    TYPING_NEW_TOOL /* the length of a stamp that is not in the list */
+    TYPING_VALUE,    /* the field in hand */
+    TYPING_FORM,     /* the form's row in hand */
+    TYPING_SAVE_AS,  /* a file's name */
+    TYPING_OPEN,     /* a file's name */
+    TYPING_NEW_TOOL, /* the length of a stamp that is not in the list */
+    TYPING_COMMAND   /* what is looked for in the list of commands */
 } bench_typing;
 
 /* ---- lists ---- */
@@ -143,6 +145,14 @@ typedef enum bench_shown {
     BENCH_SHOWN
 } bench_shown;
 
+#define COMMAND_KEYS 5
+
+/* The keys of one row of the table of commands: what is pressed, and the key of the table that it stands for. */
+typedef struct bench_keys {
+    int pressed[COMMAND_KEYS], meant[COMMAND_KEYS];
+    int count;
+} bench_keys;
+
 struct bench {
     char *inventory, *state, *examples; /* bench_places */
     desk *desk;
@@ -192,11 +202,15 @@ struct bench {
     size_t struck_band;
 
     char *rescued;
+
+    bench_keys *keys; /* one a row of the table of commands; NULL: as shipped */
+    bool pasting;
+    size_t pasted, passed_over; /* characters of the paste: taken, and met while nothing was typed */
+    bench_screen commands_from; /* BENCH_COMMANDS: where it was opened */
+    bench_list commands_list;
 };
 
 /* ---- the one table of commands ---- */
-
-#define COMMAND_KEYS 5
 
 typedef struct bench_command {
     int keys[COMMAND_KEYS];
@@ -210,6 +224,23 @@ typedef struct bench_command {
 
 const bench_command *bench_commands(size_t *count);
 bench_screen bench_where(const bench *b); /* the screen that the keys go to */
+/* The places of the program as lists and files of keys name them, in their order there. */
+typedef struct bench_place_name {
+    bench_screen screen;
+    const char *word, *title; /* "workbench", "On the workbench" */
+} bench_place_name;
+const bench_place_name *bench_place_names(size_t *count);
+/* "on the workbench, in lists". */
+void command_where_words(const bench_command *command, char out[200]);
+
+/* keyboard.c: the keys of the table as they are shipped, or as a file has changed them */
+bench_keys command_keys(const bench *b, size_t index); /* b NULL: as shipped */
+/* "Left Right - +"; "none" if there are none. */
+void command_keys_words(const bench *b, size_t index, char out[100]);
+/* The command of a key, and in *meant the key of the table that it stands for. SIZE_MAX if there is none. */
+size_t command_of(const bench *b, int key, unsigned where, int *meant);
+bool paste_key(bench *b, int key); /* true if the key was part of something pasted */
+
 /* Names as scripts, the help and the bottom line spell them. */
 const char *key_name(int key, char out[16]);
 int key_of_name(const char *name, size_t length); /* BENCH_KEY_NONE if there is none */
@@ -264,6 +295,9 @@ bool tools_take_new(bench *b, const char *length);
 /* piece.c */
 void bench_set_shape(bench *b, const char *word);
 
+/* command_list.c */
+void commands_filter(bench *b); /* after what is looked for has changed */
+
 /* files.c */
 bool bench_open_file(bench *b, const char *file); /* says why not */
 void recent_add(bench *b, const char *file);
@@ -310,6 +344,7 @@ void draw_read(bench *b, show_grid *grid);
 void draw_ask(bench *b, show_grid *grid);
 void draw_strikes(bench *b, show_grid *grid);
 void draw_second(bench *b, show_grid *grid);
+void draw_commands(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
 int foot_lines(const show_grid *grid);
 
@@ -359,6 +394,10 @@ void do_page(bench *b, int key);
 void do_warnings(bench *b, int key);
 void do_figures(bench *b, int key);
 void do_help(bench *b, int key);
+void do_keys_told(bench *b, int key);
+void do_commands(bench *b, int key);
+void do_commands_take(bench *b, int key);
+void do_commands_leave(bench *b, int key);
 void do_scroll(bench *b, int key);
 void do_yes(bench *b, int key);
 void do_no(bench *b, int key);

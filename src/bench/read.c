@@ -30,21 +30,15 @@ static char *stream_text(text_stream *stream) {
 
 /* ---- help ---- */
 
-static void command_lines(FILE *to, unsigned where, bool bottom) {
+static void command_lines(const bench *b, FILE *to, unsigned where, bool bottom) {
     size_t count;
     const bench_command *table = bench_commands(&count);
     for (size_t i = 0; i < count; i++) {
-        if ((table[i].where & where) == 0 || (table[i].shown > 0) != bottom) {
-            continue;
+        char keys[100];
+        if ((table[i].where & where) != 0 && (table[i].shown > 0) == bottom) {
+            command_keys_words(b, i, keys);
+            fprintf(to, "  %-18s %s\n", keys, table[i].help);
         }
-        char keys[80] = "";
-        size_t used = 0;
-        for (int k = 0; k < COMMAND_KEYS && table[i].keys[k] != BENCH_KEY_NONE; k++) {
-            char name[16];
-            used += (size_t)snprintf(keys + used, sizeof keys - used, "%s%s", k > 0 ? " " : "",
-                                     key_name(table[i].keys[k], name));
-        }
-        fprintf(to, "  %-18s %s\n", keys, table[i].help);
     }
 }
 
@@ -57,9 +51,9 @@ void do_help(bench *b, int key) {
     }
     unsigned where = 1u << b->screen;
     fprintf(stream.to, "The keys that work here. The most used first.\n\n");
-    command_lines(stream.to, where, true);
+    command_lines(b, stream.to, where, true);
     fprintf(stream.to, "\n");
-    command_lines(stream.to, where, false);
+    command_lines(b, stream.to, where, false);
     if (b->screen == BENCH_WORK) {
         fprintf(
             stream.to,
@@ -70,6 +64,23 @@ void do_help(bench *b, int key) {
             "usual step; ? says what each figure is.\n");
     }
     bench_read(b, "keys", stream_text(&stream));
+}
+
+/* Where letters are text, the message tells the keys. */
+void do_keys_told(bench *b, int key) {
+    (void)key;
+    size_t count, used = 0;
+    const bench_command *table = bench_commands(&count);
+    char text[500] = "";
+    for (size_t i = 0; i < count && used < sizeof text - 120; i++) {
+        char keys[100];
+        if ((table[i].where & 1u << bench_where(b)) != 0 && table[i].run != do_keys_told) {
+            command_keys_words(b, i, keys);
+            used +=
+                (size_t)snprintf(text + used, sizeof text - used, "%s%s %s", used > 0 ? ", " : "", keys, table[i].name);
+        }
+    }
+    bench_say(b, "%s", text);
 }
 
 /* ---- figures ---- */

@@ -23,6 +23,7 @@ static const struct {
     {BENCH_STRIKES, "cedar-lid.yaml", "b"},
     {BENCH_READ, "cedar-lid.yaml", "p"},
     {BENCH_ASK, "cedar-lid.yaml", "Right q"},
+    {BENCH_COMMANDS, "cedar-lid.yaml", "/"},
     {BENCH_TYPING, "cedar-lid.yaml", "Enter"},
 };
 enum { WAYS = sizeof ways / sizeof ways[0] };
@@ -103,6 +104,10 @@ START_TEST(every_command_is_reached) {
 }
 END_TEST
 
+static bool has_help_page(bench_screen screen) {
+    return screen != BENCH_READ && screen != BENCH_ASK && screen != BENCH_TYPING && screen != BENCH_COMMANDS;
+}
+
 START_TEST(help_and_manual_tell_every_command) {
     size_t count, length;
     const bench_command *table = bench_commands(&count);
@@ -113,9 +118,9 @@ START_TEST(help_and_manual_tell_every_command) {
     ck_assert_int_eq(fclose(to), 0);
     for (size_t way = 0; way < WAYS; way++) {
         bench *b = come_to(way);
-        bool has_help = ways[way].screen != BENCH_READ && ways[way].screen != BENCH_ASK;
-        if (has_help && ways[way].screen != BENCH_TYPING) {
-            bench_key(b, 'h');
+        bool has_help = has_help_page(ways[way].screen);
+        if (has_help) {
+            bench_key(b, way % 2 == 0 ? 'h' : BENCH_KEY_F1);
             ck_assert_int_eq(b->screen, BENCH_READ);
         }
         for (size_t i = 0; i < count; i++) {
@@ -140,8 +145,9 @@ START_TEST(the_bottom_line_names_help_and_the_way_out) {
         bench *b = come_to(way);
         bench_screen screen = ways[way].screen;
         hands_see(b, screen == BENCH_START || screen == BENCH_WORK ? "q quit" : "Esc");
-        if (screen != BENCH_READ && screen != BENCH_ASK && screen != BENCH_TYPING) {
+        if (has_help_page(screen)) {
             hands_see(b, "h help");
+            hands_see(b, "/ commands");
         }
         bench_destroy(b);
     }
@@ -171,6 +177,114 @@ START_TEST(esc_leads_back) {
 }
 END_TEST
 
+/* ---- the list of commands ---- */
+
+static void type(bench *b, const char *text) {
+    for (; *text != '\0'; text++) {
+        bench_key(b, (unsigned char)*text);
+    }
+}
+
+/* Whatever a command is called, typing it leads to it, with its help and where it works. */
+START_TEST(the_list_has_every_command) {
+    size_t count;
+    const bench_command *table = bench_commands(&count);
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "/");
+    ck_assert_uint_eq(b->list.count, count);
+    for (size_t i = 0; i < count; i++) {
+        char shown[60], where[200];
+        bool found = false;
+        hands_press(b, "Esc /");
+        type(b, table[i].help);
+        ck_assert_msg(b->list.count >= 1, "%s is not found by its help", table[i].name);
+        command_where_words(&table[i], where);
+        ck_assert_msg(where[0] != '\0', "%s works at no place that has a name", table[i].name);
+        snprintf(shown, sizeof shown, "%.18s", table[i].name);
+        for (size_t at = 0; at < b->list.count && !found; at++) {
+            char *screen = hands_screen(b, 160, 24);
+            found = strstr(screen, shown) != NULL && strstr(screen, table[i].help) != NULL;
+            free(screen);
+            bench_key(b, BENCH_KEY_DOWN);
+        }
+        ck_assert_msg(found, "%s is not seen in the list", table[i].name);
+    }
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(the_list_does_what_is_chosen) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "/ \"MORE fewer\" Enter"); /* words in any order, large or small */
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    ck_assert(desk_unsaved(bench_desk(b)));
+    hands_press(b, "u / \"tightest\" Enter");
+    ck_assert(b->bad);
+    ck_assert_int_eq(bench_where(b), BENCH_COMMANDS);
+    hands_see(b, "tightest works along the round");
+    hands_press(b, "Esc r / \"tightest\" Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_ROUND);
+    ck_assert_int_eq(b->impression, show_tightest(desk_plan(bench_desk(b)), b->band));
+    bench_destroy(b);
+}
+END_TEST
+
+/* Why a command cannot be done now is said, and the list stays. */
+START_TEST(the_list_says_why_not) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "a Home Enter"); /* a plain band */
+    ck_assert_ptr_nonnull(refuse_no_rounds(b));
+    hands_press(b, "/ \"counts strikes\" Enter");
+    ck_assert(b->bad);
+    hands_see(b, "plain band");
+    ck_assert_int_eq(bench_where(b), BENCH_COMMANDS);
+    hands_press(b, "Esc");
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    hands_press(b, "/ \"no such thing\"");
+    hands_see(b, "No command is called so");
+    hands_press(b, "Enter Down Up End PageDown Esc");
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    bench_destroy(b);
+}
+END_TEST
+
+/* The list gives back the list it was opened from, with what was tried there. */
+START_TEST(the_list_leads_back_to_a_trial) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "t Down Down");
+    size_t at = b->list.at;
+    ck_assert(desk_trying(bench_desk(b)));
+    hands_press(b, "/ \"xyz\" Esc");
+    ck_assert_int_eq(bench_where(b), BENCH_TOOLS);
+    ck_assert_uint_eq(b->list.at, at);
+    ck_assert(desk_trying(bench_desk(b)));
+    bench_destroy(b);
+}
+END_TEST
+
+/* ---- what is pasted ---- */
+
+START_TEST(what_is_pasted_is_text) {
+    bench *b = hands_open("cedar-lid.yaml");
+    char *before = hands_bytes(b);
+    hands_press(b, "Paste \"xquat\" Enter Down Esc \"1\" Pasted"); /* commands, were they typed */
+    char *after = hands_bytes(b);
+    ck_assert_str_eq(before, after);
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    hands_see(b, "Pasted text goes into a line that is being typed");
+    hands_press(b, "Enter Paste \"22\" Enter Tab Esc Right \"mm\" Pasted");
+    ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+    ck_assert_str_eq(b->entry.text, "22  mm");
+    hands_press(b, "Enter");
+    ck_assert(desk_unsaved(bench_desk(b)));
+    hands_press(b, "/ Paste \"undo\" Pasted");
+    hands_see(b, "Takes back the last change");
+    bench_destroy(b);
+    free(after);
+    free(before);
+}
+END_TEST
+
 Suite *bench_commands_suite(void) {
     Suite *suite = suite_create("the table of commands");
     TCase *tests = tcase_create("commands");
@@ -181,6 +295,11 @@ Suite *bench_commands_suite(void) {
     tcase_add_test(tests, help_and_manual_tell_every_command);
     tcase_add_test(tests, the_bottom_line_names_help_and_the_way_out);
     tcase_add_loop_test(tests, esc_leads_back, 0, WAYS);
+    tcase_add_test(tests, the_list_has_every_command);
+    tcase_add_test(tests, the_list_does_what_is_chosen);
+    tcase_add_test(tests, the_list_says_why_not);
+    tcase_add_test(tests, the_list_leads_back_to_a_trial);
+    tcase_add_test(tests, what_is_pasted_is_text);
     suite_add_tcase(suite, tests);
     return suite;
 }
