@@ -134,8 +134,8 @@ static void put_whole(const bench *b, show_grid *grid, show_rect where, size_t i
     command_where_words(command, places);
     if (here(b, command)) {
         bench_keys keys = command_keys(b, index);
-        snprintf(text, sizeof text, "%s%s%s", command->help, keys.count > 1 ? " Enter does as " : "",
-                 keys.count > 1 ? key_name(keys.pressed[0], first) : "");
+        snprintf(text, sizeof text, "%s%s%s%s", command->help, keys.count > 1 ? " Enter does as " : "",
+                 keys.count > 1 ? key_name(keys.pressed[0], first) : "", keys.count > 1 ? " does." : "");
     } else {
         snprintf(text, sizeof text, "%s Works %s.", command->help, places);
     }

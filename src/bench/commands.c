@@ -112,7 +112,7 @@ static const bench_command table[] = {
     /* everywhere */
     {{BENCH_KEY_F1}, 0, "keys", "Says which keys work while something is typed or asked.", ANSWERS, do_keys_told, NULL},
     {{'h', BENCH_KEY_F1}, 1, "help", "The keys that work here.", ~(ANSWERS | AT(READ)), do_help, NULL},
-    {{'/'}, 1, "commands", "All commands: type a word to find one, Enter does it.", ~ANSWERS, do_commands, NULL},
+    {{'/'}, 1, "more", "All commands in one list: type a word to find one, Enter does it.", ~ANSWERS, do_commands, NULL},
     {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},

@@ -147,7 +147,7 @@ START_TEST(the_bottom_line_names_help_and_the_way_out) {
         hands_see(b, screen == BENCH_START || screen == BENCH_WORK ? "q quit" : "Esc");
         if (has_help_page(screen)) {
             hands_see(b, "h help");
-            hands_see(b, "/ commands");
+            hands_see(b, "/ more");
         }
         bench_destroy(b);
     }
@@ -215,16 +215,16 @@ END_TEST
 
 START_TEST(the_list_does_what_is_chosen) {
     bench *b = hands_open("cedar-lid.yaml");
-    hands_press(b, "/ \"MORE fewer\" Enter"); /* words in any order, large or small */
+    hands_press(b, "/ \"FEWER more\" Enter"); /* words in any order, large or small */
     ck_assert_int_eq(bench_where(b), BENCH_WORK);
     ck_assert(desk_unsaved(bench_desk(b)));
     hands_press(b, "u / \"tightest\" Enter");
     ck_assert(b->bad);
     ck_assert_int_eq(bench_where(b), BENCH_COMMANDS);
     hands_see(b, "tightest works along the round");
-    hands_press(b, "Esc r / \"tightest\" Enter");
+    hands_press(b, "Esc r Right*5 / \"to the seam\" Enter");
     ck_assert_int_eq(bench_where(b), BENCH_ROUND);
-    ck_assert_int_eq(b->impression, show_tightest(desk_plan(bench_desk(b)), b->band));
+    ck_assert_int_eq(b->impression, 1);
     bench_destroy(b);
 }
 END_TEST
