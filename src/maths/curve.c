@@ -242,9 +242,9 @@ bw_piece maths_piece_part(const bw_piece *piece, double u, double v) {
     return part;
 }
 
-/* The last piece that begins at or before `along` (within BW_EPS, so that a corner counts as passed). */
-static size_t piece_at(const bw_curve *curve, double along) {
-    size_t low = 0, high = curve->count;
+/* The last of pieces low .. high - 1 that begins at or before `along` (within BW_EPS, so that a corner counts as
+ * passed). */
+static size_t piece_among(const bw_curve *curve, size_t low, size_t high, double along) {
     while (high - low > 1) {
         size_t middle = low + (high - low) / 2;
         if (curve->pieces[middle].start <= along + BW_EPS)
@@ -253,6 +253,16 @@ static size_t piece_at(const bw_curve *curve, double along) {
             high = middle;
     }
     return low;
+}
+
+static size_t piece_at(const bw_curve *curve, double along) {
+    return piece_among(curve, 0, curve->count, along);
+}
+
+bw_spot maths_loop_at(const bw_curve *curve, int loop, double along) {
+    size_t i = piece_among(curve, curve->firsts[loop], curve->firsts[loop + 1], along);
+    const bw_piece *piece = &curve->pieces[i];
+    return maths_piece_at(piece, fmin(fmax(along - piece->start, 0), piece->length));
 }
 
 bw_spot bw_curve_at(const bw_curve *curve, double along) {

@@ -47,6 +47,8 @@ bw_status maths_curve_crossing(const bw_curve *curve, bool *crosses, bw_point *a
 /* Appends a closed loop of a curve as another loop, begun at `along` (of the curve). Room for one piece more than the
  * loop has must be there. */
 void maths_curve_add_from(bw_curve *to, const bw_curve *curve, int loop, double along);
+/* The spot at `along` of the whole curve, which lies on this loop: its end is not the beginning of the next. */
+bw_spot maths_loop_at(const bw_curve *curve, int loop, double along);
 /* Place along the curve of a place on one of its pieces; the end of a closed loop is its beginning. */
 double maths_curve_place_on(const bw_curve *curve, size_t piece, double u);
 /* Place of the point of some loops nearest to p; of several as near, the first. */

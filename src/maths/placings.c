@@ -31,7 +31,7 @@ static void place_one(output *out, const maths_worked *work, size_t r, const bw_
             x = 0;
     }
     double along = within_loop(work->guide.curve, run->loop, run->from + x);
-    bw_spot spot = bw_curve_at(work->guide.curve, along);
+    bw_spot spot = maths_loop_at(work->guide.curve, run->loop, along);
     double turn = maths_angle(spot.heading + work->lay.slant * work->lay.turn);
     if (turn <= -BW_PI + BW_EPS) /* half a turn is written one way only */
         turn = BW_PI;

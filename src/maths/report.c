@@ -110,7 +110,7 @@ static void beside(bw_extreme *extreme, const maths_worked *work) {
     double x = extreme->along - run->from; /* a step of a closed run may begin a round later */
     if (run->closed && x >= run->length)
         extreme->along = run->from + fmod(x, run->length);
-    bw_spot spot = bw_curve_at(work->guide.curve, extreme->along);
+    bw_spot spot = maths_loop_at(work->guide.curve, run->loop, extreme->along);
     bw_point foot = maths_ahead(spot.at, spot.heading - BW_PI / 2, work->strip.guide);
     extreme->edge_along = bw_curve_nearest(edge, foot) - (edge->closed ? work->edge->start : 0);
     if (edge->closed && extreme->edge_along < 0)

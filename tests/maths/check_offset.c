@@ -95,6 +95,7 @@ static const struct {
      "M9 83l83 4.5A106.99999995500001 106.99999995500001 0 1 1 83 89"
      "s-1.28e-7-1.28e-7 4-1.28e-7Z",
      11.742732890821697, 1, NAN},
+    {"tab of twice d", "M0 0H60V20H90V40H60V60H0Z", 10, 1, 140 + 10 * BW_PI}, /* there and back along its middle */
     {"nothing in", BELL, 0, 1, 120 * 2 + 60 * 2 + 2 * 2 * 25},
 };
 

@@ -144,12 +144,38 @@ START_TEST(length_and_width_of_ovals_and_straps_are_knobs) {
 }
 END_TEST
 
+/* An open edge through a waist: its guide falls apart, and the last hole of a part is not the first of the next. */
+START_TEST(parts_of_an_open_guide_end_where_they_end) {
+    const double from_edge = 17.1;
+    bw_placing *placings;
+    size_t n;
+    sample_circle(&piece, 100);
+    sample_stitch(&piece, from_edge, 3.3);
+    piece.layout.outline = shape_of(BW_PATH);
+    piece.layout.outline.scale = 1;
+    piece.layout.outline.svg = "M0 0H80V-50H140V3L240 0V-120H140V-72H80V-120L0 -118";
+    bw_plan *plan = sample_plan(&piece);
+    ck_assert_int_ge(plan->bands[0].guide_loops, 2);
+    ck_assert_int_eq(bw_placings_create(&piece.layout, plan, 0, NULL, &placings, &n), BW_OK);
+    for (size_t i = 0; i < n; i++) {
+        for (size_t k = 0; k < i; k++)
+            ck_assert_msg(hypot(placings[i].at.x - placings[k].at.x, placings[i].at.y - placings[k].at.y) > 1,
+                          "holes %zu and %zu are one", k, i);
+        bw_spot foot = bw_curve_at(plan->edge, bw_curve_nearest(plan->edge, placings[i].at));
+        ck_assert_double_eq_tol(hypot(foot.at.x - placings[i].at.x, foot.at.y - placings[i].at.y), from_edge, 1e-9);
+    }
+    bw_placings_release(placings, NULL);
+    bw_plan_destroy(plan);
+}
+END_TEST
+
 Suite *maths_shape_plans_suite(void) {
     Suite *suite = suite_create("maths: plans of every shape");
     TCase *tc = tcase_create("plans");
     tcase_add_test(tc, shapes_have_their_own_anchors);
     tcase_add_test(tc, finished_sizes_shrink_in_every_shape);
     tcase_add_test(tc, start_marks_are_found_on_every_shape);
+    tcase_add_test(tc, parts_of_an_open_guide_end_where_they_end);
     tcase_add_test(tc, length_and_width_of_ovals_and_straps_are_knobs);
     suite_add_tcase(suite, tc);
     return suite;
