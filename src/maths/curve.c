@@ -143,6 +143,8 @@ double maths_joint(const bw_curve *curve, int loop, size_t i) {
         return 0;
     const bw_piece *before = &curve->pieces[i == first ? first + count - 1 : i - 1];
     double turn = maths_angle(curve->pieces[i].heading - before->heading - before->sweep);
+    if (turn < -BW_PI + BW_EPS) /* a point where the curve turns back is convex: parallels have no others */
+        return BW_PI;
     return fabs(turn) <= BW_EPS ? 0 : turn;
 }
 
