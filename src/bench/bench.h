@@ -60,6 +60,10 @@ void bench_destroy(bench *b);
 /* Height of a terminal's cell by its width, 2 unless set: drawings rest on it. False outside 1 to 3. */
 bool bench_set_aspect(bench *b, double aspect);
 
+/* "plain", "blocks" or "braille": how fine drawings are where the locale has Unicode; plain unless set. False of other
+ * words. */
+bool bench_set_fine(bench *b, const char *word);
+
 unsigned bench_key(bench *b, int key); /* effects */
 void bench_draw(bench *b, show_grid *grid);
 

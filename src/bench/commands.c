@@ -66,7 +66,9 @@ static const bench_command table[] = {
     {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing, the band laid straight.", WORK | LISTS | AT(ROUND), do_view, NULL},
     {{'V'}, 0, "laid straight", "Shows the band laid straight from its start, with bends, corners and what fails there; again for the piece.", WORK | LISTS | AT(ROUND), do_view, NULL},
     {{'{', '}'}, 0, "along", "Back and on along the band laid straight.", WORK | LISTS | AT(ROUND), do_along, NULL},
-    {{'(', ')'}, 0, "cells", "Takes the cells of the window for lower or higher, until a circle looks round.", WORK | LISTS | AT(ROUND), do_cells, NULL},
+    {{'(', ')'}, 0, "cells", "Takes the cells of the window for lower or higher, until a circle looks round.", WORK | LISTS | AT(ROUND) | AT(LOOK), do_cells, NULL},
+    {{'z'}, 1, "closer", "The drawing in all of the window: closer, farther, along, from mark to mark.", WORK, do_look, NULL},
+    {{'F'}, 0, "finer", "Finer drawing or plain again: characters, blocks, braille; needs a UTF-8 locale.", WORK | LISTS | AT(ROUND) | AT(LOOK), do_fine, NULL},
     {{'H'}, 0, "hide the seam", "Puts the start mark where the seam hides best; u takes it back.", WORK, do_hide_seam, NULL},
     {{'a'}, 0, "add band", "Adds a band inside the one in hand.", WORK, do_band_add, NULL},
     {{'d'}, 0, "double", "Copies the band in hand.", WORK, do_band_copy, NULL},
@@ -85,11 +87,19 @@ static const bench_command table[] = {
     {{'w'}, 1, "widest", "To the widest place.", AT(ROUND), do_widest, NULL},
     {{'s'}, 1, "seam", "To the seam, where the last impression meets the first.", AT(ROUND), do_seam, NULL},
 
+    /* one drawing in all of the window */
+    {{'z', 'Z'}, 2, "closer, farther", "A round scale closer or farther; the line above tells it.", AT(LOOK), do_look_scale, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "along", "Moves over the piece, along the band, or to the impression and the row beside.", AT(LOOK), do_look_pan, NULL},
+    {{'n', 'N'}, 1, "next mark", "To the next marked place, or the one before: start, failing, tightest, widest, corners.", AT(LOOK), do_look_next, NULL},
+    {{'v'}, 1, "drawing", "The other drawings: the piece, the band laid straight, the seam.", AT(LOOK), do_look_other, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "Takes the next band in hand, or the one before.", AT(LOOK), do_look_band, NULL},
+    {{'0'}, 1, "all of it", "As much as the window holds again.", AT(LOOK), do_look_scale, NULL},
+
     /* at the bench */
     {{' ', BENCH_KEY_ENTER}, 1, "struck one", "Counts a strike.", AT(STRIKES), do_strike, NULL},
     {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
     {{'0'}, 1, "from nothing", "Begins the count anew.", AT(STRIKES), do_strikes_anew, NULL},
-    {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES), do_leave, NULL},
+    {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK), do_leave, NULL},
 
     /* two layouts */
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "this or that", "Chooses the layout in hand or the held one.", AT(SECOND), do_second_choose, NULL},
@@ -114,6 +124,7 @@ static const bench_command table[] = {
     {{'h', BENCH_KEY_F1}, 1, "help", "The keys that work here.", ~(ANSWERS | AT(READ)), do_help, NULL},
     {{'/'}, 1, "more", "All commands in one list: type a word to find one, Enter does it.", ~ANSWERS, do_commands, NULL},
     {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
+    {{'?'}, 1, "marks", "What each mark of the drawing means, and every marked place in words.", AT(LOOK), do_marks, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},
 };
@@ -129,6 +140,7 @@ static const bench_place_name places[] = {
     {BENCH_TYPING, "typing", "While a line is typed"},
     {BENCH_TOOLS, "lists", "In lists"},
     {BENCH_ROUND, "round", "Along the round"},
+    {BENCH_LOOK, "drawing", "In a drawing of its own"},
     {BENCH_STRIKES, "strikes", "Counting strikes"},
     {BENCH_SECOND, "second", "With two layouts side by side"},
     {BENCH_START, "start", "On the start screen"},

@@ -222,6 +222,7 @@ void draw_read(bench *b, show_grid *grid) {
 void bench_draw(bench *b, show_grid *grid) {
     show_clear(grid);
     b->height = grid->height;
+    b->unicode = grid->unicode;
     if (grid->width < LEAST_WIDTH || grid->height < LEAST_HEIGHT) {
         draw_tiny(b, grid);
         return;
@@ -247,6 +248,9 @@ void bench_draw(bench *b, show_grid *grid) {
         break;
     case BENCH_COMMANDS:
         draw_commands(b, grid);
+        break;
+    case BENCH_LOOK:
+        draw_look(b, grid);
         break;
     default:
         draw_work(b, grid);

@@ -93,7 +93,7 @@ static void put_answer(const bench *b, show_grid *grid, show_rect where) {
     show_verdict_sentence(&words, project, plan, 0);
     bool works = bw_plan_works(plan);
     int used = show_wrap(grid, where, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), words.text);
-    show_view view = {project, plan, 0, b->aspect, 0};
+    show_view view = {.project = project, .plan = plan, .cell_aspect = b->aspect};
     int blank = where.height - used >= 5;
     show_closure(grid, (show_rect){where.x, where.y + used + blank, where.width, where.height - used - blank}, &view);
 }

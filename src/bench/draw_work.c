@@ -400,7 +400,8 @@ static void put_views(bench *b, show_grid *grid, show_rect where) {
                       .plan = desk_plan(b->desk),
                       .band = b->band,
                       .cell_aspect = b->aspect,
-                      .impression = b->screen == BENCH_ROUND ? b->impression : 0};
+                      .impression = b->screen == BENCH_ROUND ? b->impression : 0,
+                      .fine = b->fine_drawing};
     bool straight = b->view == BENCH_SHOWN_STRAIGHT; /* which needs every line it can get */
     int figures = straight && where.height < 24 ? (where.height >= 8 ? 3 : 1)
                   : where.height >= 15          ? 5
@@ -462,7 +463,10 @@ void draw_work(bench *b, show_grid *grid) {
         put_views(b, grid, right);
     } else {
         /* Too narrow for drawings: the figures above the values. */
-        show_view view = {desk_project(b->desk), desk_plan(b->desk), b->band, b->aspect, 0};
+        show_view view = {.project = desk_project(b->desk),
+                          .plan = desk_plan(b->desk),
+                          .band = b->band,
+                          .cell_aspect = b->aspect};
         int figures = bottom - y >= 8 ? 3 : 1;
         show_closure(grid, (show_rect){0, y, width, figures}, &view);
         left.y += figures;

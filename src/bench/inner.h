@@ -18,6 +18,7 @@ typedef enum bench_screen {
     BENCH_ROUND,    /* along the round, impression by impression */
     BENCH_STRIKES,  /* counting strikes */
     BENCH_SECOND,   /* two layouts side by side */
+    BENCH_LOOK,     /* one drawing in all of the window */
     BENCH_READ,     /* a text to read: help, figures, warnings, the page for the bench */
     BENCH_ASK,      /* a question */
     BENCH_COMMANDS, /* all commands, searched by typing */
@@ -153,6 +154,19 @@ typedef struct bench_keys {
     int count;
 } bench_keys;
 
+/* What the window of a drawing shows. */
+typedef enum look_shown { LOOK_PIECE, LOOK_STRAIGHT, LOOK_SEAM, LOOK_SHOWN } look_shown;
+
+typedef struct look_state {
+    look_shown shown;
+    show_sight sight;
+    int at;          /* of the marked places the one gone to; -1: none */
+    bool aimed;      /* looking closer keeps this place in view */
+    bw_point aim;    /* mm, on the piece */
+    int impression;  /* in hand; 0: the seam */
+    int page, pages; /* of the band laid straight */
+} look_state;
+
 struct bench {
     char *inventory, *state, *examples; /* bench_places */
     desk *desk;
@@ -196,6 +210,10 @@ struct bench {
     bench_question question;
     bench_after after;
     char *file; /* ASK_OVERWRITE */
+
+    look_state look;        /* BENCH_LOOK */
+    show_fine fine_drawing; /* as the maker chose it */
+    bool unicode;           /* of the grid drawn last */
 
     int impression; /* BENCH_ROUND */
     int struck;     /* BENCH_STRIKES */
@@ -292,6 +310,10 @@ void bench_add_band(bench *b, int fill);
 void tools_ask_new(bench *b);
 bool tools_take_new(bench *b, const char *length);
 
+/* look.c */
+const char *look_name(const bench *b);
+show_view look_view(bench *b);
+
 /* piece.c */
 void bench_set_shape(bench *b, const char *word);
 
@@ -345,6 +367,7 @@ void draw_ask(bench *b, show_grid *grid);
 void draw_strikes(bench *b, show_grid *grid);
 void draw_second(bench *b, show_grid *grid);
 void draw_commands(bench *b, show_grid *grid);
+void draw_look(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
 int foot_lines(const show_grid *grid);
 
@@ -414,6 +437,14 @@ void do_second_keep(bench *b, int key);
 void do_second_drop(bench *b, int key);
 void do_second_scroll(bench *b, int key);
 void do_repaint(bench *b, int key);
+void do_look(bench *b, int key);
+void do_look_scale(bench *b, int key);
+void do_look_pan(bench *b, int key);
+void do_look_next(bench *b, int key);
+void do_look_other(bench *b, int key);
+void do_look_band(bench *b, int key);
+void do_fine(bench *b, int key);
+void do_marks(bench *b, int key);
 
 const char *refuse_no_rounds(const bench *b);
 const char *refuse_none_held(const bench *b);

@@ -99,6 +99,15 @@ int show_extreme_number(const bw_band_plan *band, const bw_extreme *at);
 bool show_steps_vary(const bw_band_plan *band);
 /* The character that stands for a band in the preview. */
 char show_band_mark(size_t band, size_t selected);
+#define SHOW_ALL_ALONG 0.9 /* share of the guide from which on a fault has no place */
+/* mm along the edge from the start mark of the place beside a spot of the guide that lies so far in. */
+double show_beside(const bw_plan *plan, bw_spot spot, double deep);
+/* Is the band's guide cut, so that its first run need not begin at the start mark? */
+bool show_guide_cut(const bw_plan *plan, size_t band);
+/* The lines that the legend takes at the foot of a drawing, and the legend; note: what else is to be said, or NULL. */
+int show_legend_lines(const show_view *view, show_rect where, const show_spot *spots, size_t count);
+void show_legend(show_grid *grid, show_rect where, const show_view *view, const show_spot *spots, size_t count,
+                 const char *note);
 /* The band of a view, NULL if it has none. */
 const bw_band_plan *show_view_band(const show_view *view);
 

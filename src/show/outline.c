@@ -211,9 +211,8 @@ const char *show_edge_place(show_words *out, const shop_project *project, const 
     return out->text;
 }
 
-/* The point of the edge that lies so far outward of a guide's spot. */
-static double beside(const bw_plan *plan, bw_point at, double heading, double deep) {
-    bw_point p = {at.x + deep * sin(heading), at.y - deep * cos(heading)};
+double show_beside(const bw_plan *plan, bw_spot spot, double deep) {
+    bw_point p = {spot.at.x + deep * sin(spot.heading), spot.at.y - deep * cos(spot.heading)};
     return bw_edge_from_start(plan, bw_curve_nearest(plan->edge, p));
 }
 
@@ -225,7 +224,8 @@ double show_corner_edge(const bw_plan *plan, size_t band, double along) {
     bw_curve_destroy(guide);
     double turn = remainder(after.heading - before.heading, 2 * BW_PI);
     /* Mitred: the corner of the edge lies on the bisector. */
-    return beside(plan, after.at, before.heading + turn / 2, plan->bands[band].guide_from_edge / cos(turn / 2));
+    bw_spot bisector = {after.at, before.heading + turn / 2};
+    return show_beside(plan, bisector, plan->bands[band].guide_from_edge / cos(turn / 2));
 }
 
 double show_run_end(const bw_plan *plan, size_t band, const bw_run_plan *run, bool last) {
@@ -234,7 +234,7 @@ double show_run_end(const bw_plan *plan, size_t band, const bw_run_plan *run, bo
         return 0;
     bw_spot spot = bw_curve_at(guide, last ? run->to - BW_EPS_FIT : run->from + BW_EPS_FIT);
     bw_curve_destroy(guide);
-    return beside(plan, spot.at, spot.heading, plan->bands[band].guide_from_edge);
+    return show_beside(plan, spot, plan->bands[band].guide_from_edge);
 }
 
 /* Places along the edge are told to the millimetre, or the sixteenth of an inch. */
@@ -282,7 +282,7 @@ const char *show_beside_sentence(show_words *out, const shop_project *project, c
         return out->text;
     bw_spot spot = bw_curve_at(guide, placing->along);
     bw_curve_destroy(guide);
-    double from_start = beside(plan, spot.at, spot.heading, plan->bands[band].guide_from_edge);
+    double from_start = show_beside(plan, spot, plan->bands[band].guide_from_edge);
     show_words place;
     show_edge_place(&place, project, plan, from_start);
     show_say(out, "along the edge: %s%s%s", show_edge_length(project, from_start).text, place.text[0] ? ", " : "",

@@ -182,6 +182,17 @@ static bool centre_on(closeup *c, int within) {
     return true;
 }
 
+/* The depth, from the guide, in the middle of a drawing that does not hold the whole band: rows inward or outward. */
+static double chosen_depth(const closeup *c, show_sight *sight) {
+    const bw_band_plan *b = c->band;
+    double apart = b->rows_apart > 0 ? b->rows_apart : fmax(b->face.width, 1);
+    if (!sight)
+        return 0;
+    sight->row = (int)fmax(sight->row, -ceil((b->guide_from_edge - b->outer) / apart));
+    sight->row = (int)fmin(sight->row, ceil((b->inner - b->guide_from_edge) / apart));
+    return sight->row * apart;
+}
+
 /* Millimetres of a cell: as much of the band as the lines allow, but rows kept apart and about two faces across. */
 static void choose_scale(closeup *c) {
     const bw_band_plan *b = c->band;
@@ -192,6 +203,8 @@ static void choose_scale(closeup *c) {
     if (half > 0 && c->per_line > half)
         c->per_line = half;
     c->per_line = fmax(c->per_line, least / fmax(1, c->where.width) * aspect);
+    show_sight *sight = c->view->sight;
+    c->per_line /= 1 << (sight ? sight->closer : 0);
     /* Weave lines fall on the middle of a line of cells, so that both rows that share a rail draw it in the same one.
      */
     double between = b->fill == BW_FILL_BASKET ? floor(b->rows_apart / c->per_line + BW_EPS) : 0;
@@ -203,7 +216,9 @@ static void choose_scale(closeup *c) {
     double middle = (b->outer + b->inner) / 2 - b->guide_from_edge;
     c->partly = high > c->per_line * (lines + 1);
     if (c->partly)
-        middle = 0;
+        middle = chosen_depth(c, sight);
+    if (sight)
+        sight->drawn = c->per_column;
     c->top = (floor(middle / c->per_line + lines / 2) + 0.5) * c->per_line;
 }
 
@@ -370,7 +385,7 @@ static void draw_words(const closeup *c, show_rect where, bool ends) {
     else
         show_say(&words, "the seam: %d meets 1", c->band->runs[c->run - 1].count);
     if (c->partly)
-        show_say(&words, " (middle rows)");
+        show_say(&words, v->sight && v->sight->row != 0 ? " (some rows)" : " (middle rows)");
     if (where.height > 1) {
         say_overlaps(c, &words, where.width);
         show_put(c->grid, where.x, where.y + 1, where.width, SHOW_DIM, key_of(c->band));

@@ -105,13 +105,62 @@ const char *show_held_sentence(show_words *out, desk *d);
 
 /* ---- views ---- */
 
+/* Dots finer than characters, where the grid has Unicode: 2 by 2 of blocks, 2 by 4 of braille in a cell. */
+typedef enum show_fine { SHOW_FINE_NONE, SHOW_FINE_BLOCKS, SHOW_FINE_BRAILLE } show_fine;
+
+/* How closely a view is looked at, and at which part. All 0: as much as the window holds. */
+typedef struct show_sight {
+    double scale;    /* the piece: mm of a cell's width; 0 = all of the piece */
+    bw_point middle; /* the piece: mm, what lies in the middle of the window; the drawing keeps it on the piece */
+    int closer;      /* straightened and seam: each doubles the scale; 0 .. SHOW_CLOSER_MOST */
+    int row;         /* seam: rows inward (+) or outward from the middle; the drawing keeps it within the band */
+    bool seeks;      /* straightened: bring this place into view; the drawing takes it back */
+    double seek;     /* mm along the guide */
+    /* written by the drawing: */
+    double drawn;         /* mm of a cell's width; 0 = nothing is drawn to scale */
+    double whole;         /* the same with all of the piece in view */
+    double width, height; /* mm of the piece in the window */
+    bool rows_only;       /* impressions are too small to be drawn one by one */
+    bool rows_merge;      /* and rows lie nearer to each other than cells */
+} show_sight;
+#define SHOW_CLOSER_MOST 4
+
 typedef struct show_view {
     const shop_project *project;
     const bw_plan *plan;
     size_t band;        /* the selected one */
     double cell_aspect; /* height of a cell / its width, usually 2 */
     int impression;     /* the impression in hand, 1 .. show_impressions; 0 = none (the seam) */
+    show_fine fine;
+    show_sight *sight; /* NULL: all there is, and no scale told */
 } show_view;
+
+/* The next round scale, closer or farther: 1, 2 and 5 times a power of ten, or halves of an inch. False if there is
+ * none; sight->whole must have been written by a drawing. */
+bool show_sight_scale(const shop_project *project, show_sight *sight, bool closer);
+/* "1 cell = 2 mm across, 4 mm up"; aspect 0: "1 cell = 2 mm along"; "" where nothing was drawn to scale. */
+const char *show_scale_words(show_words *out, const shop_project *project, const show_sight *sight, double aspect);
+
+/* For a window without a legend, how truly it is drawn and then the scale: "rows, 2 mm/cell" where impressions are too
+ * small to be drawn one by one, "merged, 20 mm/cell" where rows are, too. */
+const char *show_scale_brief(show_words *out, const shop_project *project, const show_sight *sight);
+
+/* ---- places worth a look: where a band starts, fails, is tightest and widest, is cut, stays bare ---- */
+
+typedef struct show_spot {
+    char mark;        /* S s ! T W C b, and 1 to 9 for loops */
+    bw_point at;      /* mm, on the piece */
+    double along;     /* mm along the guide */
+    double from, to;  /* of '!': the stretch, mm along the guide; to < from passes the guide's start */
+    int impression;   /* nearest, counted through all runs; 0 = none */
+    show_words words; /* "tightest, 7.43 mm: at impression 33 of 116, 221 mm along the edge, at the right" */
+} show_spot;
+
+/* Of one band, by mark in the order above and then along the guide; at most `room`. Returns how many were written. */
+size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list, size_t room);
+#define SHOW_SPOTS_MOST 64
+/* What each mark of the preview means, "! fails: legs miss each other", a line each, bands first. malloc'ed. */
+char *show_legend_text(const show_view *view);
 
 /* How many impressions the guide's round of a band has, all its runs together: what one steps along by hand. */
 int show_impressions(const bw_plan *plan, size_t band);
@@ -123,8 +172,9 @@ bool show_impression_place(const shop_project *project, const bw_plan *plan, siz
 int show_tightest(const bw_plan *plan, size_t band);
 int show_widest(const bw_plan *plan, size_t band);
 
-/* The piece from above with its bands, the selected one standing out, the start mark and the tightest and widest place
- * marked; says so when impressions are too small to draw. */
+/* The piece from above with its bands, the selected one standing out, its spots marked: the start, the tightest and
+ * widest place, where it fails; with a sight also corners, bare strips and loops. Says so when impressions are too
+ * small to draw. */
 void show_preview(show_grid *grid, show_rect where, const show_view *view);
 /* The seam large: last impressions meeting the first, legs and overlap to be seen. */
 void show_seam(show_grid *grid, show_rect where, const show_view *view);

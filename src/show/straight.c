@@ -428,7 +428,9 @@ static int part_around(const strip *s, double along) {
 
 /* The part in view: the one asked for, the one where most fails, or the one that holds the impression in hand. */
 static int choose_part(strip *s, int *page) {
-    s->per_column = fmax(fmin(s->band->usual / CELLS_A_STEP, s->length / s->where.width), s->length / 1e6);
+    show_sight *sight = s->view->sight;
+    double cells = CELLS_A_STEP << (sight ? sight->closer : 0);
+    s->per_column = fmax(fmin(s->band->usual / cells, s->length / s->where.width), s->length / 1e6);
     if (!(s->per_column > 0))
         s->per_column = 1;
     double part = s->per_column * s->where.width, step = s->per_column * step_columns(s);
@@ -437,10 +439,16 @@ static int choose_part(strip *s, int *page) {
     if (s->view->impression > 0 &&
         show_impression_place(s->view->project, s->view->plan, s->view->band, s->view->impression, &placing))
         *page = part_around(s, placing.along);
+    else if (sight && sight->seeks)
+        *page = part_around(s, sight->seek);
     else if (*page < 0)
         *page = part_around(s, worst_place(s));
     *page = *page < 0 ? 0 : *page >= pages ? pages - 1 : *page;
     s->from = *page * step;
+    if (sight) {
+        sight->seeks = false;
+        sight->drawn = s->per_column;
+    }
     return pages;
 }
 

@@ -18,7 +18,6 @@ typedef struct telling {
 #define DIFF(mm) (show_difference(t->project, mm).text)
 
 enum { DEPTH_HALVINGS = 30, STRETCHES = 64 };
-#define ALL_ALONG 0.9 /* share of the guide from which on a fault has no place */
 
 /* How far from the edge the piece goes, at most; INFINITY on a straight edge. */
 static double depth_of(const bw_plan *plan, const bw_outline *outline) {
@@ -57,7 +56,7 @@ static bool say_where(const telling *t, bw_margin margin) {
         failing += way < 0 ? way + length : way;
         worst = list[i].margin < list[worst].margin - 0.005 ? i : worst;
     }
-    if (count == 0 || failing > length * ALL_ALONG)
+    if (count == 0 || failing > length * SHOW_ALL_ALONG)
         return false;
     show_say(t->out, "; ");
     show_say_stretch(t->out, t->project, t->plan, &list[worst]);

@@ -20,6 +20,9 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_SIZE] = {"size", 0, "WxH", "columns and lines of that screen, 80x24 if not given"},
     [VERB_ASPECT] = {"aspect", 0, "RATIO",
                      "height of a cell by its width, for drawings: 1 to 3; usually $BANDWRIGHT_ASPECT, else 2"},
+    [VERB_DRAWING] = {"drawing", 0, "HOW",
+                      "plain, blocks or braille; usually $BANDWRIGHT_DRAWING, else plain; a locale without UTF-8 is "
+                      "always plain"},
 };
 
 static const verb verbs[] = {
@@ -29,7 +32,7 @@ static const verb verbs[] = {
      "piece. A file named like a verb is given as ./plan.\n",
      0, 1,
      BIT(VERB_VERSION) | BIT(VERB_COMPLETIONS) | BIT(VERB_INVENTORY) | BIT(VERB_KEYS) | BIT(VERB_SCREEN) |
-         BIT(VERB_SIZE) | BIT(VERB_ASPECT),
+         BIT(VERB_SIZE) | BIT(VERB_ASPECT) | BIT(VERB_DRAWING),
      verb_workbench},
     {"plan", "FILE", "write the plan: settings, counts, steps, warnings",
      "text is the page to take to the bench; yaml holds every figure in full; csv holds every single impression.\n"

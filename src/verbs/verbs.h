@@ -27,6 +27,7 @@ typedef enum verb_option_id {
     VERB_SCREEN,
     VERB_SIZE,
     VERB_ASPECT,
+    VERB_DRAWING,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -82,7 +83,8 @@ bool verb_assignment(const char *operand, shop_edit *edit);
 /* The first path of a drawing file, with notes of what is left out; 0, or the exit status after all messages. */
 int verb_drawing(const char *file, bool scale_given, shop_drawing *drawing);
 
-int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --aspect, --inventory */
+int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --aspect, --drawing,
+                                            * --inventory */
 int verb_plan(const verb_args *args);
 int verb_fit(const verb_args *args);
 int verb_get(const verb_args *args);

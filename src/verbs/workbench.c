@@ -133,6 +133,17 @@ static bool set_aspect(bench *b, const verb_args *args) {
     return fine;
 }
 
+/* --drawing, else the environment: how fine the drawings are where the locale has the characters. */
+static bool set_drawing(bench *b, const verb_args *args) {
+    const char *given = args->given[VERB_DRAWING], *text = given != NULL ? given : getenv("BANDWRIGHT_DRAWING");
+    if (text == NULL || (text[0] == '\0' && given == NULL) || bench_set_fine(b, text)) {
+        return true;
+    }
+    verb_complain("%s: drawings are plain, blocks or braille; found %s",
+                  given != NULL ? "--drawing" : "BANDWRIGHT_DRAWING", text);
+    return false;
+}
+
 int verb_workbench(const verb_args *args) {
     bench_size size = {80, 24};
     const char *file = args->operands[0];
@@ -152,10 +163,10 @@ int verb_workbench(const verb_args *args) {
         shop_problems_print(&problems, stderr);
     }
     shop_problems_free(&problems);
-    int result = b == NULL                        ? (int)status
-                 : !set_aspect(b, args)           ? VERB_USAGE
-                 : args->given[VERB_KEYS] != NULL ? replay(b, args, size)
-                                                  : at_terminal(b);
+    int result = b == NULL                                       ? (int)status
+                 : !set_aspect(b, args) || !set_drawing(b, args) ? VERB_USAGE
+                 : args->given[VERB_KEYS] != NULL                ? replay(b, args, size)
+                                                                 : at_terminal(b);
     bench_destroy(b);
     free(state);
     free(examples);

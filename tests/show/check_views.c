@@ -140,6 +140,9 @@ START_TEST(the_preview_marks_places) {
     ck_assert_ptr_null(strchr(text, 'T'));
     ck_assert_ptr_nonnull(strstr(text, "o rim  # weave (in hand)  : stitching"));
     ck_assert_ptr_nonnull(strstr(text, "S start  steps 7.18 mm to 8.69 mm"));
+    ck_assert_ptr_nonnull(strstr(text, "too small to draw truly here: rows merge into each other"));
+    free(text);
+    text = drawn(show_preview, &view, 96, 44);
     ck_assert_ptr_nonnull(strstr(text, "impressions too small to draw here: rows shown"));
     ck_assert_ptr_null(strchr(text, '@'));
     free(text);
@@ -170,6 +173,7 @@ START_TEST(a_large_preview_draws_impressions) {
     show_view view = piece_view(&p, 1);
     char *text = drawn(show_preview, &view, 500, 200);
     ck_assert_ptr_null(strstr(text, "rows shown"));
+    ck_assert_ptr_null(strstr(text, "rows merge"));
     free(text);
     show_grid grid;
     ck_assert(show_grid_init(&grid, 500, 200, true));
