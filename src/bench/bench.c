@@ -62,6 +62,7 @@ void bench_destroy(bench *b) {
         return;
     }
     desk_close(b->desk);
+    desk_close(b->stock);
     form_free(&b->form);
     start_free(b);
     free(b->inventory);
@@ -94,6 +95,7 @@ void bench_opened(bench *b) {
     bench_take_field(b, b->card == 0 ? "outline." : "bands[].width");
     bench_go(b, BENCH_WORK);
     bench_settle(b);
+    shelf_follow(b);
 }
 
 void bench_take_field(bench *b, const char *pattern) {

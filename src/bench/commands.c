@@ -8,6 +8,7 @@
 #define WORK AT(WORK)
 #define LISTS (AT(TOOLS) | AT(MOVES) | AT(FILLS))
 #define ANSWERS (AT(TYPING) | AT(ASK) | AT(COMMANDS)) /* where letters are text, or an answer */
+#define SHELF (AT(INVENTORY) | AT(TOOL))
 
 /* clang-format off */
 static const bench_command table[] = {
@@ -21,13 +22,15 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; nothing is done.", AT(ASK), do_leave, NULL},
 
     /* the start screen and lists */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS, do_list, NULL},
-    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS, do_list, NULL},
-    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS, do_list, NULL},
-    {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS, do_list_take, NULL},
-    {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS, do_leave, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS), do_list_take, NULL},
+    {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS | AT(KINDS), do_leave, NULL},
     {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
     {{'o'}, 1, "open by name", "Asks for a file's name and opens it.", AT(START), do_open, NULL},
+
+    {{'i'}, 1, "inventory", "The tools of the shop: what there is, what suits the band at hand, and their sizes.", AT(START), do_inventory, NULL},
 
     /* the form of a new piece */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
@@ -59,6 +62,7 @@ static const bench_command table[] = {
     {{'b'}, 1, "bench", "At the bench: counts strikes and tells the next check mark.", WORK, do_strikes, refuse_no_rounds},
     {{'s'}, 1, "save", "Saves the layout; only what was changed changes in the file.", WORK, do_save, NULL},
     {{'p'}, 1, "page", "The page of settings that goes to the bench.", WORK, do_page, NULL},
+    {{'i'}, 0, "inventory", "The tools of the shop and the piece's copies, ranked for the band at hand; their values.", WORK, do_inventory, NULL},
     {{'g'}, 0, "hold, flip", "Holds the layout as it is now; with one held, puts that one in hand and holds this one.", WORK | AT(SECOND), do_hold, NULL},
     {{'G'}, 0, "both", "Shows the layout in hand and the held one side by side: what differs.", WORK, do_second, refuse_none_held},
     {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | AT(SECOND), do_redo, NULL},
@@ -94,6 +98,36 @@ static const bench_command table[] = {
     {{'v'}, 1, "drawing", "The other drawings: the piece, the band laid straight, the seam.", AT(LOOK), do_look_other, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "Takes the next band in hand, or the one before.", AT(LOOK), do_look_band, NULL},
     {{'0'}, 1, "all of it", "As much as the window holds again.", AT(LOOK), do_look_scale, NULL},
+
+    /* the inventory */
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "tool", "Takes the tool above or below in hand; its answer for the band shows.", AT(INVENTORY), do_shelf_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page of tools up or down.", AT(INVENTORY), do_shelf_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last tool.", AT(INVENTORY), do_shelf_list, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "values", "The values of the tool in hand, in the inventory and in the piece.", AT(INVENTORY), do_shelf_open_tool, NULL},
+    {{'f'}, 1, "find", "Shows only what is typed: part of an id, a kind or a name.", AT(INVENTORY), do_shelf_find, NULL},
+    {{'k'}, 1, "kind", "Shows only tools of one kind, then of the next, then all.", AT(INVENTORY), do_shelf_kind, NULL},
+    {{'o'}, 1, "order", "The order of the list: best first, by id, by kind, shortest first.", AT(INVENTORY), do_shelf_order, NULL},
+    {{'a'}, 1, "add", "Adds a tool to the inventory: its kind, then its sizes.", AT(INVENTORY), do_shelf_add, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "value", "Takes the value above or below in hand.", AT(TOOL), do_tool_move, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", AT(TOOL), do_tool_move, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step", "The value in hand a step less or more, or the choice before or after.", AT(TOOL), do_tool_step, NULL},
+    {{'<', '>', ',', '.'}, 0, "ten steps", "The value in hand ten steps less or more.", AT(TOOL), do_tool_ten, NULL},
+    {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten less or more", "The same: ten steps less or more.", AT(TOOL), do_tool_ten, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/8 in.", AT(TOOL), do_tool_type, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(TOOL), do_tool_digit, NULL},
+    {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "as usual", "Takes the value out of the file: it is then as usual.", AT(TOOL), do_tool_usual, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "other copy", "Takes the piece's copy of the tool in hand, or the inventory's.", AT(TOOL), do_tool_side, NULL},
+    {{'u'}, 1, "undo", "Takes back the last change made here, in the inventory or in the piece.", SHELF, do_shelf_undo, NULL},
+    {{'s'}, 1, "save", "Saves the inventory; the piece is saved on the workbench.", SHELF, do_shelf_save, NULL},
+    {{'d'}, 0, "double", "Copies the tool in hand under a new id.", AT(INVENTORY), do_shelf_copy, NULL},
+    {{'r'}, 0, "retire", "Retires the tool in hand, so that it is no longer offered; or brings it back.", SHELF, do_shelf_retire, NULL},
+    {{'R'}, 0, "retired", "Shows retired tools in the list, or hides them.", AT(INVENTORY), do_shelf_retired, NULL},
+    {{'x'}, 0, "take out", "Takes the tool in hand out of the inventory, or out of the piece if only that has it; asks first.", AT(INVENTORY), do_shelf_out, NULL},
+    {{'P'}, 0, "to the piece", "The piece takes the inventory's values of the tool in hand, or gets a copy.", SHELF, do_shelf_give, NULL},
+    {{'I'}, 0, "to the inventory", "The inventory takes the piece's values of the tool in hand, or gets the tool.", SHELF, do_shelf_give, NULL},
+    {{'U'}, 0, "redo", "Makes a change again that was taken back here.", SHELF, do_shelf_redo, NULL},
+    {{'L'}, 0, "load again", "Reads the inventory again from the disk; u brings back what was here.", SHELF, do_shelf_reload, NULL},
+    {{BENCH_KEY_ESC, 'q'}, 1, "back", "From a tool back to the list, from the list to where you were.", SHELF, do_leave, NULL},
 
     /* at the bench */
     {{' ', BENCH_KEY_ENTER}, 1, "struck one", "Counts a strike.", AT(STRIKES), do_strike, NULL},
@@ -143,6 +177,9 @@ static const bench_place_name places[] = {
     {BENCH_LOOK, "drawing", "In a drawing of its own"},
     {BENCH_STRIKES, "strikes", "Counting strikes"},
     {BENCH_SECOND, "second", "With two layouts side by side"},
+    {BENCH_INVENTORY, "inventory", "In the inventory"},
+    {BENCH_TOOL, "tool", "In the values of a tool"},
+    {BENCH_KINDS, "kinds", "Choosing what a new tool is"},
     {BENCH_START, "start", "On the start screen"},
     {BENCH_FORM, "form", "In the form of a new piece"},
     {BENCH_READ, "text", "In a text"},

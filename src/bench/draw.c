@@ -1,7 +1,7 @@
 /* draw.c - the frame of every screen: what is asked, what is said, which keys work. */
 #include <string.h>
 
-#include "bench/inner.h"
+#include "bench/inventory.h"
 
 #define LEAST_WIDTH 20
 #define LEAST_HEIGHT 5
@@ -120,8 +120,11 @@ static void draw_tiny(bench *b, show_grid *grid) {
 
 void draw_ask(bench *b, show_grid *grid) {
     char question[700];
-    const char *file = desk_file(b->desk);
-    if (b->question == ASK_UNSAVED) {
+    shelf_question(b, question, sizeof question);
+    const char *file = b->desk == NULL ? NULL : desk_file(b->desk);
+    if (question[0] != '\0') {
+        ; /* one of the inventory's */
+    } else if (b->question == ASK_UNSAVED) {
         snprintf(question, sizeof question,
                  "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.%s",
                  file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "",
@@ -239,6 +242,13 @@ void bench_draw(bench *b, show_grid *grid) {
         break;
     case BENCH_ASK:
         draw_ask(b, grid);
+        break;
+    case BENCH_INVENTORY:
+    case BENCH_KINDS:
+        draw_inventory(b, grid);
+        break;
+    case BENCH_TOOL:
+        draw_tool(b, grid);
         break;
     case BENCH_STRIKES:
         draw_strikes(b, grid);

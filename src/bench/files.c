@@ -141,7 +141,7 @@ void recent_add(bench *b, const char *file) {
 
 /* ---- opening ---- */
 
-static char *problem_lines(const shop_problems *problems) {
+char *problem_lines(const shop_problems *problems) {
     char *text = NULL;
     size_t size = 0;
     FILE *to = open_memstream(&text, &size);
@@ -190,6 +190,9 @@ void do_new(bench *b, int key) {
 
 static void go_on(bench *b) {
     bench_after after = b->after;
+    if (after == AFTER_QUIT && shelf_ask_unsaved(b)) {
+        return;
+    }
     b->after = AFTER_NOTHING;
     if (after == AFTER_QUIT) {
         b->effects |= BENCH_QUIT;
@@ -370,6 +373,9 @@ void do_start(bench *b, int key) {
 }
 
 void do_yes(bench *b, int key) {
+    if (shelf_answer(b, true)) {
+        return;
+    }
     b->screen = BENCH_WORK;
     if (b->question == ASK_HELD) {
         go_on(b);
@@ -385,6 +391,9 @@ void do_yes(bench *b, int key) {
 
 void do_no(bench *b, int key) {
     (void)key;
+    if (shelf_answer(b, false)) {
+        return;
+    }
     b->screen = BENCH_WORK;
     if (b->question == ASK_HELD) {
         b->after = AFTER_NOTHING;

@@ -9,20 +9,23 @@
 #include "show/show.h"
 
 typedef enum bench_screen {
-    BENCH_START,    /* recent files, examples, a new piece */
-    BENCH_FORM,     /* a new piece */
-    BENCH_WORK,     /* the workbench */
-    BENCH_TOOLS,    /* choosing a stamp */
-    BENCH_MOVES,    /* suggestions */
-    BENCH_FILLS,    /* what a new band holds */
-    BENCH_ROUND,    /* along the round, impression by impression */
-    BENCH_STRIKES,  /* counting strikes */
-    BENCH_SECOND,   /* two layouts side by side */
-    BENCH_LOOK,     /* one drawing in all of the window */
-    BENCH_READ,     /* a text to read: help, figures, warnings, the page for the bench */
-    BENCH_ASK,      /* a question */
-    BENCH_COMMANDS, /* all commands, searched by typing */
-    BENCH_TYPING,   /* a line of text is being typed, whatever is behind it */
+    BENCH_START,     /* recent files, examples, a new piece */
+    BENCH_FORM,      /* a new piece */
+    BENCH_WORK,      /* the workbench */
+    BENCH_TOOLS,     /* choosing a stamp */
+    BENCH_MOVES,     /* suggestions */
+    BENCH_FILLS,     /* what a new band holds */
+    BENCH_ROUND,     /* along the round, impression by impression */
+    BENCH_STRIKES,   /* counting strikes */
+    BENCH_SECOND,    /* two layouts side by side */
+    BENCH_LOOK,      /* one drawing in all of the window */
+    BENCH_INVENTORY, /* the shop's tools and the piece's copies */
+    BENCH_TOOL,      /* the values of one tool */
+    BENCH_KINDS,     /* what a new tool is */
+    BENCH_READ,      /* a text to read: help, figures, warnings, the page for the bench */
+    BENCH_ASK,       /* a question */
+    BENCH_COMMANDS,  /* all commands, searched by typing */
+    BENCH_TYPING,    /* a line of text is being typed, whatever is behind it */
     BENCH_SCREENS
 } bench_screen;
 
@@ -52,7 +55,10 @@ typedef enum bench_typing {
     TYPING_SAVE_AS,  /* a file's name */
     TYPING_OPEN,     /* a file's name */
     TYPING_NEW_TOOL, /* the length of a stamp that is not in the list */
-    TYPING_COMMAND   /* what is looked for in the list of commands */
+    TYPING_COMMAND,  /* what is looked for in the list of commands */
+    TYPING_FIND,     /* what the inventory's list is to show */
+    TYPING_ADD,      /* the size or the id of a tool that is added to the inventory */
+    TYPING_TOOL      /* a value of the inventory's tool in hand */
 } bench_typing;
 
 /* ---- lists ---- */
@@ -132,7 +138,15 @@ typedef struct bench_form {
     form_row at;
 } bench_form;
 
-typedef enum bench_question { ASK_NOTHING, ASK_UNSAVED, ASK_OVERWRITE, ASK_HELD } bench_question;
+typedef enum bench_question {
+    ASK_NOTHING,
+    ASK_UNSAVED,
+    ASK_OVERWRITE,
+    ASK_HELD,
+    ASK_TOOL_OUT,          /* the tool in hand goes */
+    ASK_INVENTORY_UNSAVED, /* at quitting */
+    ASK_INVENTORY_CHANGED  /* by another program, before saving */
+} bench_question;
 
 /* What is to be done once the layout is saved or dropped. */
 typedef enum bench_after { AFTER_NOTHING, AFTER_QUIT, AFTER_START } bench_after;
@@ -166,6 +180,27 @@ typedef struct look_state {
     int impression;  /* in hand; 0: the seam */
     int page, pages; /* of the band laid straight */
 } look_state;
+
+/* How the inventory is listed. */
+typedef enum shelf_order { SHELF_BY_FIT, SHELF_BY_ID, SHELF_BY_KIND, SHELF_BY_LENGTH, SHELF_ORDERS } shelf_order;
+
+#define SHELF_FIND 100
+#define SHELF_STEPS 256
+
+typedef struct bench_shelf {
+    char id[BW_NAME_MOST * 4 + 1]; /* the tool in hand */
+    int order;                     /* a shelf_order */
+    int kind;                      /* only these, 0 = all, else 1 + a bw_kind */
+    bool retired;                  /* they are shown, too */
+    char find[SHELF_FIND];
+    bw_kind added; /* TYPING_ADD */
+    bool piece;    /* BENCH_TOOL: the piece's copy is in hand */
+    size_t field, field_first;
+    bench_screen asked_from;
+    /* What was changed on this visit, the piece or the inventory: undo goes the same way back. */
+    bool sides[SHELF_STEPS];
+    size_t side_count, side_done, before; /* before: steps taken back that were made on an earlier visit */
+} bench_shelf;
 
 struct bench {
     char *inventory, *state, *examples; /* bench_places */
@@ -203,6 +238,8 @@ struct bench {
     bench_form form;
 
     int second_chosen; /* BENCH_SECOND: 0 the layout in hand, 1 the held one */
+    desk *stock;       /* the open inventory, NULL until it was looked at */
+    bench_shelf shelf;
 
     char *text; /* BENCH_READ */
     char title[200];
@@ -327,6 +364,18 @@ void recent_read(bench *b);
 void start_free(bench *b);
 void files_take_name(bench *b, const char *name); /* what was typed for opening or saving */
 
+char *problem_lines(const shop_problems *problems); /* malloc'ed */
+
+/* inventory*.c */
+/* Answers a question of the inventory's; false if it is another's. */
+bool shelf_answer(bench *b, bool yes);
+bool shelf_answer_back(bench *b);
+/* Asks at quitting if the inventory is not saved; false if there is nothing to ask. */
+bool shelf_ask_unsaved(bench *b);
+void shelf_take(bench *b);   /* the typed line */
+void shelf_follow(bench *b); /* a piece was opened */
+void shelf_leave(bench *b);
+
 /* form.c */
 void form_start(bench *b, const char *file);
 void form_free(bench_form *form);
@@ -363,6 +412,8 @@ void draw_start(bench *b, show_grid *grid);
 void draw_form(bench *b, show_grid *grid);
 void draw_work(bench *b, show_grid *grid);
 void draw_read(bench *b, show_grid *grid);
+void draw_inventory(bench *b, show_grid *grid);
+void draw_tool(bench *b, show_grid *grid);
 void draw_ask(bench *b, show_grid *grid);
 void draw_strikes(bench *b, show_grid *grid);
 void draw_second(bench *b, show_grid *grid);
@@ -422,6 +473,29 @@ void do_commands(bench *b, int key);
 void do_commands_take(bench *b, int key);
 void do_commands_leave(bench *b, int key);
 void do_scroll(bench *b, int key);
+void do_inventory(bench *b, int key);
+void do_shelf_list(bench *b, int key);
+void do_shelf_order(bench *b, int key);
+void do_shelf_kind(bench *b, int key);
+void do_shelf_retired(bench *b, int key);
+void do_shelf_find(bench *b, int key);
+void do_shelf_open_tool(bench *b, int key);
+void do_shelf_add(bench *b, int key);
+void do_shelf_copy(bench *b, int key);
+void do_shelf_out(bench *b, int key);
+void do_shelf_retire(bench *b, int key);
+void do_shelf_give(bench *b, int key);
+void do_shelf_undo(bench *b, int key);
+void do_shelf_redo(bench *b, int key);
+void do_shelf_save(bench *b, int key);
+void do_shelf_reload(bench *b, int key);
+void do_tool_move(bench *b, int key);
+void do_tool_side(bench *b, int key);
+void do_tool_step(bench *b, int key);
+void do_tool_ten(bench *b, int key);
+void do_tool_type(bench *b, int key);
+void do_tool_digit(bench *b, int key);
+void do_tool_usual(bench *b, int key);
 void do_yes(bench *b, int key);
 void do_no(bench *b, int key);
 void do_entry_take(bench *b, int key);

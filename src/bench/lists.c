@@ -2,7 +2,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "bench/inner.h"
+#include "bench/inventory.h"
 
 const char *refuse_no_rounds(const bench *b) {
     const bw_band_plan *plan = bench_band_plan(b);
@@ -132,6 +132,9 @@ void do_list_take(bench *b, int key) {
         bench_go(b, BENCH_WORK);
         bench_add_band(b, (int)at);
         return;
+    case BENCH_KINDS:
+        shelf_kind_taken(b, (bw_kind)at);
+        return;
     case BENCH_TOOLS:
         if (at + 1 == b->list.count) {
             desk_try_leave(b->desk);
@@ -168,7 +171,15 @@ void do_leave(bench *b, int key) {
         recent_read(b);
         bench_go(b, b->desk != NULL ? BENCH_WORK : BENCH_START);
         return;
+    case BENCH_INVENTORY:
+    case BENCH_TOOL:
+    case BENCH_KINDS:
+        shelf_leave(b);
+        return;
     case BENCH_ASK:
+        if (shelf_answer_back(b)) {
+            return;
+        }
         b->after = AFTER_NOTHING;
         bench_go(b, BENCH_WORK);
         return;

@@ -196,6 +196,11 @@ void do_entry_take(bench *b, int key) {
             b->typing = TYPING_NOTHING;
         }
         break;
+    case TYPING_FIND:
+    case TYPING_ADD:
+    case TYPING_TOOL:
+        shelf_take(b);
+        break;
     default:
         files_take_name(b, b->entry.text);
     }

@@ -192,4 +192,25 @@ int show_large(show_grid *grid, int x, int y, int width, unsigned look, const ch
 /* Warnings of the whole piece, worst first, the selected band's before the others. Returns how many there are. */
 int show_warning_list(show_grid *grid, show_rect where, const show_view *view, int first);
 
+/* ---- tools in a list ---- */
+
+typedef struct show_tool_row {
+    const bw_tool *tool;
+    shop_unit unit;      /* of the file from which it is shown */
+    bool judged;         /* there is a band for which the list is ranked */
+    const bw_rank *rank; /* NULL: of a kind that does not fit it, or retired */
+    bool in_inventory, in_piece, in_use, differs, retired;
+} show_tool_row;
+
+/* The heads of the columns; band NULL: none to be ranked for. */
+void show_tool_head(show_grid *grid, show_rect where, const char *band);
+void show_tool_line(show_grid *grid, show_rect where, unsigned look, const show_tool_row *row);
+const char *show_kind_word(bw_kind kind); /* as in files: "basket" */
+/* "9.5 by 6.4 mm"; empty where the kind has no size. */
+const char *show_tool_size(show_words *out, const bw_tool *tool, shop_unit unit);
+/* "good, margin 0.31", "legs short"; empty without a rank. */
+const char *show_tool_fit(show_words *out, const bw_rank *rank);
+/* "margins (0 = at the limit): reach 0.31, crowd 0.4, bend 0.75; steps change by 0.4 %, bare strip 0.2 mm" */
+const char *show_tool_margins(show_words *out, const shop_project *project, size_t band, const bw_rank *rank);
+
 #endif

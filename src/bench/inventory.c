@@ -1,0 +1,344 @@
+/* inventory.c - the inventory's list: opening it, moving, order, filters, saving, and its questions. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/inventory.h"
+
+/* ---- opening ---- */
+
+bool shelf_piece_follows(bench *b, char why[400]) {
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    bool fine = b->desk == NULL || desk_use_inventory(b->desk, b->stock, &problems);
+    for (size_t i = problems.count; i > 0; i--) {
+        if (!problems.list[i - 1].note) {
+            snprintf(why, 400, "%.390s", problems.list[i - 1].text); /* the first, after the loop */
+        }
+    }
+    shop_problems_free(&problems);
+    return fine;
+}
+
+void shelf_follow(bench *b) {
+    char why[400] = "";
+    if (b->stock != NULL && !shelf_piece_follows(b, why)) {
+        bench_refuse(b, "The piece cannot use the inventory as it stands here: %s", why);
+    }
+}
+
+bool shelf_open(bench *b) {
+    if (b->stock != NULL) {
+        return true;
+    }
+    shop_problems problems;
+    shop_problems_init(&problems, b->inventory != NULL ? b->inventory : "inventory");
+    shop_status status;
+    b->stock = desk_open_inventory(b->inventory, &problems, &status);
+    if (b->stock == NULL) {
+        bench_read(b, "the inventory cannot be opened", problem_lines(&problems));
+    }
+    shop_problems_free(&problems);
+    return b->stock != NULL;
+}
+
+void do_inventory(bench *b, int key) {
+    (void)key;
+    if (b->desk != NULL) {
+        desk_try_leave(b->desk);
+    }
+    bool first = b->stock == NULL;
+    if (!shelf_open(b)) {
+        return;
+    }
+    b->shelf.side_count = b->shelf.side_done = b->shelf.before = 0;
+    /* The stamp in hand, or that of the band in hand, is where the list begins. */
+    size_t bands = b->desk == NULL ? 0 : desk_project(b->desk)->layout.band_count;
+    int tool = b->desk == NULL     ? -1
+               : b->card > bands   ? (int)(b->card - 1 - bands)
+               : shelf_has_band(b) ? desk_project(b->desk)->bands[b->band].tool
+                                   : -1;
+    if (tool >= 0) {
+        snprintf(b->shelf.id, sizeof b->shelf.id, "%s", desk_project(b->desk)->tools[tool].id);
+    }
+    bench_go(b, BENCH_INVENTORY);
+    if (first) {
+        shelf_follow(b);
+    }
+    if (b->message[0] == '\0' && desk_changed_outside(b->stock)) {
+        bench_say(b, "Another program has changed the inventory since it was read; L reads it again.");
+    }
+    shelf_settle(b);
+}
+
+void shelf_leave(bench *b) {
+    if (b->screen == BENCH_INVENTORY) {
+        bench_go(b, b->desk != NULL ? BENCH_WORK : BENCH_START);
+        if (desk_unsaved(b->stock)) {
+            bench_say(b, "the inventory is not saved yet: i goes back to it, s saves it there");
+        }
+        return;
+    }
+    bench_go(b, BENCH_INVENTORY);
+    shelf_settle(b);
+}
+
+/* ---- moving, order, filters ---- */
+
+void do_shelf_list(bench *b, int key) {
+    size_t count, all;
+    shelf_row *rows = shelf_read(b, &count, &all);
+    b->list.count = count;
+    list_key(&b->list, key, (size_t)(b->height > 16 ? b->height - 13 : 3));
+    if (b->list.at < count) {
+        snprintf(b->shelf.id, sizeof b->shelf.id, "%s", rows[b->list.at].tool->id);
+    }
+    free(rows);
+}
+
+void do_shelf_order(bench *b, int key) {
+    (void)key;
+    b->shelf.order = (b->shelf.order + 1) % SHELF_ORDERS;
+    if (b->shelf.order == SHELF_BY_KIND && !shelf_has_band(b)) {
+        b->shelf.order++; /* the same as by fit, then */
+    }
+    bench_say(b, "in order: %s", shelf_order_words(b));
+    shelf_settle(b);
+}
+
+/* The next kind of which there is a tool, then all again. */
+void do_shelf_kind(bench *b, int key) {
+    (void)key;
+    int before = b->shelf.kind;
+    size_t count = 0, all;
+    do {
+        b->shelf.kind = (b->shelf.kind + 1) % (BW_MAUL + 2);
+        free(shelf_read(b, &count, &all));
+    } while (count == 0 && b->shelf.kind != 0 && b->shelf.kind != before);
+    shelf_settle(b);
+    if (b->shelf.kind == 0) {
+        bench_say(b, "tools of every kind");
+    } else {
+        bench_say(b, "only %s", show_kind_word((bw_kind)(b->shelf.kind - 1)));
+    }
+}
+
+void do_shelf_retired(bench *b, int key) {
+    (void)key;
+    b->shelf.retired = !b->shelf.retired;
+    bench_say(b, b->shelf.retired ? "retired tools are shown" : "retired tools are not shown");
+    shelf_settle(b);
+}
+
+void do_shelf_find(bench *b, int key) {
+    (void)key;
+    bench_type(b, TYPING_FIND, b->shelf.find);
+    bench_say(b, "Type part of an id, a kind or a name; the list follows. Enter keeps it, Esc leaves it.");
+}
+
+void do_shelf_open_tool(bench *b, int key) {
+    (void)key;
+    shelf_row row;
+    if (!shelf_in_hand(b, &row)) {
+        bench_refuse(b, "There is no tool in the list: a adds one, f and k change what is shown.");
+        return;
+    }
+    b->shelf.piece = row.shop < 0;
+    shelf_open_tool(b, NULL);
+}
+
+/* ---- saving ---- */
+
+static void ask(bench *b, bench_question question) {
+    b->shelf.asked_from = b->screen == BENCH_ASK ? b->shelf.asked_from : b->screen;
+    b->question = question;
+    b->typing = TYPING_NOTHING;
+    b->screen = BENCH_ASK;
+}
+
+/* What could not be written, why, and that nothing is lost. */
+static void refuse_save(bench *b, shop_problems *problems) {
+    char why[sizeof b->message];
+    bench_refuse_problem(b, problems);
+    snprintf(why, sizeof why, "%s", b->message);
+    bench_refuse(b, "The inventory is not saved: %.400s; nothing is lost (%.200s)", why, desk_file(b->stock));
+}
+
+static bool save(bench *b, bool overwrite) {
+    shop_problems problems;
+    char file[ENTRY_MOST + 1];
+    snprintf(file, sizeof file, "%s", desk_file(b->stock));
+    shop_problems_init(&problems, file);
+    shop_status status = overwrite ? desk_save_as(b->stock, file, true, &problems) : desk_save(b->stock, &problems);
+    if (status != SHOP_OK) {
+        refuse_save(b, &problems);
+        return false;
+    }
+    shop_problems_free(&problems);
+    bench_say(b, "the inventory is saved as %s", file);
+    return true;
+}
+
+void do_shelf_save(bench *b, int key) {
+    (void)key;
+    bool changed = desk_changed_outside(b->stock);
+    if (changed && desk_unsaved(b->stock)) {
+        ask(b, ASK_INVENTORY_CHANGED);
+    } else if (changed) {
+        bench_say(b, "%s was changed by another program; L reads it again", desk_file(b->stock));
+    } else if (!desk_unsaved(b->stock)) {
+        bench_say(b, "nothing in the inventory has changed since it was read or saved");
+    } else {
+        save(b, false);
+    }
+}
+
+static void reload(bench *b) {
+    shop_problems problems;
+    shop_problems_init(&problems, desk_file(b->stock));
+    if (!desk_reload(b->stock, &problems)) {
+        bench_refuse_problem(b, &problems);
+        return;
+    }
+    shop_problems_free(&problems);
+    char why[400] = "";
+    if (!shelf_piece_follows(b, why)) {
+        desk_undo(b->stock, NULL);
+        bench_refuse(b, "The open piece cannot use what the file holds now: %s", why);
+        return;
+    }
+    b->shelf.side_count = b->shelf.side_done = b->shelf.before = 0; /* u then goes back in the inventory */
+    bench_say(b, "the inventory is read again from the file (u brings back what was here)");
+    shelf_settle(b);
+}
+
+void do_shelf_reload(bench *b, int key) {
+    (void)key;
+    reload(b);
+}
+
+/* ---- questions ---- */
+
+void shelf_question(const bench *b, char *out, size_t room) {
+    char users[200];
+    out[0] = '\0';
+    switch (b->question) {
+    case ASK_TOOL_OUT: {
+        bool shop = shelf_has(b, false), own = shelf_has(b, true);
+        shelf_users(b, b->shelf.id, users);
+        int used = snprintf(out, room, "Take %.160s out of %s? ", b->shelf.id, shop ? "the inventory" : "the piece");
+        if (users[0] != '\0') {
+            used += snprintf(out + used, room - (size_t)used, "The open piece uses it (%s) and %s. ", users,
+                             own ? "keeps its own copy" : "gets a copy of its own first");
+        } else if (own && shop) {
+            used += snprintf(out + used, room - (size_t)used, "The open piece keeps its own copy. ");
+        }
+        snprintf(out + used, room - (size_t)used, "y takes it out, u brings it back; n and Esc leave it.");
+        break;
+    }
+    case ASK_INVENTORY_UNSAVED:
+        snprintf(
+            out, room,
+            "The inventory is not saved. Save it as %.300s first? y saves it, n leaves without saving it, Esc goes "
+            "back.",
+            desk_file(b->stock));
+        break;
+    case ASK_INVENTORY_CHANGED:
+        snprintf(out, room,
+                 "Another program has changed the inventory %.300s since it was read here. y keeps mine and writes "
+                 "over it; n takes theirs, and u then brings mine back; Esc goes back, nothing is done.",
+                 desk_file(b->stock));
+        break;
+    default:
+        break;
+    }
+}
+
+bool shelf_ask_unsaved(bench *b) {
+    if (b->stock == NULL || !desk_unsaved(b->stock)) {
+        return false;
+    }
+    b->after = AFTER_QUIT;
+    b->screen = b->screen == BENCH_ASK ? (b->desk != NULL ? BENCH_WORK : BENCH_START) : b->screen;
+    ask(b, ASK_INVENTORY_UNSAVED);
+    return true;
+}
+
+static void back(bench *b) {
+    bench_screen screen = b->shelf.asked_from;
+    b->question = ASK_NOTHING;
+    if (screen == BENCH_START) {
+        recent_read(b);
+    }
+    bench_go(b, screen);
+    if (screen == BENCH_INVENTORY) {
+        shelf_settle(b);
+    }
+}
+
+bool shelf_answer_back(bench *b) {
+    if (b->question != ASK_TOOL_OUT && b->question != ASK_INVENTORY_UNSAVED && b->question != ASK_INVENTORY_CHANGED) {
+        return false;
+    }
+    b->after = AFTER_NOTHING;
+    back(b);
+    return true;
+}
+
+static void answer_unsaved(bench *b, bool yes) {
+    if (yes && desk_changed_outside(b->stock)) {
+        b->question = ASK_INVENTORY_CHANGED;
+        return;
+    }
+    back(b);
+    if (!yes || save(b, false)) {
+        b->effects |= BENCH_QUIT;
+    }
+    b->after = AFTER_NOTHING;
+}
+
+static void answer_changed(bench *b, bool yes) {
+    bool quits = b->after == AFTER_QUIT;
+    b->after = AFTER_NOTHING;
+    back(b);
+    if (!yes) {
+        reload(b);
+    } else if (save(b, true) && quits) {
+        b->effects |= BENCH_QUIT;
+    }
+}
+
+bool shelf_answer(bench *b, bool yes) {
+    switch (b->question) {
+    case ASK_TOOL_OUT:
+        back(b);
+        if (yes) {
+            shelf_take_out(b);
+        }
+        return true;
+    case ASK_INVENTORY_UNSAVED:
+        answer_unsaved(b, yes);
+        return true;
+    case ASK_INVENTORY_CHANGED:
+        answer_changed(b, yes);
+        return true;
+    default:
+        return false;
+    }
+}
+
+/* A copy of the piece's that its bands need cannot go. */
+void do_shelf_out(bench *b, int key) {
+    (void)key;
+    shelf_row row;
+    char users[200];
+    if (!shelf_in_hand(b, &row)) {
+        bench_refuse(b, "There is no tool in the list to be taken out.");
+        return;
+    }
+    shelf_users(b, row.tool->id, users);
+    if (row.shop < 0 && users[0] != '\0') {
+        bench_refuse(b, "%s cannot go: the piece uses it (%s) and no other file has it.", row.tool->id, users);
+        return;
+    }
+    ask(b, ASK_TOOL_OUT);
+}

@@ -1,0 +1,53 @@
+/* bench/inventory.h - what the files of the inventory's screens share. */
+#ifndef BENCH_INVENTORY_H
+#define BENCH_INVENTORY_H
+
+#include "bench/inner.h"
+
+/* A tool as it is listed: in the inventory, in the piece, or in both. */
+typedef struct shelf_row {
+    int shop, own;       /* index in the inventory and among the piece's copies; -1 = not there */
+    const bw_tool *tool; /* the piece's copy where there is one: it is what counts */
+    const shop_tool *about;
+    shop_unit unit;
+    const bw_rank *rank; /* NULL: not judged */
+    size_t place;        /* in the ranking */
+    bool in_use, differs, retired;
+} shelf_row;
+
+/* The rows that pass the filters, in order; malloc'ed, NULL if there are none. `all`: how many there are without
+ * filters. */
+shelf_row *shelf_read(bench *b, size_t *count, size_t *all);
+/* The row in hand; false if there is none. */
+bool shelf_in_hand(bench *b, shelf_row *row);
+/* Keeps the tool in hand where the list has changed. */
+void shelf_settle(bench *b);
+const char *shelf_order_words(const bench *b);
+bool shelf_has_band(const bench *b); /* is there a band for which stamps can be ranked? */
+
+/* The inventory is opened if it was not yet; false with the reason said. */
+bool shelf_open(bench *b);
+/* The open piece reads its tools from the inventory as it stands; false with the reason. */
+bool shelf_piece_follows(bench *b, char why[400]);
+
+/* One undo step of the inventory, or of the piece; says what was done, or why not. */
+bool shelf_edit(bench *b, bool piece, const shop_edit *edits, size_t count, const char *title);
+/* The names of the piece's bands that are struck with this tool, "" if none; also the dividers count. */
+void shelf_users(const bench *b, const char *id, char out[200]);
+
+/* The values of the tool in hand, of the inventory or of the piece's copy; none if that has no such tool. */
+void shelf_card(const bench *b, bool piece, bench_card *card);
+bool shelf_has(const bench *b, bool piece);
+/* The row of the same field on the other side; NULL if there is none. */
+const bench_row *shelf_same_row(const bench_card *card, const bench_row *row);
+bool shelf_rows_differ(const bench *b, const bench_row *shop, const bench_row *own);
+/* The screen of its values; pattern: the value that comes into hand, NULL = the first size. */
+void shelf_open_tool(bench *b, const char *pattern);
+void shelf_kind_taken(bench *b, bw_kind kind); /* what is added */
+bool shelf_add(bench *b, const char *typed);   /* its size or id was typed; false if it is refused */
+
+/* The question that is asked; "" if it is none of the inventory's. */
+void shelf_take_out(bench *b); /* the tool in hand, after the question */
+void shelf_question(const bench *b, char *out, size_t room);
+
+#endif

@@ -1,0 +1,232 @@
+/* inventory_tool.c - the values of one tool, the inventory's and the piece's copy side by side. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/inventory.h"
+#include "shop/alloc.h"
+
+bool shelf_has(const bench *b, bool piece) {
+    const desk *d = piece ? b->desk : b->stock;
+    return d != NULL && desk_tool_find(d, b->shelf.id) >= 0;
+}
+
+/* The workbench with that tool in hand: what a row says and how it steps is the same there. */
+static bench *hand_of(const bench *b, bool piece) {
+    bench *hand = shelf_has(b, piece) ? shop_alloc(sizeof *hand) : NULL;
+    if (hand != NULL) {
+        *hand = *b;
+        hand->desk = piece ? b->desk : b->stock;
+        hand->screen = BENCH_WORK;
+        hand->card = 1 + desk_project(hand->desk)->layout.band_count + (size_t)desk_tool_find(hand->desk, b->shelf.id);
+    }
+    return hand;
+}
+
+void shelf_card(const bench *b, bool piece, bench_card *card) {
+    bench *hand = hand_of(b, piece);
+    card->count = 0;
+    if (hand != NULL) {
+        card_read(hand, card);
+    }
+    free(hand);
+}
+
+const bench_row *shelf_same_row(const bench_card *card, const bench_row *row) {
+    for (size_t i = 0; i < card->count; i++) {
+        if (strcmp(card->rows[i].field->path, row->field->path) == 0) {
+            return &card->rows[i];
+        }
+    }
+    return NULL;
+}
+
+bool shelf_rows_differ(const bench *b, const bench_row *shop, const bench_row *own) {
+    const char *key = shop->field->path + strlen("tools[].");
+    return strcmp(key, "retired") != 0 && /* each file's own matter */
+           !desk_same_value(shop->field, shop->given ? shop->text : NULL, desk_project(b->stock)->units,
+                            own->given ? own->text : NULL, desk_project(b->desk)->units);
+}
+
+void shelf_open_tool(bench *b, const char *pattern) {
+    bench_card card;
+    bench_go(b, BENCH_TOOL);
+    shelf_card(b, b->shelf.piece, &card);
+    b->shelf.field = b->shelf.field_first = 0;
+    for (size_t i = 0; i < card.count; i++) {
+        const bench_row *row = &card.rows[i];
+        bool wanted = pattern == NULL ? row->field->type == SHOP_TYPE_LENGTH : strcmp(row->field->path, pattern) == 0;
+        if (wanted) {
+            b->shelf.field = i;
+            return;
+        }
+    }
+    for (size_t i = 0; i < card.count; i++) {
+        b->shelf.field = strcmp(card.rows[i].field->path, "tools[].name") == 0 ? i : b->shelf.field;
+    }
+}
+
+static bool row_in_hand(bench *b, bench_row *row) {
+    bench_card card;
+    shelf_card(b, b->shelf.piece, &card);
+    if (card.count == 0) {
+        return false;
+    }
+    b->shelf.field = b->shelf.field < card.count ? b->shelf.field : card.count - 1;
+    *row = card.rows[b->shelf.field];
+    return true;
+}
+
+/* ---- moving ---- */
+
+void do_tool_move(bench *b, int key) {
+    bench_card card;
+    shelf_card(b, b->shelf.piece, &card);
+    bench_list list = {.at = b->shelf.field, .count = card.count};
+    if (!list_key(&list, key, 1) || list.at == b->shelf.field) {
+        bench_say(b, key == BENCH_KEY_UP || key == BENCH_KEY_HOME ? "This is the first value."
+                                                                  : "This is the last value.");
+    }
+    b->shelf.field = list.at;
+}
+
+void do_tool_side(bench *b, int key) {
+    (void)key;
+    bench_card card;
+    bench_row row;
+    if (!shelf_has(b, !b->shelf.piece)) {
+        bench_refuse(b, b->shelf.piece    ? "The inventory does not have this tool; I gives it the piece's."
+                        : b->desk == NULL ? "No piece is open that could have a copy."
+                                          : "The piece has no copy of this tool; P gives it one.");
+        return;
+    }
+    bool there = row_in_hand(b, &row);
+    b->shelf.piece = !b->shelf.piece;
+    shelf_card(b, b->shelf.piece, &card);
+    const bench_row *same = there ? shelf_same_row(&card, &row) : NULL;
+    b->shelf.field = same != NULL ? (size_t)(same - card.rows) : 0;
+    bench_say(b, b->shelf.piece ? "the piece's copy is in hand" : "the inventory's is in hand");
+}
+
+/* ---- changing ---- */
+
+/* NULL takes the value out: it is then as usual. */
+static bool change(bench *b, const bench_row *row, const char *text) {
+    char path[ROW_TEXT], new_text[ENTRY_MOST + 1], title[300], id[sizeof b->shelf.id];
+    desk *d = b->shelf.piece ? b->desk : b->stock;
+    char *words = text == NULL ? NULL : desk_value_words(row->field, desk_project(d)->units, text);
+    snprintf(path, sizeof path, "%s", row->path);
+    snprintf(new_text, sizeof new_text, "%s", text != NULL ? text : "");
+    snprintf(id, sizeof id, "%s", b->shelf.id);
+    snprintf(title, sizeof title, "%.100s %s %.60s -> %.60s", id, row->field->label,
+             row->words[0] != '\0' ? row->words : "nothing", words != NULL ? words : "as usual");
+    free(words);
+    bool renames = strcmp(row->field->path, "tools[].id") == 0;
+    shop_edit edit = {.path = path, .new_text = text != NULL ? new_text : NULL};
+    if (renames && text != NULL) { /* the screen stays with the tool */
+        snprintf(b->shelf.id, sizeof b->shelf.id, "%.160s", text);
+    }
+    if (!shelf_edit(b, b->shelf.piece, &edit, 1, title)) {
+        snprintf(b->shelf.id, sizeof b->shelf.id, "%s", id);
+        return false;
+    }
+    return true;
+}
+
+static void step(bench *b, int steps) {
+    bench_row row;
+    char text[ROW_TEXT], why[200] = "";
+    if (!row_in_hand(b, &row)) {
+        return;
+    }
+    bench *hand = hand_of(b, b->shelf.piece);
+    bool fine = hand != NULL && row_step(hand, &row, steps, text, why);
+    free(hand);
+    if (fine) {
+        change(b, &row, text);
+    } else {
+        bench_refuse(b, "%s", why);
+    }
+}
+
+static int direction(int key) {
+    return key == BENCH_KEY_RIGHT || key == '+' || key == '=' || key == '>' || key == '.' || key == BENCH_KEY_PAGE_UP
+               ? 1
+               : -1;
+}
+
+void do_tool_step(bench *b, int key) {
+    step(b, direction(key));
+}
+
+void do_tool_ten(bench *b, int key) {
+    step(b, 10 * direction(key));
+}
+
+void do_tool_type(bench *b, int key) {
+    (void)key;
+    bench_row row;
+    if (!row_in_hand(b, &row)) {
+        return;
+    }
+    if (row.field->type == SHOP_TYPE_WORD || row.field->type == SHOP_TYPE_YES_NO) {
+        step(b, 1);
+    } else if (row.cut) {
+        bench_refuse(b, "%s is too long to be typed here: change it in the file, and L reads that again.",
+                     row.field->label);
+    } else {
+        bench_type(b, TYPING_TOOL, row.given ? row.text : "");
+    }
+}
+
+void do_tool_digit(bench *b, int key) {
+    bench_row row;
+    if (row_in_hand(b, &row)) {
+        bench_type(b, TYPING_TOOL, "");
+        entry_key(&b->entry, key);
+    }
+}
+
+void do_tool_usual(bench *b, int key) {
+    (void)key;
+    bench_row row;
+    if (!row_in_hand(b, &row)) {
+        return;
+    }
+    if (!row.given) {
+        bench_say(b, "%s is as usual already: it does not stand in the file.", row.field->label);
+    } else {
+        change(b, &row, NULL);
+    }
+}
+
+/* ---- what was typed ---- */
+
+static void take_value(bench *b) {
+    bench_row row;
+    if (!row_in_hand(b, &row)) {
+        b->typing = TYPING_NOTHING;
+        return;
+    }
+    const char *text = b->entry.text;
+    bool clear = text[0] == '\0' && row.field->type != SHOP_TYPE_TEXT;
+    /* What is refused stays as typed, to be put right. */
+    if (change(b, &row, clear ? NULL : text)) {
+        b->typing = TYPING_NOTHING;
+    }
+}
+
+void shelf_take(bench *b) {
+    if (b->typing == TYPING_TOOL) {
+        take_value(b);
+    } else if (b->typing == TYPING_ADD) {
+        char typed[ENTRY_MOST + 1];
+        snprintf(typed, sizeof typed, "%s", b->entry.text);
+        if (shelf_add(b, typed)) {
+            b->typing = TYPING_NOTHING;
+        }
+    } else {
+        snprintf(b->shelf.find, sizeof b->shelf.find, "%.99s", b->entry.text);
+        b->typing = TYPING_NOTHING;
+        shelf_settle(b);
+    }
+}
