@@ -85,7 +85,7 @@ static void put_line(const bench *b, show_grid *grid, int y, const shelf_row *ro
 static const char *place_sentence(const bench *b, const shelf_row *row) {
     return row->shop < 0  ? "only in the piece: I gives it to the inventory"
            : row->own < 0 ? (b->desk == NULL ? "" : "only in the inventory: P gives the piece a copy")
-           : row->differs ? "the piece's copy differs: Enter shows both, P takes the inventory's, I gives the piece's"
+           : row->differs ? "the piece's copy differs: Enter shows both, P or I settles it"
                           : "in the inventory and in the piece";
 }
 
@@ -94,8 +94,8 @@ static void put_details(const bench *b, show_grid *grid, show_rect where, const 
     char name[200];
     show_words words;
     shop_clean(row->about->name.bytes, row->about->name.length, name, sizeof name);
-    show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s", row->tool->id,
-                         name[0] != '\0' ? ": " : "", name, row->retired ? " (retired)" : "");
+    show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s", row->tool->id, name[0] != '\0' ? ": " : "",
+              name, row->retired ? " (retired)" : "");
     where.y++;
     where.height--;
     if (row->rank != NULL && where.height > 0) {
@@ -227,6 +227,9 @@ static void put_sides(const bench *b, show_grid *grid, int y, tool_columns c) {
     }
     if (!c.both && shelf_has(b, !b->shelf.piece)) {
         show_put(grid, 2, y, c.label - 1, SHOW_DIM, "Tab: other");
+    } else if (!c.both && b->desk != NULL && grid->width >= 56) {
+        show_put(grid, 2 + c.label + 20, y, -1, SHOW_DIM,
+                 b->shelf.piece ? "I gives it to the inventory" : "P gives the piece a copy");
     }
 }
 
@@ -259,7 +262,9 @@ void draw_tool(bench *b, show_grid *grid) {
     tool_columns c = {.label = grid->width >= 44 ? 15 : 11, .both = other.count > 0 && grid->width >= 56};
     int room = grid->width - 2 - c.label - 1;
     c.value = c.both ? (room - 8) / 2 : room;
-    put_sides(b, grid, y++, c);
+    if (!low) {
+        put_sides(b, grid, y++, c);
+    }
     int lines = bottom - y - help;
     bench_list list = {b->shelf.field, b->shelf.field_first, card.count};
     list_show(&list, (size_t)(lines > 0 ? lines : 1));

@@ -58,7 +58,8 @@ static void add_piece_side(shelf_row *row, const shop_project *piece, int known,
     if ((size_t)known < piece->own_tools) {
         row->own = known;
         row->tool = &piece->tools[known];
-        row->about = &piece->tool_about[known];
+        bool named = row->about == NULL || piece->tool_about[known].name.length > 0;
+        row->about = named ? &piece->tool_about[known] : row->about;
         row->unit = piece->units;
         row->differs = row->shop >= 0 && piece->tool_about[known].differs;
     }

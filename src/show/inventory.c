@@ -4,15 +4,17 @@
 
 #include "show/inner.h"
 
+#define FIT 20 /* cells: "tight, margin 0.03" and a blank */
+
 /* From the left; a column that does not fit is left out. */
 typedef struct columns {
     int id, kind, size, fit, place; /* cells; 0 = not shown */
 } columns;
 
 static columns columns_for(int width, bool piece) {
-    columns c = {.id = width >= 76 ? 18 : width >= 56 ? 16 : width >= 34 ? 15 : width};
+    columns c = {.id = width >= 76 ? 18 : width >= 56 ? 16 : width >= 34 ? 15 : piece ? width * 6 / 10 : width};
     int left = width - c.id;
-    c.fit = !piece ? 0 : left >= 40 ? 20 : left > 0 ? left : 0;
+    c.fit = !piece ? 0 : left >= 40 ? FIT : left > 0 ? left : 0;
     left -= c.fit;
     c.kind = left >= 9 ? 9 : 0;
     left -= c.kind;
@@ -56,12 +58,12 @@ const char *show_tool_size(show_words *out, const bw_tool *tool, shop_unit unit)
     return out->text;
 }
 
-const char *show_tool_fit(show_words *out, const bw_rank *rank) {
+const char *show_tool_fit(show_words *out, const bw_rank *rank, int width) {
     show_start(out);
     if (rank != NULL) {
         double margin = fabs(rank->least_margin) < 0.005 ? 0 : rank->least_margin;
         show_say(out, "%s", bw_verdict_word(rank->verdict));
-        if (isfinite(margin) && rank->verdict >= BW_TIGHT) {
+        if (isfinite(margin) && rank->verdict >= BW_TIGHT && width >= FIT) {
             show_say(out, ", margin %.2f", margin);
         }
     }
@@ -124,7 +126,7 @@ void show_tool_line(show_grid *grid, show_rect where, unsigned look, const show_
                row->rank == NULL ? SHOW_PLAIN
                : works           ? SHOW_GOOD
                                  : SHOW_BAD,
-               show_tool_fit(&words, row->rank));
+               show_tool_fit(&words, row->rank, c.fit));
     place_words(&words, row);
     column(grid, x, where.y, c.place, row->differs ? SHOW_WARN : SHOW_PLAIN, words.text);
 }

@@ -208,8 +208,8 @@ void show_tool_line(show_grid *grid, show_rect where, unsigned look, const show_
 const char *show_kind_word(bw_kind kind); /* as in files: "basket" */
 /* "9.5 by 6.4 mm"; empty where the kind has no size. */
 const char *show_tool_size(show_words *out, const bw_tool *tool, shop_unit unit);
-/* "good, margin 0.31", "legs short"; empty without a rank. */
-const char *show_tool_fit(show_words *out, const bw_rank *rank);
+/* "good, margin 0.31", "legs short"; only the word in fewer than 20 cells; empty without a rank. */
+const char *show_tool_fit(show_words *out, const bw_rank *rank, int width);
 /* "margins (0 = at the limit): reach 0.31, crowd 0.4, bend 0.75; steps change by 0.4 %, bare strip 0.2 mm" */
 const char *show_tool_margins(show_words *out, const shop_project *project, size_t band, const bw_rank *rank);
 

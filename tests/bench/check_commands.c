@@ -21,6 +21,9 @@ static const struct {
     {BENCH_FILLS, "cedar-lid.yaml", "a"},
     {BENCH_ROUND, "cedar-lid.yaml", "r"},
     {BENCH_STRIKES, "cedar-lid.yaml", "b"},
+    {BENCH_INVENTORY, "cedar-lid.yaml", "i"},
+    {BENCH_TOOL, "cedar-lid.yaml", "i Enter"},
+    {BENCH_KINDS, "cedar-lid.yaml", "i a"},
     {BENCH_READ, "cedar-lid.yaml", "p"},
     {BENCH_ASK, "cedar-lid.yaml", "Right q"},
     {BENCH_COMMANDS, "cedar-lid.yaml", "/"},
@@ -159,6 +162,10 @@ START_TEST(esc_leads_back) {
     bench *b = come_to((size_t)_i);
     char *before = bench_desk(b) == NULL ? NULL : hands_bytes(b);
     bench_key(b, BENCH_KEY_ESC);
+    if (ways[_i].screen == BENCH_TOOL || ways[_i].screen == BENCH_KINDS) { /* to the list, and on from there */
+        ck_assert_int_eq(bench_where(b), BENCH_INVENTORY);
+        bench_key(b, BENCH_KEY_ESC);
+    }
     if (before != NULL) {
         ck_assert_int_eq(bench_where(b), BENCH_WORK);
         if (ways[_i].screen != BENCH_TOOLS && ways[_i].screen != BENCH_MOVES) {

@@ -92,7 +92,7 @@ enum { ROUNDS = sizeof sizes / sizeof sizes[0] };
 START_TEST(the_way_back) {
     bench *b = hands_open(files[_i]);
     char *before = hands_bytes(b);
-    press_at_random(b, 7u + (unsigned)_i, sizes[_i], "acdflmtuUvwrbpxk[]?h1234567890. /sSL-+<>\"in'#:{}\x01");
+    press_at_random(b, 7u + (unsigned)_i, sizes[_i], "acdflmtuUvwrbpxk[]?h1234567890. /sSL-+<>\"inIPR'#:{}\x01");
     const char *title;
     desk *d = (desk *)(uintptr_t)bench_desk(b);
     int undone = 0;

@@ -20,6 +20,7 @@ void hands_begin(void) {
     snprintf(folder, sizeof folder, "/tmp/bandwright-hands-XXXXXX");
     ck_assert_ptr_nonnull(mkdtemp(folder));
     run("cp '%s'/projects/*.yaml '%s'/", root, folder);
+    run("mkdir '%2$s'/shop && cp '%1$s'/share/inventory.yaml '%2$s'/shop/", root, folder); /* keys may save it, too */
     ck_assert_int_eq(chdir(folder), 0);
 }
 
@@ -29,9 +30,7 @@ void hands_end(void) {
 }
 
 bench *hands_open(const char *file) {
-    char inventory[PATH_MAX + 40];
-    snprintf(inventory, sizeof inventory, "%s/share/inventory.yaml", root);
-    bench_places places = {inventory, "state", "."}; /* copies of the examples: keys may save them */
+    bench_places places = {HANDS_INVENTORY, "state", "."}; /* copies of the examples: keys may save them */
     shop_problems problems;
     shop_problems_init(&problems, file != NULL ? file : "");
     shop_status status;

@@ -4,6 +4,8 @@
 
 #include "bench/bench.h"
 
+#define HANDS_INVENTORY "shop/inventory.yaml" /* a copy of the one to begin with */
+
 /* Fixture: a fresh folder to work in, with copies of the examples; removed afterwards. */
 void hands_begin(void);
 void hands_end(void);

@@ -65,11 +65,11 @@ static header read_header(const char *name, const char *script) {
     return made;
 }
 
-/* The example is copied, so that scripts may save. */
-static void fetch(const char *file) {
+/* The example is copied, so that scripts may save; the inventory to begin with, too. */
+static void fetch(const char *from_folder, const char *name, const char *file) {
     char from[PATH_MAX + 80];
     size_t length;
-    snprintf(from, sizeof from, "%s/projects/%s", root, file);
+    snprintf(from, sizeof from, "%s/%s/%s", root, from_folder, name);
     char *bytes = slurp(from, &length);
     ck_assert_msg(bytes != NULL, "%s: no such example", from);
     spill(file, bytes, length);
@@ -78,16 +78,16 @@ static void fetch(const char *file) {
 
 static char *replay(const char *name, const char *script, size_t length, size_t *got_length) {
     header head = read_header(name, script);
-    char inventory[PATH_MAX + 40], examples[PATH_MAX + 40];
-    snprintf(inventory, sizeof inventory, "%s/share/inventory.yaml", root);
+    char examples[PATH_MAX + 40];
     snprintf(examples, sizeof examples, "%s/projects", root);
-    bench_places places = {inventory, "state", examples};
+    bench_places places = {"inventory.yaml", "state", examples};
     shop_problems problems;
     shop_problems_init(&problems, name);
     shop_status status;
     bool none = strcmp(head.file, "-") == 0;
+    fetch("share", "inventory.yaml", "inventory.yaml");
     if (!none) {
-        fetch(head.file);
+        fetch("projects", head.file, head.file);
     }
     bench *b = bench_create(none ? NULL : head.file, &places, &problems, &status);
     char *screens = NULL;
