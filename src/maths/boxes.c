@@ -62,7 +62,14 @@ typedef struct pairing {
     const maths_boxes *one, *other;
     maths_pair *pair;
     void *context;
+    const size_t *before; /* pairs whose first piece is this one or a later one are of no interest; NULL: all are */
 } pairing;
+
+static size_t first_of(const maths_boxes *boxes, size_t node) {
+    while (node < boxes->leaves)
+        node *= 2;
+    return (node - boxes->leaves) * LEAF;
+}
 
 static bool pair_leaves(const pairing *p, size_t a, size_t b) {
     size_t i_first = (a - p->one->leaves) * LEAF, k_first = (b - p->other->leaves) * LEAF;
@@ -76,7 +83,7 @@ static bool pair_leaves(const pairing *p, size_t a, size_t b) {
 
 /* Sets of different depth wait for each other at their leaves. */
 static bool pair_nodes(const pairing *p, size_t a, size_t b) {
-    if (!touch(&p->one->nodes[a], &p->other->nodes[b]))
+    if (!touch(&p->one->nodes[a], &p->other->nodes[b]) || (p->before != NULL && first_of(p->one, a) >= *p->before))
         return true;
     bool a_leaf = a >= p->one->leaves, b_leaf = b >= p->other->leaves;
     if (a_leaf && b_leaf)
@@ -90,12 +97,12 @@ static bool pair_nodes(const pairing *p, size_t a, size_t b) {
     return true;
 }
 
-bool maths_boxes_pairs(const maths_boxes *boxes, maths_pair *pair, void *context) {
-    return pair_nodes(&(pairing){boxes, boxes, pair, context}, 1, 1);
+bool maths_boxes_pairs(const maths_boxes *boxes, const size_t *before, maths_pair *pair, void *context) {
+    return pair_nodes(&(pairing){boxes, boxes, pair, context, before}, 1, 1);
 }
 
 bool maths_boxes_between(const maths_boxes *one, const maths_boxes *other, maths_pair *pair, void *context) {
-    return pair_nodes(&(pairing){one, other, pair, context}, 1, 1);
+    return pair_nodes(&(pairing){one, other, pair, context, NULL}, 1, 1);
 }
 
 /* ---- nearness ---- */

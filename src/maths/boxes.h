@@ -20,8 +20,9 @@ bool maths_boxes_make(maths_boxes *boxes, const bw_piece *pieces, size_t count, 
 /* Called for two pieces whose boxes touch; false stops the search. */
 typedef bool maths_pair(void *context, size_t i, size_t k);
 
-/* Pairs i < k of one set. False if stopped. */
-bool maths_boxes_pairs(const maths_boxes *boxes, maths_pair *pair, void *context);
+/* Pairs i < k of one set; with before not NULL only those of i < *before, which the callback may lower. False if
+ * stopped. */
+bool maths_boxes_pairs(const maths_boxes *boxes, const size_t *before, maths_pair *pair, void *context);
 /* Pairs of i in one set and k in the other. */
 bool maths_boxes_between(const maths_boxes *one, const maths_boxes *other, maths_pair *pair, void *context);
 /* Place along the curve, whose pieces these are, of the point nearest to p; of several as near, the first. */

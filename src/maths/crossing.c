@@ -7,6 +7,7 @@
 typedef struct looking {
     const bw_curve *curve;
     bool found;
+    size_t before; /* what begins from this piece on lies behind what was found */
     bw_point at;
     double along[2];
 } looking;
@@ -17,6 +18,7 @@ static bool report(looking *l, size_t i, size_t k, double on_i, double on_k) {
     if (l->found && along[0] >= l->along[0] - BW_EPS) /* the first along the edge is told */
         return true;
     l->found = true;
+    l->before = i + 1; /* another on the same piece may lie earlier */
     l->at = maths_piece_at(a, on_i).at;
     l->along[0] = along[0];
     l->along[1] = along[1];
@@ -56,7 +58,7 @@ static void look_for_folds(looking *l) {
 }
 
 bw_status maths_curve_crossing(const bw_curve *curve, bool *crosses, bw_point *at, double along[2]) {
-    looking l = {.curve = curve};
+    looking l = {.curve = curve, .before = curve->count};
     maths_arena arena;
     maths_boxes boxes;
     *crosses = false;
@@ -64,7 +66,7 @@ bw_status maths_curve_crossing(const bw_curve *curve, bool *crosses, bw_point *a
     bool made = maths_boxes_make(&boxes, curve->pieces, curve->count, &arena);
     if (made) {
         look_for_folds(&l);
-        maths_boxes_pairs(&boxes, look, &l);
+        maths_boxes_pairs(&boxes, &l.before, look, &l);
     }
     maths_arena_free(&arena);
     *crosses = l.found;

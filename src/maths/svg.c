@@ -35,17 +35,18 @@ static bool point(maths_svg *svg, bool later, bw_point *p) {
     return coordinate(svg, later, svg->now.x, &p->x) && coordinate(svg, true, svg->now.y, &p->y);
 }
 
-/* The control point of the Bezier before, seen from the other side. */
-static bw_point reflected(const maths_svg *svg, const char *of) {
-    if (svg->before == '\0' || strchr(of, svg->before) == NULL)
-        return svg->now;
-    return (bw_point){2 * svg->now.x - svg->control.x, 2 * svg->now.y - svg->control.y};
+/* The control point of the Bezier before, seen from the other side: in a row of many it may wander off. */
+static bool reflected(maths_svg *svg, const char *of, bw_point *p) {
+    bool none = svg->before == '\0' || strchr(of, svg->before) == NULL;
+    *p = none ? svg->now : (bw_point){2 * svg->now.x - svg->control.x, 2 * svg->now.y - svg->control.y};
+    if (fmax(fabs(p->x), fabs(p->y)) > svg->most)
+        return maths_svg_wrong(svg, svg->at, "the control point that follows from the one before leads too far away");
+    return true;
 }
 
 static bool cubic(maths_svg *svg, maths_svg_piece *piece, bool later, bool smooth) {
     piece->kind = MATHS_SVG_CUBIC;
-    piece->control[0] = reflected(svg, "CS");
-    if (!smooth && !point(svg, later, &piece->control[0]))
+    if (smooth ? !reflected(svg, "CS", &piece->control[0]) : !point(svg, later, &piece->control[0]))
         return false;
     if (!point(svg, later || !smooth, &piece->control[1]) || !point(svg, true, &piece->to))
         return false;
@@ -59,8 +60,8 @@ static bw_point two_thirds(bw_point from, bw_point to) {
 
 static bool quadratic(maths_svg *svg, maths_svg_piece *piece, bool later, bool smooth) {
     piece->kind = MATHS_SVG_CUBIC;
-    bw_point control = reflected(svg, "QT");
-    if (!smooth && !point(svg, later, &control))
+    bw_point control;
+    if (smooth ? !reflected(svg, "QT", &control) : !point(svg, later, &control))
         return false;
     if (!point(svg, later || !smooth, &piece->to))
         return false;

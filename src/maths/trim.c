@@ -71,16 +71,21 @@ static bool add_live(sieve *s, const bw_piece *part, size_t of, double from) {
     return true;
 }
 
+static bool lies_deep(const trimming *t, const bw_piece *piece) {
+    bw_point middle = maths_piece_at(piece, piece->length / 2).at;
+    return maths_boxes_nearer(&t->edge, middle, t->d - piece->length / 2 - NEARER);
+}
+
 /* A part whose middle is nearer to the edge by more than half its length has no point at distance d. Long parts are
  * halved. */
 static bool sift(sieve *s, size_t of, double from, double until, int halvings) {
     const bw_piece *piece = &s->t->moved->pieces[of];
     double middle = (from + until) / 2, d = s->t->d;
-    if (maths_boxes_nearer(&s->t->edge, maths_piece_at(piece, middle).at, d - (until - from) / 2 - NEARER))
+    bw_piece part = maths_piece_part(piece, from, until);
+    if (lies_deep(s->t, &part))
         return true;
     if (halvings > 0 && until - from > d * LONG_PART)
         return sift(s, of, from, middle, halvings - 1) && sift(s, of, middle, until, halvings - 1);
-    bw_piece part = maths_piece_part(piece, from, until);
     return add_live(s, &part, of, from);
 }
 
@@ -184,6 +189,8 @@ static bool cross_itself(void *context, size_t one, size_t other) {
 static bool cross_other(void *context, size_t i, size_t k) {
     trimming *t = context;
     maths_meeting met[2];
+    if (++t->looks > t->looks_most)
+        return false;
     int count = maths_meet(&t->live.pieces[i], &t->others[k], met);
     for (int c = 0; c < count; c++)
         if (!add_cut(t, moved_of(&t->live, i), met[c].a + from_of(&t->live, i), t->spots++))
@@ -239,12 +246,21 @@ static int by_place(const void *one, const void *other) {
     return (a->along > b->along) - (a->along < b->along);
 }
 
+/* Pieces with no point at distance d cut nothing that has one. */
+static size_t drop_deep(const trimming *t, bw_piece *pieces, size_t count) {
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        if (!lies_deep(t, &pieces[i]))
+            pieces[kept++] = pieces[i];
+    return kept;
+}
+
 /* Where the live stretches cross each other, and on an open edge where its other side crosses them. */
 static bool cross_live(trimming *t, const bw_curve *edge, size_t *own) {
     maths_boxes boxes, sides;
     t->count = t->spots = t->looks = 0;
     if (!maths_boxes_make(&boxes, t->live.pieces, t->live.count, t->arena) ||
-        !maths_boxes_pairs(&boxes, cross_itself, t))
+        !maths_boxes_pairs(&boxes, NULL, cross_itself, t))
         return false;
     *own = t->spots;
     if (edge->closed)
@@ -253,8 +269,10 @@ static bool cross_live(trimming *t, const bw_curve *edge, size_t *own) {
     if (others == NULL)
         return false;
     t->others = others;
-    return maths_boxes_make(&sides, others, other_side(edge, t->d, others), t->arena) &&
-           maths_boxes_between(&boxes, &sides, cross_other, t);
+    size_t count = other_side(edge, t->d, others);
+    if (t->spent != NULL)
+        count = drop_deep(t, others, count);
+    return maths_boxes_make(&sides, others, count, t->arena) && maths_boxes_between(&boxes, &sides, cross_other, t);
 }
 
 /* Most chains cross themselves in few places. One that is all in a tangle is sifted first. */

@@ -9,7 +9,8 @@ enum { TOLD = 4, PIECES_MOST = 4000 }; /* an edge of more pieces would keep the 
 /* A value that works, in words; false of what is no length. */
 static bool say_change(const page *p, const bw_change *change, show_words *out) {
     const bw_outline *o = &p->project->layout.outline;
-    const char *value = show_length(p->project, change->value).text;
+    show_figure_text length = show_length(p->project, change->value);
+    const char *value = length.text;
     bool around = isnan(o->diameter) && !isnan(o->around);
     switch (change->knob) {
     case BW_KNOB_CORNER:

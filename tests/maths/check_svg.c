@@ -121,6 +121,7 @@ static const struct {
     {"M0 0l99999 0 2 0", 13, "too far"},
     {"M0 0L1,5 2,5,", 13, "number"},
     {"M122 3A1.28e-07 12.75 0 0 0 -0.88 2.9999998749999999 Z", 52, "too far off"}, /* radii grow to reach: F.6.6 */
+    {"M0 0Q90000 0 0 9T90000 0T0 0", 25, "too far away"},
     {"M0 0A1e5 9e4 0 1 1 9 9", 22, "too far off"},
 };
 
