@@ -37,11 +37,11 @@ bench *bench_create(const char *file, const bench_places *places, shop_problems 
     if (file == NULL) {
         recent_read(b);
         bench_go(b, BENCH_START);
-    } else if (!is_there(file)) {
+    } else if (!is_there(file) && !left_look_for(b, file)) {
         form_start(b, file);
         *status = b->form.desk == NULL ? SHOP_BAD_FILE : SHOP_OK;
     } else {
-        b->desk = desk_open(file, b->inventory, problems, status);
+        b->desk = left_open_layout(b, file, problems, status);
         if (b->desk != NULL) {
             recent_add(b, file);
             bench_opened(b);
@@ -61,6 +61,7 @@ void bench_destroy(bench *b) {
     if (b == NULL) {
         return;
     }
+    desk_left_close(b->left);
     desk_close(b->desk);
     desk_close(b->stock);
     form_free(&b->form);
@@ -70,7 +71,6 @@ void bench_destroy(bench *b) {
     free(b->examples);
     free(b->text);
     free(b->file);
-    free(b->rescued);
     free(b->keys);
     free(b);
 }
@@ -96,6 +96,7 @@ void bench_opened(bench *b) {
     bench_go(b, BENCH_WORK);
     bench_settle(b);
     shelf_follow(b);
+    left_opened(b);
 }
 
 void bench_take_field(bench *b, const char *pattern) {
@@ -265,34 +266,20 @@ void do_repaint(bench *b, int key) {
 
 /* ---- the way out at once ---- */
 
-const char *bench_rescue(bench *b) {
-    if (b->desk == NULL || b->state == NULL) {
-        return NULL;
+const char *bench_leave(bench *b) {
+    return b->desk == NULL ? NULL : desk_journal_leave(b->desk);
+}
+
+bool bench_unsaved(const bench *b) {
+    return b->desk != NULL && desk_unsaved(b->desk);
+}
+
+int bench_sync_wait(const bench *b) {
+    return b->desk == NULL ? -1 : desk_journal_wait(b->desk);
+}
+
+void bench_sync(bench *b) {
+    if (bench_sync_wait(b) == 0) {
+        desk_journal_sync(b->desk);
     }
-    desk_try_leave(b->desk);
-    if (!desk_unsaved(b->desk)) {
-        return NULL;
-    }
-    size_t length, room = strlen(b->state) + 64;
-    char *name = shop_alloc(room);
-    if (name == NULL || !shop_folder_make(b->state)) {
-        free(name);
-        return NULL;
-    }
-    const char *bytes = desk_bytes(b->desk, &length);
-    for (int i = 1; i < 1000; i++) {
-        shop_problems problems;
-        shop_problems_init(&problems, "");
-        snprintf(name, room, "%s/rescued-%d.yaml", b->state, i);
-        bool fine = !is_there(name) && shop_save(name, bytes, length, true, &problems) == SHOP_OK;
-        shop_problems_free(&problems);
-        if (fine) {
-            recent_add(b, name);
-            free(b->rescued);
-            b->rescued = name;
-            return name;
-        }
-    }
-    free(name);
-    return NULL;
 }

@@ -48,8 +48,9 @@ typedef struct bench bench;
 /* Where things are; all may be NULL. Strings are copied. */
 typedef struct bench_places {
     const char *inventory; /* --inventory, NULL: the usual place */
-    const char *state;     /* folder for the list of recent files and rescued layouts; NULL: none is kept */
-    const char *examples;  /* folder of example projects */
+    const char
+        *state; /* folder for the list of recent files and for journals; NULL: journals beside the files, no list */
+    const char *examples; /* folder of example projects */
 } bench_places;
 
 /* file NULL: the start screen. A file that does not exist: the form for a new piece of that name. NULL with problems
@@ -69,9 +70,14 @@ void bench_draw(bench *b, show_grid *grid);
 
 /* The open layout, NULL on the start screen. */
 const desk *bench_desk(const bench *b);
-/* When the program must go at once: an unsaved layout is written to the state folder. The file's name, NULL if there
- * was nothing to keep or it could not be kept. Valid until bench_destroy. */
-const char *bench_rescue(bench *b);
+/* When the program must go at once: the journal of an unsaved layout stays, to be offered next time. Its file, NULL if
+ * there is nothing to keep or it could not be kept (then bench_unsaved still says so). Valid until bench_destroy. */
+const char *bench_leave(bench *b);
+bool bench_unsaved(const bench *b);
+/* Milliseconds until bench_sync should be called if no key comes, 0 = now, -1 = not at all: the journal is to be
+ * brought to the disk. Never needed for keys to work. */
+int bench_sync_wait(const bench *b);
+void bench_sync(bench *b);
 
 /* ---- key scripts ---- */
 

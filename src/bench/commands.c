@@ -21,6 +21,17 @@ static const bench_command table[] = {
     {{'n'}, 1, "no", "No to the question.", AT(ASK), do_no, NULL},
     {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; nothing is done.", AT(ASK), do_leave, NULL},
 
+    /* changes that were left behind; a file that somebody else changed */
+    {{'t', BENCH_KEY_ENTER}, 1, "take them", "Makes the changes again; each can be undone.", AT(LEFT), do_left_take, NULL},
+    {{'l'}, 1, "look", "Shows all changes of the list.", AT(LEFT), do_left_look, NULL},
+    {{'x'}, 1, "drop them", "Drops the changes for good; asks once more.", AT(LEFT), do_left_drop, NULL},
+    {{BENCH_KEY_ESC}, 1, "later", "Leaves the changes where they are, to be asked again next time.", AT(LEFT), do_left_later, NULL},
+    {{'k'}, 1, "keep mine", "Writes over the file; the other version stays beside it under a name of its own.", AT(THEIRS), do_theirs_keep, NULL},
+    {{'t'}, 1, "take theirs", "Reads the file as it is now; u brings yours back.", AT(THEIRS), do_theirs_take, NULL},
+    {{'l', BENCH_KEY_ENTER}, 1, "look", "Shows what differs, value by value.", AT(THEIRS), do_theirs_look, NULL},
+    {{'S'}, 1, "other name", "Saves yours under another name.", AT(THEIRS), do_theirs_elsewhere, NULL},
+    {{BENCH_KEY_ESC}, 1, "back", "Back to the workbench; nothing is saved.", AT(THEIRS), do_leave, NULL},
+
     /* the start screen and lists */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
     {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
@@ -184,6 +195,8 @@ static const bench_place_name places[] = {
     {BENCH_FORM, "form", "In the form of a new piece"},
     {BENCH_READ, "text", "In a text"},
     {BENCH_ASK, "question", "At a question"},
+    {BENCH_LEFT, "left", "At changes that were not saved"},
+    {BENCH_THEIRS, "theirs", "At a file that somebody else changed"},
     {BENCH_COMMANDS, "commands", "In the list of commands"},
 };
 
@@ -240,6 +253,7 @@ unsigned bench_key(bench *b, int key) {
         commands_filter(b);
     }
     bench_settle(b);
+    left_tell_trouble(b);
     return b->effects;
 }
 

@@ -135,11 +135,6 @@ void draw_ask(bench *b, show_grid *grid) {
                  "The other layout is saved nowhere (%.300s). Leave without it? y leaves, n goes back, as Esc does; g "
                  "there puts it in hand.",
                  show_held_sentence(&held, b->desk));
-    } else if (b->file != NULL && file != NULL && strcmp(b->file, file) == 0) {
-        snprintf(question, sizeof question,
-                 "Another program has changed %.300s since it was read. Write over it? y writes over it, n asks for "
-                 "another name, Esc goes back, where L reads the file again.",
-                 file);
     } else {
         snprintf(
             question, sizeof question,
@@ -239,6 +234,12 @@ void bench_draw(bench *b, show_grid *grid) {
         break;
     case BENCH_READ:
         draw_read(b, grid);
+        break;
+    case BENCH_LEFT:
+        draw_left(b, grid);
+        break;
+    case BENCH_THEIRS:
+        draw_theirs(b, grid);
         break;
     case BENCH_ASK:
         draw_ask(b, grid);

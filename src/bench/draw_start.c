@@ -20,6 +20,8 @@ static void put_place(const bench *b, show_grid *grid, int y, size_t index) {
     show_put(grid, 2, y, 1, SHOW_BOLD, chosen ? ">" : " ");
     if (place->path == NULL) {
         show_put(grid, 4, y, -1, look, "a new piece");
+    } else if (place->words != NULL) {
+        show_put(grid, 4, y, -1, look, place->words);
     } else {
         bool recent = strcmp(place->kind, "recent") == 0;
         int used = show_put(grid, 4, y, grid->width - 8, look, base_name(place->path));
@@ -62,7 +64,9 @@ void draw_start(bench *b, show_grid *grid) {
         bool heads = i > 0 && strcmp(b->start[i].kind, b->start[i - 1].kind) != 0;
         if (heads && line - 1 >= 0 && line - 1 < shown) {
             show_put(grid, 2, top + line - 1, -1, SHOW_UNDERLINE,
-                     strcmp(b->start[i].kind, "recent") == 0 ? "files of last time" : "examples of the workshop");
+                     strcmp(b->start[i].kind, "left") == 0     ? "not saved last time"
+                     : strcmp(b->start[i].kind, "recent") == 0 ? "files of last time"
+                                                               : "examples of the workshop");
         }
         if (line >= 0 && line < shown) {
             put_place(b, grid, top + line, i);

@@ -18,21 +18,22 @@
 void start_free(bench *b) {
     for (size_t i = 0; i < b->start_count; i++) {
         free(b->start[i].path);
+        free(b->start[i].words);
     }
     free(b->start);
     b->start = NULL;
     b->start_count = 0;
 }
 
-/* Takes path. */
-static void start_add(bench *b, char *path, const char *kind) {
+void start_add(bench *b, char *path, const char *kind, char *words) {
     bench_place *list = shop_resize(b->start, (b->start_count + 1) * sizeof *list);
     if (list == NULL) {
         free(path);
+        free(words);
         return;
     }
     b->start = list;
-    list[b->start_count++] = (bench_place){path, kind};
+    list[b->start_count++] = (bench_place){path, kind, words};
 }
 
 static char *joined(const char *folder, const char *name) {
@@ -73,7 +74,7 @@ static void read_examples(bench *b) {
         if (one->d_name[0] != '.' && length > 5 && strcmp(one->d_name + length - 5, ".yaml") == 0) {
             char *path = joined(b->examples, one->d_name);
             if (path != NULL) {
-                start_add(b, path, "example");
+                start_add(b, path, "example", NULL);
             }
         }
     }
@@ -85,7 +86,8 @@ static void read_examples(bench *b) {
 
 void recent_read(bench *b) {
     start_free(b);
-    start_add(b, NULL, "new");
+    start_add(b, NULL, "new", NULL);
+    left_add_places(b);
     size_t length = 0;
     char *bytes = recent_bytes(b, &length);
     for (size_t at = 0, kept = 0; bytes != NULL && at < length && kept < RECENT_MOST;) {
@@ -94,7 +96,7 @@ void recent_read(bench *b) {
         if (size > 0 && memchr(bytes + at, '\0', size) == NULL) {
             char *path = shop_copy(bytes + at, size);
             if (path != NULL) {
-                start_add(b, path, "recent");
+                start_add(b, path, "recent", NULL);
                 kept++;
             }
         }
@@ -161,7 +163,7 @@ bool bench_open_file(bench *b, const char *file) {
     shop_problems problems;
     shop_problems_init(&problems, file);
     shop_status status;
-    desk *opened = desk_open(file, b->inventory, &problems, &status);
+    desk *opened = left_open_layout(b, file, &problems, &status);
     if (opened == NULL) {
         bench_read(b, "cannot be opened", problem_lines(&problems));
         shop_problems_free(&problems);
@@ -204,9 +206,9 @@ static void go_on(bench *b) {
     }
 }
 
-static void saved(bench *b) {
+void files_saved(bench *b, const char *also) {
     recent_add(b, desk_file(b->desk));
-    bench_say(b, "saved as %s", desk_file(b->desk));
+    bench_say(b, "saved as %s%s", desk_file(b->desk), also);
     bench_go(b, BENCH_WORK);
     go_on(b);
 }
@@ -226,7 +228,7 @@ static void ask_overwrite(bench *b, const char *file) {
 }
 
 /* What could not be written, why, and that nothing is lost. */
-static void refuse_save(bench *b, const char *file, shop_problems *problems) {
+void files_refuse_save(bench *b, const char *file, shop_problems *problems) {
     char why[sizeof b->message];
     bench_refuse_problem(b, problems);
     snprintf(why, sizeof why, "%s", b->message);
@@ -239,17 +241,22 @@ static void save_as(bench *b, const char *file, bool overwrite) {
     shop_status status = desk_save_as(b->desk, file, overwrite, &problems);
     if (status == SHOP_OK) {
         shop_problems_free(&problems);
-        saved(b);
+        files_saved(b, "");
         return;
     }
     struct stat there;
     bool exists = !overwrite && stat(file, &there) == 0 && S_ISREG(there.st_mode);
     if (exists) {
         shop_problems_free(&problems);
-        ask_overwrite(b, file);
+        bool own = desk_file(b->desk) != NULL && strcmp(desk_file(b->desk), file) == 0;
+        if (own && desk_changed_outside(b->desk)) {
+            theirs_ask(b);
+        } else {
+            ask_overwrite(b, file);
+        }
         return;
     }
-    refuse_save(b, file, &problems);
+    files_refuse_save(b, file, &problems);
     if (b->typing != TYPING_SAVE_AS) {
         bench_type(b, TYPING_SAVE_AS, file);
     }
@@ -305,7 +312,7 @@ void do_save(bench *b, int key) {
     }
     bool changed = desk_changed_outside(b->desk);
     if (changed && desk_unsaved(b->desk)) {
-        ask_overwrite(b, desk_file(b->desk));
+        theirs_ask(b);
         return;
     }
     if (changed) {
@@ -321,12 +328,12 @@ void do_save(bench *b, int key) {
     shop_problems_init(&problems, desk_file(b->desk));
     if (desk_save(b->desk, &problems) == SHOP_OK) {
         shop_problems_free(&problems);
-        saved(b);
+        files_saved(b, "");
         return;
     }
     b->after = AFTER_NOTHING;
     bench_go(b, BENCH_WORK);
-    refuse_save(b, desk_file(b->desk), &problems);
+    files_refuse_save(b, desk_file(b->desk), &problems);
 }
 
 static void reload(bench *b) {
@@ -417,7 +424,7 @@ void files_take_name(bench *b, const char *name) {
         char file[ENTRY_MOST + 1];
         snprintf(file, sizeof file, "%s", name);
         b->typing = TYPING_NOTHING;
-        if (lstat(file, &there) != 0 && errno == ENOENT) {
+        if (lstat(file, &there) != 0 && errno == ENOENT && !left_look_for(b, file)) {
             form_start(b, file);
         } else {
             bench_open_file(b, file);

@@ -6,6 +6,7 @@
 
 #include "bandwright/limits.h"
 #include "bench/bench.h"
+#include "desk/journal.h"
 #include "show/show.h"
 
 typedef enum bench_screen {
@@ -24,6 +25,8 @@ typedef enum bench_screen {
     BENCH_KINDS,     /* what a new tool is */
     BENCH_READ,      /* a text to read: help, figures, warnings, the page for the bench */
     BENCH_ASK,       /* a question */
+    BENCH_LEFT,      /* changes that a program left behind */
+    BENCH_THEIRS,    /* somebody else changed the file */
     BENCH_COMMANDS,  /* all commands, searched by typing */
     BENCH_TYPING,    /* a line of text is being typed, whatever is behind it */
     BENCH_SCREENS
@@ -95,7 +98,8 @@ typedef struct bench_card {
 
 typedef struct bench_place {
     char *path;       /* NULL: the new piece */
-    const char *kind; /* "recent", "example" */
+    const char *kind; /* "recent", "example", "left" */
+    char *words;      /* of what was left: "3 changes"; else NULL */
 } bench_place;
 
 /* ---- the form's rows ---- */
@@ -256,7 +260,9 @@ struct bench {
     int struck;     /* BENCH_STRIKES */
     size_t struck_band;
 
-    char *rescued;
+    desk_left *left;   /* BENCH_LEFT: what is asked about */
+    bool dropping;     /* and it shall be dropped for good */
+    bool trouble_told; /* that changes are not kept */
 
     bench_keys *keys; /* one a row of the table of commands; NULL: as shipped */
     bool pasting;
@@ -375,6 +381,22 @@ bool shelf_ask_unsaved(bench *b);
 void shelf_take(bench *b);   /* the typed line */
 void shelf_follow(bench *b); /* a piece was opened */
 void shelf_leave(bench *b);
+/* files_left.c */
+bool left_look_for(bench *b, const char *file); /* is there something left of it? Then it is in b->left */
+/* Opens a file; one that is not there as its journal has it. NULL with problems and status. */
+desk *left_open_layout(bench *b, const char *file, shop_problems *problems, shop_status *status);
+bool left_open_journal(bench *b, const char *journal); /* a row of the start screen */
+void left_opened(bench *b);                            /* a layout was opened or made: asks, or begins its journal */
+void left_tell_trouble(bench *b);
+void left_add_places(bench *b); /* to the start screen */
+
+/* files_theirs.c */
+void theirs_ask(bench *b);
+
+/* files.c, for those two */
+void start_add(bench *b, char *path, const char *kind, char *words); /* takes path and words */
+void files_saved(bench *b, const char *also);                        /* tells it and goes on to what comes after */
+void files_refuse_save(bench *b, const char *file, shop_problems *problems);
 
 /* form.c */
 void form_start(bench *b, const char *file);
@@ -419,6 +441,8 @@ void draw_strikes(bench *b, show_grid *grid);
 void draw_second(bench *b, show_grid *grid);
 void draw_commands(bench *b, show_grid *grid);
 void draw_look(bench *b, show_grid *grid);
+void draw_left(bench *b, show_grid *grid);
+void draw_theirs(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
 int foot_lines(const show_grid *grid);
 
@@ -498,6 +522,14 @@ void do_tool_digit(bench *b, int key);
 void do_tool_usual(bench *b, int key);
 void do_yes(bench *b, int key);
 void do_no(bench *b, int key);
+void do_left_take(bench *b, int key);
+void do_left_look(bench *b, int key);
+void do_left_drop(bench *b, int key);
+void do_left_later(bench *b, int key);
+void do_theirs_keep(bench *b, int key);
+void do_theirs_take(bench *b, int key);
+void do_theirs_look(bench *b, int key);
+void do_theirs_elsewhere(bench *b, int key);
 void do_entry_take(bench *b, int key);
 void do_entry_leave(bench *b, int key);
 void do_form_move(bench *b, int key);

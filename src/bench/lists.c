@@ -116,6 +116,8 @@ static void take_start(bench *b) {
     const bench_place *place = &b->start[b->list.at];
     if (place->path == NULL) {
         form_start(b, NULL);
+    } else if (place->words != NULL) {
+        left_open_journal(b, place->path);
     } else {
         bench_open_file(b, place->path);
     }

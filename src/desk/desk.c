@@ -162,6 +162,7 @@ void desk_close(desk *d) {
     desk_try_leave(d);
     desk_forget(d);
     desk_second_free(d);
+    desk_journal_close(d);
     for (size_t i = 0; i < d->step_count; i++) {
         desk_step_free(&d->steps[i]);
     }
@@ -232,6 +233,7 @@ static shop_status save_to(desk *d, const char *file, bool must_not_exist, shop_
     free(d->saved);
     d->saved = copy;
     d->saved_length = length;
+    desk_journal_drop(d);
     return SHOP_OK;
 }
 
@@ -304,5 +306,6 @@ bool desk_reload(desk *d, shop_problems *problems) {
     free(d->saved);
     d->saved = bytes;
     d->saved_length = length;
+    desk_journal_drop(d);
     return true;
 }

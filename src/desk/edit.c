@@ -23,8 +23,14 @@ void desk_put_in_place(desk *d, shop_project *project, bw_plan *plan) {
     d->plan = plan;
 }
 
+/* The layout's new text; the step that led there goes into the journal. */
+static void put_step(desk *d, shop_project *project, bw_plan *plan, desk_record kind, const desk_step *step) {
+    desk_journal_note(d, kind, step, d->project->text, project->text);
+    desk_put_in_place(d, project, plan);
+}
+
 /* What lies between the common beginning and the common end of two texts. */
-static bool step_make(desk_step *step, const char *old, size_t old_length, const char *new, size_t new_length) {
+bool desk_step_make(desk_step *step, const char *old, size_t old_length, const char *new, size_t new_length) {
     size_t least = old_length < new_length ? old_length : new_length, front = 0, back = 0;
     while (front < least && old[front] == new[front]) {
         front++;
@@ -70,7 +76,7 @@ bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_
     desk_step step = {.title = title};
     shop_project *project = NULL;
     bw_plan *plan = NULL;
-    if (title == NULL || !step_make(&step, old, old_length, bytes, length) || !room_for_step(d)) {
+    if (title == NULL || !desk_step_make(&step, old, old_length, bytes, length) || !room_for_step(d)) {
         desk_no_memory(problems);
         desk_step_free(&step);
         return false;
@@ -84,7 +90,7 @@ bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_
     }
     d->steps[d->done++] = step;
     d->step_count = d->done;
-    desk_put_in_place(d, project, plan);
+    put_step(d, project, plan, DESK_RECORD_EDIT, &d->steps[d->done - 1]);
     return true;
 }
 
@@ -239,6 +245,17 @@ static char *whose(const desk *d, const char *path) {
     return dot == NULL ? desk_say("%s", "") : desk_say("%.*s ", (int)(dot - path - 6), path + 6);
 }
 
+char *desk_what(const desk *d, const char *path) {
+    const shop_field *field = shop_field_for(d->project, path);
+    if (field == NULL) {
+        field = shop_field_find(path);
+    }
+    char *owner = whose(d, path);
+    char *what = owner == NULL ? NULL : desk_say("%s%s", owner, field != NULL ? field->label : path);
+    free(owner);
+    return what;
+}
+
 char *desk_title(const desk *d, const char *path, const char *old_text, const char *new_text) {
     const shop_field *field = shop_field_for(d->project, path);
     if (field == NULL) {
@@ -261,24 +278,42 @@ char *desk_title(const desk *d, const char *path, const char *old_text, const ch
 
 /* ---- back and forth ---- */
 
+char *desk_spliced(const char *text, size_t length, const desk_step *step, size_t *made_length) {
+    *made_length = length - step->before_length + step->after_length;
+    char *made = shop_alloc(*made_length + 1);
+    if (made != NULL) {
+        size_t behind = step->at + step->before_length;
+        memcpy(made, text, step->at);
+        memcpy(made + step->at, step->after, step->after_length);
+        memcpy(made + step->at + step->after_length, text + behind, length - behind);
+        made[*made_length] = '\0';
+    }
+    return made;
+}
+
+desk_step desk_step_back(const desk_step *step) {
+    return (desk_step){.title = step->title,
+                       .at = step->at,
+                       .before = step->after,
+                       .after = step->before,
+                       .before_length = step->after_length,
+                       .after_length = step->before_length};
+}
+
 /* Exchanges one stretch of the text; what was valid once is valid again, so only memory can be lacking. */
-static bool exchange(desk *d, size_t at, size_t out, const char *in, size_t in_length) {
-    size_t length;
+static bool exchange(desk *d, const desk_step *step, desk_record kind) {
+    size_t length, made_length;
     const char *now = desk_bytes(d, &length);
-    size_t made_length = length - out + in_length;
-    char *made = shop_alloc(made_length + 1);
+    char *made = desk_spliced(now, length, step, &made_length);
     if (made == NULL) {
         return false;
     }
-    memcpy(made, now, at);
-    memcpy(made + at, in, in_length);
-    memcpy(made + at + in_length, now + at + out, length - at - out);
     shop_project *project = NULL;
     bw_plan *plan = NULL;
     bool fine = desk_compute(d, made, made_length, &project, &plan, NULL, false);
     free(made);
     if (fine) {
-        desk_put_in_place(d, project, plan);
+        put_step(d, project, plan, kind, step);
     }
     return fine;
 }
@@ -289,7 +324,8 @@ bool desk_undo(desk *d, const char **title) {
         return false;
     }
     desk_step *step = &d->steps[d->done - 1];
-    if (!exchange(d, step->at, step->after_length, step->before, step->before_length)) {
+    desk_step back = desk_step_back(step);
+    if (!exchange(d, &back, DESK_RECORD_UNDO)) {
         return false;
     }
     d->done--;
@@ -306,7 +342,7 @@ bool desk_redo(desk *d, const char **title) {
         return false;
     }
     desk_step *step = &d->steps[d->done];
-    if (!exchange(d, step->at, step->before_length, step->after, step->after_length)) {
+    if (!exchange(d, step, DESK_RECORD_REDO)) {
         return false;
     }
     d->done++;

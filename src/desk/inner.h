@@ -3,6 +3,7 @@
 #define DESK_INNER_H
 
 #include "desk/desk.h"
+#include "desk/journal.h"
 #include "shop/alloc.h"
 
 /* One undo step: a stretch of the text exchanged for another. Bytes rather than edits, so that undo restores every
@@ -30,7 +31,8 @@ typedef struct desk_second {
 } desk_second;
 
 struct desk {
-    char *file; /* NULL: not named yet */
+    struct desk_journal *journal; /* NULL: none is kept */
+    char *file;                   /* NULL: not named yet */
     char *inventory_file;
     shop_inventory *inventory;
     bool is_inventory; /* it holds nothing but tools, and there is no plan */
@@ -68,8 +70,17 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
 bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
 /* The same, and a step also if no byte changes. */
 bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
+/* What lies between the common beginning and the common end of two texts; title stays. False without memory: then
+ * desk_step_free. */
+bool desk_step_make(desk_step *step, const char *old, size_t old_length, const char *new, size_t new_length);
+/* The same stretch exchanged the other way; it owns nothing. */
+desk_step desk_step_back(const desk_step *step);
+/* The text after a step, malloc'ed; NULL without memory. */
+char *desk_spliced(const char *text, size_t length, const desk_step *step, size_t *made_length);
 /* The text after edits (all or none); fills their old texts. *bytes is malloc'ed. */
 bool desk_apply(const desk *d, shop_edit *edits, size_t count, char **bytes, size_t *length, shop_problems *problems);
+/* "weave width". malloc'ed, NULL without memory. */
+char *desk_what(const desk *d, const char *path);
 /* "weave width 21 mm -> 21.25 mm". malloc'ed, NULL without memory. */
 char *desk_title(const desk *d, const char *path, const char *old_text, const char *new_text);
 /* The folder in which a file is to be, with those above it. */
@@ -86,5 +97,12 @@ void desk_refuse(shop_problems *problems, const char *why);
 void desk_second_swap(desk *d, desk_step *step); /* at undo and redo */
 void desk_second_forget(desk *d);                /* what was compared with a layout that is gone */
 void desk_second_free(desk *d);
+
+/* What the journal is told. It never makes a change fail: what cannot be written is desk_journal_trouble. */
+typedef enum desk_record { DESK_RECORD_EDIT, DESK_RECORD_UNDO, DESK_RECORD_REDO } desk_record;
+void desk_journal_note(desk *d, desk_record kind, const desk_step *step, const shop_text *from, const shop_text *to);
+/* Everything is saved: the journal is not needed any more. */
+void desk_journal_drop(desk *d);
+void desk_journal_close(desk *d);
 
 #endif

@@ -13,6 +13,9 @@ shop_edit *desk_edits_copy(const shop_edit *edits, size_t count);
 /* A tool in flow style for a file of this unit: as it stands in its own where that has the same, else each value with
  * its unit, since a bare number would change its meaning. malloc'ed, NULL without memory or if it is not there. */
 char *desk_tool_flow(const shop_text *from, shop_unit unit, const bw_tool *tool, shop_unit to);
+/* The edits that make the second text of the first, one after the other: values that differ, bands and tools (known by
+ * their names) that came, went or moved. What differs in comments and spelling alone is none. False without memory. */
+bool desk_text_edits(const shop_text *from, const shop_text *to, shop_edit **edits, size_t *count);
 
 /* The edits by which a band gets tools[tool], copied into the project where it has no copy of its own. The caller frees
  * list->edits also when it failed. */

@@ -205,7 +205,7 @@ static int signal_event(terminal *t) {
     return event;
 }
 
-int term_read(terminal *t) {
+int term_read(terminal *t, int wait) {
     for (;;) {
         struct pollfd waits[2] = {{.fd = t->signals, .events = POLLIN}, {.fd = STDIN_FILENO, .events = POLLIN}};
         int key = BENCH_KEY_NONE, unread = 0;
@@ -218,7 +218,11 @@ int term_read(terminal *t) {
         if (key != BENCH_KEY_NONE) {
             return key;
         }
-        if (poll(waits, 2, -1) < 0 && errno != EINTR) {
+        int ready = poll(waits, 2, wait);
+        if (ready == 0) {
+            return TERM_IDLE;
+        }
+        if (ready < 0 && errno != EINTR) {
             return TERM_GONE;
         }
         /* Readable and yet nothing to read: the other end is gone. Asking again would never wait. */

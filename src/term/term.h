@@ -11,6 +11,7 @@ typedef struct terminal terminal;
 /* What term_read may give beside a key of the bench. */
 typedef enum term_event {
     TERM_RESIZED = BENCH_KEY_LAST + 1, /* also after a stop: draw everything anew */
+    TERM_IDLE,                         /* nothing came for so long */
     TERM_GONE                          /* hung up, told to end, or no more input: save what there is and go */
 } term_event;
 
@@ -20,8 +21,8 @@ void term_close(terminal *t); /* puts the terminal back; NULL is fine */
 
 bool term_unicode(const terminal *t);
 void term_size(const terminal *t, int *width, int *height);
-/* The next key or event; waits for it. */
-int term_read(terminal *t);
+/* The next key or event; waits for it, for so many ms at most (-1: as long as it takes). */
+int term_read(terminal *t, int wait);
 /* Sends what differs from what is shown; all of it if `whole`. */
 void term_draw(terminal *t, const show_grid *grid, bool whole);
 

@@ -48,17 +48,18 @@ static void draw(bench *b, terminal *t, bool whole) {
 static bool work(bench *b, terminal *t) {
     draw(b, t, false);
     for (;;) {
-        int key = term_read(t);
+        int key = term_read(t, bench_sync_wait(b));
         if (key == TERM_GONE) {
             return true;
         }
-        unsigned effects = key == TERM_RESIZED ? BENCH_REDRAW : bench_key(b, key);
+        unsigned effects = key == TERM_RESIZED ? BENCH_REDRAW : key == TERM_IDLE ? BENCH_NOTHING : bench_key(b, key);
         if ((effects & BENCH_QUIT) != 0) {
             return false;
         }
         if (effects != BENCH_NOTHING) {
             draw(b, t, (effects & BENCH_REPAINT) != 0);
         }
+        bench_sync(b); /* the answer stands on the screen before the disk is waited for */
     }
 }
 
@@ -69,10 +70,13 @@ static int at_terminal(bench *b) {
         return verb_complain("%s", why);
     }
     bool gone = work(b, t);
-    const char *rescued = gone ? bench_rescue(b) : NULL;
+    const char *journal = gone ? bench_leave(b) : NULL;
     term_close(t);
-    if (rescued != NULL) {
-        verb_complain("ended from outside; the layout that was not saved is kept in %s", rescued);
+    if (journal != NULL) {
+        verb_complain("ended from outside; what was not saved is kept in %s and offered when you open it again",
+                      journal);
+    } else if (gone && bench_unsaved(b)) {
+        verb_complain("ended from outside, and what was not saved could be kept nowhere");
     }
     return gone ? ENDED_BY_SIGNAL : 0;
 }

@@ -2,7 +2,9 @@
  *
  * NAME.keys begins with `# 80x24 UTF-8 cedar-lid.yaml`: the window, the characters of the locale (UTF-8 or C) and an
  * example that is opened, `-` for none. NAME.screen holds the screens; a NAME.yaml beside them is the file that the
- * script must have left. BW_WRITE=1 writes the screens anew. Everything runs in a folder of its own. */
+ * script must have left. NAME.before holds keys of a program that was ended from outside before; NAME.other is what
+ * somebody else writes into the file once it is open. BW_WRITE=1 writes the screens anew. Everything runs in a folder
+ * of its own. */
 #include <glob.h>
 #include <limits.h>
 #include <stdlib.h>
@@ -76,6 +78,43 @@ static void fetch(const char *from_folder, const char *name, const char *file) {
     free(bytes);
 }
 
+/* A file beside the script that it may have; NULL if it has not. */
+static char *beside(const char *name, const char *ending, size_t *length) {
+    char path[PATH_MAX * 2];
+    snprintf(path, sizeof path, "%s/%.*s%s", root, (int)(strlen(name) - strlen(".keys")), name, ending);
+    return slurp(path, length);
+}
+
+static void press_before(const char *name, const header *head, const bench_places *places) {
+    size_t length;
+    char *keys = beside(name, ".before", &length);
+    if (keys == NULL) {
+        return;
+    }
+    shop_problems problems;
+    shop_status status;
+    shop_problems_init(&problems, name);
+    bool none = strcmp(head->file, "-") == 0;
+    bench *b = bench_create(none ? NULL : head->file, places, &problems, &status);
+    FILE *nowhere = fopen("/dev/null", "w");
+    ck_assert(b != NULL && nowhere != NULL);
+    ck_assert(bench_replay(b, keys, length, head->size, head->unicode, nowhere, &problems));
+    ck_assert_ptr_nonnull(bench_leave(b));
+    bench_destroy(b);
+    fclose(nowhere);
+    shop_problems_free(&problems);
+    free(keys);
+}
+
+static void write_other(const char *name, const header *head) {
+    size_t length;
+    char *bytes = beside(name, ".other", &length);
+    if (bytes != NULL) {
+        spill(head->file, bytes, length);
+    }
+    free(bytes);
+}
+
 static char *replay(const char *name, const char *script, size_t length, size_t *got_length) {
     header head = read_header(name, script);
     char examples[PATH_MAX + 40];
@@ -89,7 +128,9 @@ static char *replay(const char *name, const char *script, size_t length, size_t 
     if (!none) {
         fetch("projects", head.file, head.file);
     }
+    press_before(name, &head, &places);
     bench *b = bench_create(none ? NULL : head.file, &places, &problems, &status);
+    write_other(name, &head);
     char *screens = NULL;
     FILE *to = open_memstream(&screens, got_length);
     ck_assert_ptr_nonnull(to);

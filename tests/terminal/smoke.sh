@@ -98,7 +98,8 @@ ended() {
     expect "$1: the screen, the cursor and the keys are back" until_true is_back
     expect "$1: the modes of the terminal are back" same_modes
 }
-rescued() { grep -qs "width: 21.25" "$work"/state/bandwright/rescued-*.yaml; }
+kept() { grep -qs '^edit "weave width 21 mm -> 21.25 mm"' "$work"/state/bandwright/lid.yaml-1.journal; }
+no_journal() { [ -z "$(ls "$work"/state/bandwright/*.journal 2>/dev/null)" ]; }
 
 # ---- what it draws ----
 for size in 80x24 120x40 60x18; do
@@ -211,18 +212,37 @@ for signal in TERM HUP; do
     looks "SIG$signal: before" 80x24 Right
     kill -$signal "$pid"
     ended "SIG$signal" 129
-    expect "SIG$signal: the unsaved layout is rescued" rescued
-    expect "SIG$signal: and it says where" grep -q 'kept in .*/rescued-' <(mux capture-pane -pJ -t work)
+    expect "SIG$signal: the change is kept" kept
+    expect "SIG$signal: and it says where" grep -q 'kept in .*/lid.yaml-1.journal' <(mux capture-pane -pJ -t work)
 done
 open_lid
 kill -TERM "$pid"
 ended "SIGTERM with nothing unsaved" 129
-expect "SIGTERM with nothing unsaved: nothing to rescue" [ -z "$(ls "$work"/state/bandwright/rescued-* 2>/dev/null)" ]
+expect "SIGTERM with nothing unsaved: no journal" no_journal
 for signal in SEGV:139 ABRT:134; do
     open_lid
+    press Right
+    looks "SIG${signal%:*}: before" 80x24 Right
     kill -"${signal%:*}" "$pid"
     ended "SIG${signal%:*}" "${signal#*:}"
+    expect "SIG${signal%:*}: the change is kept" kept
 done
+open_lid
+press Right
+looks "SIGKILL: before" 80x24 Right
+kill -KILL "$pid"
+expect "SIGKILL: the change is kept" until_true kept
+until_true is_gone "$pid"
+mux send-keys -t work C-l
+command_line "stty sane; tput rmcup; ./run lid.yaml"
+know_pid
+expect "SIGKILL: the change is offered when it is opened again" wait_for 'weave width 21 mm -> 21.25 mm'
+press t
+expect "SIGKILL: and taken" wait_for 'width +21.25 mm'
+press s q
+ended "SIGKILL: saved after all" 0
+expect "SIGKILL: the file has it" grep -q 'width: 21.25' "$work/lid.yaml"
+expect "SIGKILL: and the journal is gone" no_journal
 
 # The window is closed: told by a signal, or only by a terminal that reads nothing any more.
 for by in '' 'setsid -w '; do
@@ -233,6 +253,6 @@ for by in '' 'setsid -w '; do
     looks "${by}before its window is closed" 80x24 Right
     mux kill-session -t work
     expect "${by}ends when its window is closed" until_true is_gone "$pid"
-    expect "${by}and rescues the layout" until_true rescued
+    expect "${by}and the change is kept" until_true kept
 done
 report

@@ -1,0 +1,301 @@
+/* files_left.c - what a program left behind that did not end as it should: found at opening, then taken, looked at or
+ * dropped. */
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "bench/inner.h"
+#include "shop/alloc.h"
+
+static bool is_there(const char *file) {
+    struct stat status;
+    return lstat(file, &status) == 0;
+}
+
+/* ---- finding ---- */
+
+bool left_look_for(bench *b, const char *file) {
+    desk_left_close(b->left);
+    b->left = desk_left_for(b->state, file);
+    return b->left != NULL;
+}
+
+static void forget(bench *b) {
+    desk_left_close(b->left);
+    b->left = NULL;
+}
+
+desk *left_open_layout(bench *b, const char *file, shop_problems *problems, shop_status *status) {
+    desk *opened;
+    if (left_look_for(b, file) && !is_there(file)) {
+        size_t length;
+        const char *base = desk_left_base(b->left, &length);
+        opened = desk_new(file, base, length, b->inventory, problems, status);
+    } else {
+        opened = desk_open(file, b->inventory, problems, status);
+    }
+    if (opened == NULL) {
+        forget(b);
+    }
+    return opened;
+}
+
+bool left_open_journal(bench *b, const char *journal) {
+    desk_left *left = desk_left_open(journal);
+    if (left == NULL) {
+        recent_read(b);
+        bench_go(b, BENCH_START);
+        bench_refuse(b, "These changes are not there any more: another program has them, or they were saved.");
+        return false;
+    }
+    if (desk_left_file(left) != NULL) {
+        char file[ENTRY_MOST + 1];
+        snprintf(file, sizeof file, "%s", desk_left_file(left));
+        desk_left_close(left);
+        return bench_open_file(b, file);
+    }
+    size_t length;
+    const char *base = desk_left_base(left, &length);
+    shop_problems problems;
+    shop_status status;
+    shop_problems_init(&problems, "new piece");
+    desk *opened = desk_new(NULL, base, length, b->inventory, &problems, &status);
+    if (opened == NULL) {
+        desk_left_close(left);
+        bench_refuse_problem(b, &problems);
+        return false;
+    }
+    shop_problems_free(&problems);
+    forget(b);
+    b->left = left;
+    desk_close(b->desk);
+    b->desk = opened;
+    bench_opened(b);
+    return true;
+}
+
+/* "1 change", "3 changes" */
+static void count_words(size_t count, char out[40]) {
+    snprintf(out, 40, "%zu change%s", count, count == 1 ? "" : "s");
+}
+
+void left_add_places(bench *b) {
+    size_t count;
+    char **names = desk_left_names(b->state, NULL, &count);
+    for (size_t i = 0; i < count; i++) {
+        desk_left *left = desk_left_open(names[i]);
+        char changes[40], words[400], *name = left == NULL ? NULL : desk_left_name(left);
+        if (name == NULL) {
+            desk_left_close(left);
+            free(names[i]);
+            continue;
+        }
+        count_words(desk_left_count(left), changes);
+        bool none = desk_left_count(left) == 0;
+        snprintf(words, sizeof words, "%.300s: %s%s", name, desk_left_is_new(left) ? "never saved" : "",
+                 none                     ? ""
+                 : desk_left_is_new(left) ? ", "
+                                          : "");
+        strcat(words, none ? "" : changes);
+        free(name);
+        char *copy = shop_copy(words, strlen(words));
+        desk_left_close(left);
+        if (copy != NULL) {
+            start_add(b, names[i], "left", copy);
+        } else {
+            free(names[i]);
+        }
+    }
+    free(names);
+}
+
+/* ---- the question ---- */
+
+static void begin_journal(bench *b) {
+    if (!desk_journal_begin(b->desk, b->state)) {
+        bench_refuse(b, "out of memory: changes are not kept until they are saved");
+    }
+}
+
+void left_opened(bench *b) {
+    b->trouble_told = false;
+    b->dropping = false;
+    if (b->left != NULL) {
+        bench_go(b, BENCH_LEFT); /* its journal begins with the answer */
+    } else {
+        begin_journal(b);
+    }
+}
+
+/* Said once, and again after it was well in between. */
+void left_tell_trouble(bench *b) {
+    const char *why = b->desk != NULL ? desk_journal_trouble(b->desk) : NULL;
+    if (why != NULL && !b->trouble_told) {
+        char said[sizeof b->message];
+        snprintf(said, sizeof said, "%s", b->message);
+        bench_refuse(b, "%.300s%sThis change is not kept on the disk (%s): save often.", said,
+                     said[0] != '\0' ? ". " : "", why);
+    }
+    b->trouble_told = why != NULL;
+}
+
+/* A file may have been left more than once. */
+static void ask_for_next(bench *b) {
+    const char *file = desk_file(b->desk);
+    if (file != NULL && b->screen == BENCH_WORK && left_look_for(b, file)) {
+        bench_go(b, BENCH_LEFT);
+    }
+}
+
+/* What did not fit, as a text to read. */
+static void show_unfit(bench *b, const shop_problems *problems, const char *kept) {
+    char *text = NULL;
+    size_t size = 0;
+    FILE *to = open_memstream(&text, &size);
+    if (to == NULL) {
+        return;
+    }
+    fprintf(to, "What fits was done again, and u takes it back. The journal stays as %s.\n\n", kept);
+    if (problems->count == 0) {
+        fprintf(to, "A part of the journal cannot be read; what stands before it was taken.\n");
+    } else {
+        fprintf(to, "These changes do not fit any more:\n\n");
+    }
+    for (size_t i = 0; i < problems->count; i++) {
+        fprintf(to, "- %s\n", problems->list[i].text);
+    }
+    if (fclose(to) == 0) {
+        bench_read(b, "what was not taken", text);
+    } else {
+        free(text);
+    }
+}
+
+void do_left_take(bench *b, int key) {
+    (void)key;
+    shop_problems problems;
+    char *kept = NULL, changes[40];
+    desk_left *left = b->left;
+    size_t count = desk_left_count(left);
+    count_words(count, changes);
+    shop_problems_init(&problems, "");
+    b->left = NULL;
+    begin_journal(b);
+    bench_go(b, BENCH_WORK);
+    if (!desk_left_take(b->desk, left, &problems, &kept)) {
+        bench_refuse_problem(b, &problems);
+        return;
+    }
+    if (count == 0) {
+        bench_say(b, "the piece as it was; s saves it");
+    } else {
+        bench_say(b, "%s taken; u takes %s back, s saves", changes, count == 1 ? "it" : "them one by one");
+    }
+    if (kept != NULL) {
+        show_unfit(b, &problems, kept);
+    }
+    free(kept);
+    shop_problems_free(&problems);
+    bench_settle(b);
+    ask_for_next(b);
+}
+
+void do_left_look(bench *b, int key) {
+    (void)key;
+    char *text = NULL;
+    size_t size = 0, count = desk_left_count(b->left);
+    FILE *to = open_memstream(&text, &size);
+    b->dropping = false;
+    if (to == NULL) {
+        bench_refuse(b, "out of memory");
+        return;
+    }
+    fprintf(to, "Not saved, from the first to the last:\n\n");
+    for (size_t i = 0; i < count; i++) {
+        fprintf(to, "- %s\n", desk_left_title(b->left, i));
+    }
+    if (count == 0) {
+        fprintf(to, "- the piece itself, as it was made\n");
+    }
+    bool fine = fclose(to) == 0;
+    bench_read(b, "changes that were not saved", fine ? text : NULL);
+    if (!fine) {
+        free(text);
+    }
+}
+
+/* Of a piece that is nowhere else nothing remains to be shown. */
+static void without_it(bench *b, bool nowhere_else) {
+    bench_go(b, BENCH_WORK);
+    if (nowhere_else) {
+        desk_close(b->desk);
+        b->desk = NULL;
+        recent_read(b);
+        bench_go(b, BENCH_START);
+    } else {
+        begin_journal(b);
+    }
+}
+
+static bool is_nowhere_else(const bench *b) {
+    const char *file = desk_file(b->desk);
+    return file == NULL || !is_there(file);
+}
+
+void do_left_drop(bench *b, int key) {
+    (void)key;
+    if (!b->dropping) {
+        b->dropping = true;
+        bench_say(b, "x again drops them for good; t takes them, Esc leaves them for later.");
+        return;
+    }
+    bool nowhere_else = is_nowhere_else(b);
+    b->dropping = false;
+    desk_left_drop(b->left);
+    b->left = NULL;
+    without_it(b, nowhere_else);
+    bench_say(b, "dropped");
+    if (!nowhere_else) {
+        ask_for_next(b);
+    }
+}
+
+void do_left_later(bench *b, int key) {
+    (void)key;
+    b->dropping = false;
+    forget(b);
+    without_it(b, is_nowhere_else(b));
+    bench_say(b, "The changes stay where they are; you are asked again next time.");
+}
+
+/* ---- drawing ---- */
+
+void draw_left(bench *b, show_grid *grid) {
+    char changes[40];
+    size_t count = desk_left_count(b->left);
+    show_rect all = {2, 2, grid->width > 6 ? grid->width - 4 : grid->width, grid->height - foot_lines(grid) - 2};
+    count_words(count, changes);
+    show_put(grid, 2, 0, -1, SHOW_BOLD, "Not saved yet");
+    show_rect where = all;
+    char words[700], *name = desk_left_name(b->left);
+    bool differs = desk_left_differs(b->left, b->desk) && !desk_left_is_new(b->left);
+    snprintf(words, sizeof words, "%s%s%.300s %s kept when the program ended before saving%s%s.",
+             count == 0 ? "" : changes, count == 0 ? "" : " of ", name != NULL ? name : "a piece",
+             count <= 1 ? "was" : "were",
+             differs ? ". The file was changed since: what still fits is taken, the rest is listed" : "",
+             desk_left_is_damaged(b->left) ? ". A part of the journal cannot be read" : "");
+    free(name);
+    int used = show_wrap(grid, where, SHOW_PLAIN, words);
+    where.y += used + (all.height > 8);
+    grid->cursor_x = 2;
+    grid->cursor_y = 2;
+    int room = all.y + all.height - where.y;
+    size_t shown = room < 1 ? 0 : (size_t)room < count ? (size_t)room - 1 : count;
+    for (size_t i = 0; i < shown; i++) {
+        show_putf(grid, 2, where.y + (int)i, where.width, SHOW_PLAIN, "- %s", desk_left_title(b->left, i));
+    }
+    if (shown < count && room > 0) {
+        show_putf(grid, 2, where.y + (int)shown, where.width, SHOW_DIM, "and %zu more: l shows all", count - shown);
+    }
+    draw_foot(b, grid);
+}

@@ -1,0 +1,105 @@
+/* files_theirs.c - the file was changed by somebody else since it was read: keep mine, take theirs, or look. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "bench/inner.h"
+
+void theirs_ask(bench *b) {
+    bench_go(b, BENCH_THEIRS);
+}
+
+void do_theirs_keep(bench *b, int key) {
+    (void)key;
+    shop_problems problems;
+    char *kept = NULL, also[500] = "";
+    shop_problems_init(&problems, desk_file(b->desk));
+    bench_go(b, BENCH_WORK);
+    if (desk_save_over(b->desk, &kept, &problems) == SHOP_OK) {
+        if (kept != NULL) {
+            snprintf(also, sizeof also, "; the other version is kept as %.400s", kept);
+        }
+        shop_problems_free(&problems);
+        files_saved(b, also);
+    } else {
+        b->after = AFTER_NOTHING;
+        files_refuse_save(b, desk_file(b->desk), &problems);
+    }
+    free(kept);
+}
+
+void do_theirs_take(bench *b, int key) {
+    b->after = AFTER_NOTHING; /* what was taken is looked at before anybody leaves */
+    bench_go(b, BENCH_WORK);
+    do_reload(b, key);
+}
+
+void do_theirs_elsewhere(bench *b, int key) {
+    bench_go(b, BENCH_WORK);
+    do_save_as(b, key);
+}
+
+static char *put_list(const desk_clash *list, size_t count) {
+    char *text = NULL;
+    size_t size = 0;
+    FILE *to = open_memstream(&text, &size);
+    if (to == NULL) {
+        return NULL;
+    }
+    fprintf(to, count == 0 ? "Both say the same; only comments or spelling differ.\n"
+                           : "What your layout and the file say differently:\n\n");
+    for (size_t i = 0; i < count; i++) {
+        fprintf(to, "%s\n  yours   %s\n  theirs  %s\n", list[i].what, list[i].mine, list[i].theirs);
+    }
+    if (fclose(to) != 0) {
+        free(text);
+        return NULL;
+    }
+    return text;
+}
+
+void do_theirs_look(bench *b, int key) {
+    (void)key;
+    desk_clash *list = NULL;
+    size_t count = 0;
+    shop_problems problems;
+    shop_problems_init(&problems, desk_file(b->desk));
+    if (!desk_theirs(b->desk, &list, &count, &problems)) {
+        bench_refuse_problem(b, &problems);
+        return;
+    }
+    shop_problems_free(&problems);
+    bench_read(b, "yours and theirs", put_list(list, count));
+    desk_clashes_free(list, count);
+}
+
+void draw_theirs(bench *b, show_grid *grid) {
+    show_rect where = {2, 2, grid->width > 6 ? grid->width - 4 : grid->width, grid->height - foot_lines(grid) - 2};
+    char words[800];
+    snprintf(words, sizeof words,
+             "Another program has changed %.300s since it was read here. Keep yours (theirs stays beside it), take "
+             "theirs (u brings yours back), or look what differs?",
+             desk_file(b->desk));
+    show_put(grid, 2, 0, -1, SHOW_BOLD, "Two versions");
+    int used = show_wrap(grid, where, SHOW_PLAIN, words);
+    grid->cursor_x = 2;
+    grid->cursor_y = 2;
+    desk_clash *list = NULL;
+    size_t count = 0;
+    shop_problems quiet;
+    shop_problems_init(&quiet, "");
+    int room = where.height - used - 1;
+    if (room > 0 && desk_theirs(b->desk, &list, &count, &quiet)) {
+        size_t shown = count > (size_t)room ? (size_t)room - 1 : count;
+        for (size_t i = 0; i < shown; i++) {
+            show_putf(grid, 2, where.y + used + 1 + (int)i, where.width, SHOW_PLAIN, "%s: yours %s, theirs %s",
+                      list[i].what, list[i].mine, list[i].theirs);
+        }
+        if (shown < count) {
+            show_putf(grid, 2, where.y + used + 1 + (int)shown, where.width, SHOW_DIM, "and %zu more: l shows all",
+                      count - shown);
+        }
+    }
+    desk_clashes_free(list, count);
+    shop_problems_free(&quiet);
+    draw_foot(b, grid);
+}
