@@ -23,11 +23,14 @@ typedef struct bw_move {
     size_t band;        /* the band it is for */
     bool cures_warning; /* the warning `cures` is gone after it; else it closes or makes whole rows */
     bw_warning_kind cures;
+    unsigned gone;   /* all of the band's warnings that are gone after it: bits 1u << bw_warning_kind */
     bool closes;     /* it brings the closure gap nearer to nothing */
     bool whole_rows; /* every row is whole after it, none leaned */
     bw_change change;
     double size;          /* mm that something moves, or as much trouble as that: the order of the list */
     double remaining_gap; /* mm, sum of |closure gap| over the band's runs, in the plan with the change made */
+    double worst_gap;     /* mm, + left over, - lacking: of the run that bw_worst_run names, then; 0 without runs */
+    size_t run_count;     /* then */
     bw_verdict verdict;   /* the band's, then */
     int count;            /* impressions of its first run, then; 0 if there is none */
 } bw_move;
@@ -35,11 +38,18 @@ typedef struct bw_move {
 /* The value a knob has now; NAN if the layout has none such (a circle's corner, a plain band's overlap). */
 double bw_knob_value(const bw_layout *layout, bw_knob knob, size_t band);
 
-/* All moves for a band (every band with band = SIZE_MAX), smallest first. Lengths lie on the dividers' grid; knobs
+/* All moves for a band (every band with band = SIZE_MAX) in the order of bw_move_compare: by band, those after which it
+ * works before others, smallest first. Lengths lie on the dividers' grid; knobs
  * marked fixed never move. After a move the band's warning is gone, no band that works has stopped working, none fails
- * worse, and there are no more warnings than before. */
+ * worse or is pushed out of existence, and there are no more warnings than before. */
 bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
                           bw_move **moves, size_t *count);
+/* The same of one knob: the search in parts, for a hand that does not wait. */
+bw_status bw_moves_of_knob(const bw_layout *layout, const bw_plan *plan, size_t band, bw_knob knob,
+                           const bw_allocator *allocator, bw_move **moves, size_t *count);
+int bw_move_compare(const bw_move *a, const bw_move *b);
+/* Can a move make it go? Estimates and contradictory measurements only the maker can mend. */
+bool bw_warning_curable(bw_warning_kind kind);
 void bw_moves_release(bw_move *moves, const bw_allocator *allocator);
 
 /* Makes a change in plain values: bands is the caller's writable copy of the layout's bands, and layout->bands points

@@ -183,6 +183,10 @@ void bw_plan_destroy(bw_plan *plan); /* NULL is fine */
 
 /* Every verdict good or tight, and no plain band without room. */
 bool bw_plan_works(const bw_plan *plan);
+/* The run whose steps change most (of equal ones the first): the one that figures of a band are told of. 0 without
+ * runs.
+ */
+size_t bw_worst_run(const bw_band_plan *band);
 /* "good", "legs short": the words of files and screens. */
 const char *bw_verdict_word(bw_verdict verdict);
 /* Words of a warning kind as files spell them; a verdict's is bw_verdict_word with hyphens and not given here. */

@@ -194,14 +194,13 @@ void bench_settle(bench *b) {
 
 double bench_gap(const bench *b) {
     const bw_band_plan *plan = bench_band_plan(b);
-    if (plan == NULL || plan->run_count == 0) {
-        return NAN;
-    }
-    double worst = 0;
-    for (size_t i = 0; i < plan->run_count; i++) {
-        worst = fabs(plan->runs[i].closure_gap) > fabs(worst) ? plan->runs[i].closure_gap : worst;
-    }
-    return worst;
+    return plan == NULL || plan->run_count == 0 ? NAN : plan->runs[bw_worst_run(plan)].closure_gap;
+}
+
+/* Of several runs the figures tell of one: the same everywhere. */
+static const char *gap_name(const bench *b) {
+    const bw_band_plan *plan = bench_band_plan(b);
+    return plan != NULL && plan->run_count > 1 ? "worst gap" : "gap";
 }
 
 void bench_gap_words(const bench *b, double gap, char out[40]) {
@@ -219,7 +218,7 @@ void bench_tell_change(bench *b, double gap_before) {
     if (!isnan(gap_before) && !isnan(gap) && fabs(gap - gap_before) > BW_EPS) {
         bench_gap_words(b, gap_before, before);
         bench_gap_words(b, gap, now);
-        bench_say(b, "%s; gap was %s, is %s (u takes it back)", last != NULL ? last : "", before, now);
+        bench_say(b, "%s; %s was %s, is %s (u takes it back)", last != NULL ? last : "", gap_name(b), before, now);
     } else {
         bench_say(b, "%s (u takes it back)", last != NULL ? last : "");
     }

@@ -68,6 +68,11 @@ bool bench_set_fine(bench *b, const char *word);
 unsigned bench_key(bench *b, int key); /* effects */
 void bench_draw(bench *b, show_grid *grid);
 
+/* Work that goes on while no key waits: a part of it at a time, which returns effects. A script does all of it before
+ * it shows a screen. */
+bool bench_busy(const bench *b);
+unsigned bench_idle(bench *b);
+
 /* The open layout, NULL on the start screen. */
 const desk *bench_desk(const bench *b);
 /* When the program must go at once: the journal of an unsaved layout stays, to be offered next time. Its file, NULL if

@@ -65,7 +65,7 @@ static const bench_command table[] = {
 
     /* the workbench: moments */
     {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
-    {{'c'}, 1, "close", "Shows what small changes make it close or work, smallest first.", WORK, do_moves, refuse_no_rounds},
+    {{'c'}, 1, "close", "Shows what small changes make it close or work: first what makes it work, smallest first.", WORK, do_moves, refuse_no_moves},
     {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | AT(SECOND), do_undo, NULL},
     {{'m', 'f'}, 2, "count", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
     {{'l'}, 1, "lose", "Where the gap goes: even all round, or into the last steps.", WORK, do_lose, refuse_no_rounds},

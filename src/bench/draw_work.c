@@ -252,17 +252,31 @@ static void put_tools(bench *b, show_grid *grid, show_rect where) {
 
 /* A band that does not work is told first whether any change here would make it work. */
 static const char *moves_title(const bench *b, const desk_suggestion *moves, size_t count) {
-    bool works = b->worked;
-    for (size_t i = 0; i < count && !works; i++) {
-        works = moves[i].move.verdict >= BW_TIGHT;
+    bool works = count > 0 && moves[0].move.verdict >= BW_TIGHT,
+         all = works && moves[count - 1].move.verdict >= BW_TIGHT;
+    if (bench_busy(b)) {
+        return count == 0 ? "looking for changes ..." : "changes so far, still looking ...";
     }
-    return works ? "changes, smallest first" : "none makes it work; t other stamps";
+    return all     ? "changes, smallest first"
+           : works ? "what makes it work comes first"
+                   : "none makes it work; t other stamps";
+}
+
+/* What no change makes go is told below the list, as far as there is room. */
+static void put_left(bench *b, show_grid *grid, show_rect where) {
+    show_words words;
+    if (!bench_busy(b) && where.height > 1) {
+        show_left_sentence(&words, desk_warnings_left(b->desk, b->band));
+        show_wrap(grid, rect_below(where, 1), SHOW_DIM, words.text);
+    }
 }
 
 static void put_moves(bench *b, show_grid *grid, show_rect where) {
     size_t count;
-    const desk_suggestion *moves = desk_suggestions(b->desk, b->band, &count);
+    const desk_suggestion *moves = desk_suggested(b->desk, b->band, &count);
     show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, moves_title(b, moves, count));
+    grid->cursor_x = where.x;
+    grid->cursor_y = where.y;
     int y = where.y + 1, bottom = where.y + where.height;
     if (b->list.at < b->list.first) {
         b->list.first = b->list.at;
@@ -288,6 +302,7 @@ static void put_moves(bench *b, show_grid *grid, show_rect where) {
         y += show_wrap(grid, (show_rect){where.x + 2, y, where.width - 2, bottom - y},
                        chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, moves[i].words);
     }
+    put_left(b, grid, (show_rect){where.x, y, where.width, bottom - y});
 }
 
 static void put_fills(bench *b, show_grid *grid, show_rect where) {

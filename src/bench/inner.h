@@ -235,6 +235,7 @@ struct bench {
     size_t new_at;
     double gap_before; /* when a trial began */
     bool worked;       /* the band did, then */
+    bool list_moved;   /* BENCH_MOVES: something was chosen by hand */
 
     bench_list list;
     bench_place *start;
@@ -553,6 +554,7 @@ void do_fine(bench *b, int key);
 void do_marks(bench *b, int key);
 
 const char *refuse_no_rounds(const bench *b);
+const char *refuse_no_moves(const bench *b);
 const char *refuse_none_held(const bench *b);
 bool bench_holds_another(const bench *b); /* a held layout that says something else */
 

@@ -28,7 +28,7 @@ static void try_chosen(bench *b) {
             desk_try_leave(b->desk);
         }
     } else if (b->screen == BENCH_MOVES) {
-        const desk_suggestion *list = desk_suggestions(b->desk, b->band, &count);
+        const desk_suggestion *list = desk_suggested(b->desk, b->band, &count);
         fine = b->list.at >= count || desk_try_take(b->desk, &list[b->list.at], &problems);
     }
     if (fine) {
@@ -39,6 +39,7 @@ static void try_chosen(bench *b) {
 }
 
 void do_list(bench *b, int key) {
+    b->list_moved = true;
     list_key(&b->list, key, (size_t)(b->height > 12 ? b->height - 10 : 3));
     try_chosen(b);
 }
@@ -67,22 +68,92 @@ void do_tools(bench *b, int key) {
 
 /* ---- suggestions ---- */
 
+const char *refuse_no_moves(const bench *b) {
+    const bw_band_plan *plan = bench_band_plan(b);
+    bool plain = plan != NULL && plan->fill == BW_FILL_PLAIN;
+    return plain && plan->fit.verdict < BW_TIGHT ? NULL : refuse_no_rounds(b);
+}
+
+/* Nothing was found: why, and what else can be done. */
+static void say_no_moves(bench *b) {
+    show_words words;
+    const bw_band_plan *plan = bench_band_plan(b);
+    bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
+    const char *left = show_left_sentence(&words, desk_warnings_left(b->desk, b->band));
+    if (left[0] != '\0') {
+        bench_say(b, "%s%s", left, works ? "" : " Try other stamps (t), or another width or shape.");
+    } else {
+        bench_say(b, "It closes as it is: no single small change would make it better.");
+    }
+}
+
+/* The list has grown: what was chosen stays chosen; as long as nothing was, the best is tried. */
+static void follow_choice(bench *b, bool any, bw_move chosen) {
+    size_t count;
+    const desk_suggestion *list = desk_suggested(b->desk, b->band, &count);
+    b->list.count = count;
+    bool same = any && count > 0 && bw_move_compare(&list[0].move, &chosen) == 0;
+    if (!b->list_moved) {
+        b->list.at = 0;
+    }
+    for (size_t i = 0; i < count && b->list_moved && any; i++) {
+        if (bw_move_compare(&list[i].move, &chosen) == 0) {
+            b->list.at = i;
+            same = true;
+        }
+    }
+    if (count > 0 && !same) {
+        try_chosen(b);
+    }
+}
+
+bool bench_busy(const bench *b) {
+    return b->desk != NULL && b->screen == BENCH_MOVES && !desk_suggested_all(b->desk, b->band);
+}
+
+unsigned bench_idle(bench *b) {
+    size_t count;
+    bw_move chosen = {.closes = false};
+    if (!bench_busy(b)) {
+        return BENCH_NOTHING;
+    }
+    const desk_suggestion *list = desk_suggested(b->desk, b->band, &count);
+    bool any = b->list.at < count, failed = false;
+    if (any) {
+        chosen = list[b->list.at].move;
+    }
+    if (!desk_suggest_more(b->desk, b->band)) {
+        failed = !desk_suggested_all(b->desk, b->band);
+    }
+    follow_choice(b, any, chosen);
+    if (failed || (!bench_busy(b) && b->list.count == 0)) {
+        bench_go(b, BENCH_WORK);
+        if (failed) {
+            bench_refuse(b, "out of memory");
+        } else {
+            say_no_moves(b);
+        }
+    }
+    return BENCH_REDRAW;
+}
+
+/* Looked for knob by knob: a key that comes meanwhile is not kept waiting, and the screen shows what is found so far.
+ * An edge of few pieces is through before anybody sees it. */
 void do_moves(bench *b, int key) {
     (void)key;
-    size_t count;
-    (void)desk_suggestions(b->desk, b->band, &count);
-    if (count == 0) {
-        const bw_band_plan *plan = bench_band_plan(b);
-        bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
-        bench_say(b, works ? "It closes as it is: no single small change would make it better."
-                           : "No single small change makes it work: try another stamp (t) or another band width.");
-        return;
-    }
+    enum { PIECES_AT_ONCE = 64 };
     b->gap_before = bench_gap(b);
     b->worked = bench_band_plan(b)->fit.verdict >= BW_TIGHT;
     bench_go(b, BENCH_MOVES);
-    b->list.count = count;
-    try_chosen(b);
+    b->list_moved = false;
+    follow_choice(b, false, (bw_move){.closes = false});
+    while (bw_curve_pieces(desk_plan(b->desk)->edge) <= PIECES_AT_ONCE && bench_busy(b)) {
+        (void)bench_idle(b);
+    }
+    if (b->screen == BENCH_MOVES && !bench_busy(b) && b->list.count == 0) { /* known from before */
+        bench_go(b, BENCH_WORK);
+        say_no_moves(b);
+    }
 }
 
 /* ---- what a new band holds ---- */
@@ -152,7 +223,11 @@ void do_list_take(bench *b, int key) {
         keep_trial(b);
         return;
     default:
-        keep_trial(b);
+        if (desk_trying(b->desk)) {
+            keep_trial(b);
+        } else {
+            bench_say(b, "Nothing is found yet; it is being looked for.");
+        }
     }
 }
 

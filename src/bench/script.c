@@ -57,6 +57,9 @@ static bool write_screen(replay *r) {
 static bool press(replay *r, int key) {
     show_grid grid;
     r->quit = (bench_key(r->b, key) & BENCH_QUIT) != 0;
+    while (!r->quit && bench_busy(r->b)) {
+        (void)bench_idle(r->b);
+    }
     /* A terminal draws after every key, and lists keep what is seen: so does this. */
     if (!r->quit && show_grid_init(&grid, r->size.width, r->size.height, r->unicode)) {
         bench_draw(r->b, &grid);

@@ -86,16 +86,24 @@ bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits
  * name or note that one leaves out is no difference. */
 bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit);
 
-/* Suggestions: the moves of the maths as lists of edits. Computed when asked for, kept until the layout changes. */
+/* Suggestions: the moves of the maths as lists of edits. Computed when asked for, kept until the layout changes, or
+ * another band is asked for. */
 typedef struct desk_suggestion {
     bw_move move;
     shop_edit *edits;
     size_t edit_count;
-    char *words; /* "weave guide 10.5 mm -> 10.75 mm: gap of 0.12 mm left" */
+    char *words; /* "weave guide 10.5 mm -> 10.75 mm: it works, gap then +0.12 mm" */
 } desk_suggestion;
 
-/* For one band; valid until the layout changes or another band is asked for. */
+/* All of one band; NULL if there are none. During a trial those of the layout without it. */
 const desk_suggestion *desk_suggestions(desk *d, size_t band, size_t *count);
+/* In parts, for a hand that does not wait: those found so far, and a look for more. desk_suggest_more: true as long as
+ * there is more to look at; a list from before is no longer valid. */
+const desk_suggestion *desk_suggested(desk *d, size_t band, size_t *count);
+bool desk_suggest_more(desk *d, size_t band);
+bool desk_suggested_all(const desk *d, size_t band);
+/* The band's warnings that no suggestion makes go: bits 1u << bw_warning_kind. Of all when desk_suggested_all. */
+unsigned desk_warnings_left(desk *d, size_t band);
 bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems);
 
 /* A value's text as a maker reads it: bare lengths with their unit. malloc'ed, NULL without memory. */

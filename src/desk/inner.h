@@ -48,8 +48,8 @@ struct desk {
     size_t done; /* steps[0 .. done - 1] can be undone, the others redone */
     desk_suggestion *suggestions;
     size_t suggestion_count;
-    bool suggested;
     size_t suggested_band;
+    int suggested_knobs; /* bw_knob that is looked at next: suggestions are found knob by knob; 0 with none: not begun */
     bw_rank **ranks; /* one list a band, NULL until asked for */
     size_t *rank_counts;
     size_t rank_bands;

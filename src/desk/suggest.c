@@ -18,7 +18,7 @@ static void forget_suggestions(desk *d) {
     free(d->suggestions);
     d->suggestions = NULL;
     d->suggestion_count = 0;
-    d->suggested = false;
+    d->suggested_knobs = 0;
 }
 
 void desk_forget(desk *d) {
@@ -252,41 +252,61 @@ static char *change_words(const desk *d, const bw_move *move, const desk_edits *
 }
 
 /* What is well after a move that was not before: of a warning that goes, which; rows that become whole. */
-static const char *good_of_move(const bw_move *move) {
+static const char *good_of_warning(bw_warning_kind kind) {
     static const char *const gone[] = {
         [BW_WARN_VERDICT] = "it works",
         [BW_WARN_BARE_STRIP] = "no bare strip",
         [BW_WARN_STRETCH] = "steps less changed",
         [BW_WARN_JUMP] = "no jump",
-        [BW_WARN_WANTED_COUNT] = "count as asked",
+        [BW_WARN_WANTED_COUNT] = "nearest count",
+        [BW_WARN_NARROW] = "first round whole",
         [BW_WARN_MISS] = "rails meet",
+        [BW_WARN_CORNER] = "no corner in the guide",
+        [BW_WARN_SPLIT] = "lines in one piece",
+        [BW_WARN_FALLBACK] = "gap lost as asked",
         [BW_WARN_FACE_OUT] = "faces inside the band",
     };
-    size_t kinds = sizeof gone / sizeof gone[0], kind = (size_t)move->cures;
-    if (move->cures_warning && kind < kinds && gone[kind] != NULL) {
-        return gone[kind];
+    return (size_t)kind < sizeof gone / sizeof gone[0] ? gone[kind] : NULL;
+}
+
+/* "it works, no bare strip, ": each with what follows it. */
+static void goods_of_move(const bw_move *move, char *out, size_t room) {
+    size_t used = 0;
+    out[0] = '\0';
+    for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++) {
+        const char *good = good_of_warning((bw_warning_kind)kind);
+        if ((move->gone & 1u << kind) != 0 && good != NULL && used < room) {
+            used += (size_t)snprintf(out + used, room - used, "%s, ", good);
+        }
     }
-    return move->whole_rows ? "every row whole" : move->cures_warning ? "one warning less" : NULL;
+    if (move->whole_rows && used < room) {
+        snprintf(out + used, room - used, "every row whole, ");
+    }
+}
+
+/* The gap that the screen will show then, of the same run. Smaller than a hand can set is nothing. */
+static void gap_of_move(const desk *d, const bw_move *move, char *out, size_t room) {
+    bool inches = d->project->units == SHOP_INCH;
+    double finest = inches ? BW_MM_PER_INCH / 1000 : 0.01, gap = move->worst_gap;
+    const char *which = move->run_count > 1 ? "worst gap" : "gap";
+    if (fabs(gap) < finest) {
+        snprintf(out, room, "no gap then");
+    } else if (inches) {
+        snprintf(out, room, "%s then %+.3f in", which, gap / BW_MM_PER_INCH);
+    } else {
+        snprintf(out, room, "%s then %+.2f mm", which, gap);
+    }
 }
 
 static char *move_words(const desk *d, const bw_move *move, const desk_edits *list) {
-    char *what = change_words(d, move, list);
+    char *what = change_words(d, move, list), goods[200], gap[64];
     if (what == NULL) {
         return NULL;
     }
-    /* Smaller than a hand can set is nothing. */
-    char gap[64];
-    bool inches = d->project->units == SHOP_INCH;
-    double finest = inches ? BW_MM_PER_INCH / 1000 : 0.01;
-    if (move->remaining_gap < finest) {
-        snprintf(gap, sizeof gap, "no gap then");
-    } else if (inches) {
-        snprintf(gap, sizeof gap, "gap then %.3f in", move->remaining_gap / BW_MM_PER_INCH);
-    } else {
-        snprintf(gap, sizeof gap, "gap then %.2f mm", move->remaining_gap);
-    }
-    const char *good = good_of_move(move);
-    char *words = desk_say("%s: %s%s%s", what, good != NULL ? good : "", good != NULL ? ", " : "", gap);
+    goods_of_move(move, goods, sizeof goods);
+    gap_of_move(d, move, gap, sizeof gap);
+    bool plain = d->project->bands[move->band].fill == BW_FILL_PLAIN; /* nothing there that could leave a gap */
+    char *words = plain ? desk_say("%s: it works", what) : desk_say("%s: %s%s", what, goods, gap);
     free(what);
     return words;
 }
@@ -300,36 +320,101 @@ static bool suggestion_make(const desk *d, const bw_move *move, desk_suggestion 
     return made->words != NULL;
 }
 
-const desk_suggestion *desk_suggestions(desk *d, size_t band, size_t *count) {
-    *count = 0;
-    if (band >= d->project->layout.band_count) {
-        return NULL;
+static int by_move(const void *left, const void *right) {
+    const desk_suggestion *a = left, *b = right;
+    return bw_move_compare(&a->move, &b->move);
+}
+
+/* Adds moves to what was found so far. */
+static bool suggest(desk *d, const bw_move *moves, size_t found) {
+    if (found == 0) {
+        return true;
     }
-    if (d->suggested && d->suggested_band == band) {
-        *count = d->suggestion_count;
-        return d->suggestions;
+    desk_suggestion *more = shop_resize(d->suggestions, (d->suggestion_count + found) * sizeof *more);
+    if (more == NULL) {
+        return false;
     }
-    forget_suggestions(d);
+    d->suggestions = more;
+    for (size_t i = 0; i < found; i++) {
+        bool made = suggestion_make(d, &moves[i], &more[d->suggestion_count]);
+        d->suggestion_count++; /* also what was made in part is freed with the others */
+        if (!made) {
+            return false;
+        }
+    }
+    qsort(d->suggestions, d->suggestion_count, sizeof *d->suggestions, by_move);
+    return true;
+}
+
+bool desk_suggested_all(const desk *d, size_t band) {
+    return d->suggested_band == band && d->suggested_knobs == BW_KNOB_COUNT_OF_KNOBS;
+}
+
+/* What is searched is always the layout without a trial. */
+static bool look_at_knob(desk *d, size_t band, bw_knob knob) {
+    shop_project *shown = d->project;
+    bw_plan *plan = d->plan;
+    if (d->kept_project != NULL) {
+        d->project = d->kept_project;
+        d->plan = d->kept_plan;
+    }
     bw_move *moves = NULL;
     size_t found = 0;
-    if (bw_moves_create(&d->project->layout, d->plan, band, &desk_memory, &moves, &found) != BW_OK) {
-        return NULL;
-    }
-    d->suggestions = found == 0 ? NULL : shop_alloc(found * sizeof *d->suggestions);
-    bool fine = d->suggestions != NULL || found == 0;
-    for (size_t i = 0; fine && i < found; i++) {
-        fine = suggestion_make(d, &moves[i], &d->suggestions[i]);
-        d->suggestion_count++;
-    }
+    bool fine = band >= d->project->layout.band_count ||
+                (bw_moves_of_knob(&d->project->layout, d->plan, band, knob, &desk_memory, &moves, &found) == BW_OK &&
+                 suggest(d, moves, found));
     bw_moves_release(moves, &desk_memory);
-    if (!fine) {
+    d->project = shown;
+    d->plan = plan;
+    return fine;
+}
+
+bool desk_suggest_more(desk *d, size_t band) {
+    if (d->suggested_band != band) {
         forget_suggestions(d);
-        return NULL;
+        d->suggested_band = band;
     }
-    d->suggested = true;
-    d->suggested_band = band;
-    *count = d->suggestion_count;
-    return d->suggestions;
+    if (desk_suggested_all(d, band)) {
+        return false;
+    }
+    if (!look_at_knob(d, band, (bw_knob)d->suggested_knobs)) {
+        forget_suggestions(d); /* without memory: another time */
+        return false;
+    }
+    d->suggested_knobs++;
+    return !desk_suggested_all(d, band);
+}
+
+const desk_suggestion *desk_suggested(desk *d, size_t band, size_t *count) {
+    *count = d->suggested_band == band ? d->suggestion_count : 0;
+    return *count > 0 ? d->suggestions : NULL;
+}
+
+const desk_suggestion *desk_suggestions(desk *d, size_t band, size_t *count) {
+    while (desk_suggest_more(d, band)) {
+    }
+    return desk_suggested(d, band, count);
+}
+
+unsigned desk_warnings_left(desk *d, size_t band) {
+    const bw_plan *plan = d->kept_plan != NULL ? d->kept_plan : d->plan;
+    unsigned left = 0;
+    size_t count;
+    const desk_suggestion *list = desk_suggested(d, band, &count);
+    for (size_t i = 0; i < plan->warning_count; i++) {
+        left |= plan->warnings[i].band == band ? 1u << plan->warnings[i].kind : 0;
+    }
+    for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++) {
+        for (size_t i = 0; i < count && bw_warning_curable((bw_warning_kind)kind); i++) {
+            left &= ~(list[i].move.gone & 1u << kind);
+        }
+    }
+    const shop_project *project = desk_kept(d);
+    int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
+    if (tool >= 0 && project->tool_about[tool].differs) {
+        left |= 1u << BW_WARN_TOOL_DIFFERS;
+    }
+    return left;
 }
 
 bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *problems) {

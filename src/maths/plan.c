@@ -132,3 +132,11 @@ bw_status bw_guide_create(const bw_plan *plan, size_t band, const bw_allocator *
     *guide = maths_guide_curve(plan->edge, plan->start_along, plan->bands[band].guide_from_edge, allocator);
     return *guide == NULL ? BW_NO_MEMORY : BW_OK;
 }
+
+size_t bw_worst_run(const bw_band_plan *band) {
+    size_t worst = 0;
+    for (size_t i = 1; i < band->run_count; i++)
+        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) + BW_EPS)
+            worst = i;
+    return worst;
+}

@@ -91,7 +91,7 @@ static int put_figures(show_grid *grid, show_rect where, const figure list[3]) {
     if (where.height < 3) {
         show_words words = {""};
         const char *label = list[0].label;
-        show_say(&words, ", gap %s %s, each %s %s", list[1].value, list[1].unit, list[2].value, list[2].unit);
+        show_say(&words, ", %s %s %s, each %s %s", list[1].brief, list[1].value, list[1].unit, list[2].value, list[2].unit);
         bool long_one = (int)(strlen(list[0].value) + 1 + strlen(label) + strlen(words.text)) <= where.width;
         show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s", list[0].value, long_one ? " " : "",
                   long_one ? label : "", words.text);
@@ -137,9 +137,10 @@ void show_closure(show_grid *grid, show_rect where, const show_view *view) {
                                                 : "no room: nothing to count");
         return;
     }
-    size_t run = show_worst_run(band);
+    size_t run = bw_worst_run(band);
+    bool several = band->run_count > 1;
     figure list[3] = {{.label = show_impressions_word(band->fill), .brief = "count", .unit = ""},
-                      {.label = "gap", .brief = "gap"},
+                      {.label = several ? "worst gap" : "gap", .brief = several ? "worst gap" : "gap"},
                       {.label = "each step", .brief = "each"}};
     snprintf(list[0].value, sizeof list[0].value, "%d", show_impressions(view->plan, view->band));
     signed_value(view->project, band->runs[run].closure_gap, &list[1]);

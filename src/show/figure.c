@@ -397,7 +397,7 @@ bool show_figure_of(const shop_project *project, const bw_plan *plan, size_t ban
                .band = &project->bands[band],
                .made = &plan->bands[band],
                .out = out};
-    a.run = a.made->run_count > 0 ? &a.made->runs[show_worst_run(a.made)] : NULL;
+    a.run = a.made->run_count > 0 ? &a.made->runs[bw_worst_run(a.made)] : NULL;
     a.basket = a.made->fill == BW_FILL_BASKET;
     a.angled = a.basket && a.band->lay == BW_LAY_ANGLED;
     return kinds[kind].tell(&a);

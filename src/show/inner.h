@@ -111,8 +111,6 @@ void show_legend(show_grid *grid, show_rect where, const show_view *view, const 
 /* The band of a view, NULL if it has none. */
 const bw_band_plan *show_view_band(const show_view *view);
 
-/* The run whose steps change most: the one that figures of a band are told of. */
-size_t show_worst_run(const bw_band_plan *band);
 /* The setting of the last steps of a run that loses its gap in them; NULL of others. */
 const bw_setting *show_last_setting(const bw_run_plan *run);
 

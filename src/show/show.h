@@ -52,6 +52,10 @@ bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size
 /* The word of a warning in files: "legs-short", "bare-strip". */
 const char *show_warning_word(const bw_plan *plan, const bw_warning *warning);
 
+/* Of the warnings (bits 1u << bw_warning_kind) that no single change makes go, and what else mends them: "No single
+ * change here ends the bare strip. Estimated sizes: measure the stamp and type them in." "" if there are none. */
+const char *show_left_sentence(show_words *out, unsigned left);
+
 /* ---- figures: what is this number, and from which values ---- */
 
 typedef enum show_figure_kind {

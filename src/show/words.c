@@ -93,14 +93,6 @@ static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run)
     return &plan->bands[band].runs[run];
 }
 
-size_t show_worst_run(const bw_band_plan *band) {
-    size_t worst = 0;
-    for (size_t i = 1; i < band->run_count; i++)
-        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) + BW_EPS)
-            worst = i;
-    return worst;
-}
-
 const bw_setting *show_last_setting(const bw_run_plan *run) {
     bool last = run->lose == BW_LOSE_LAST && !run->fell_back && run->setting_count > 0;
     return last ? &run->settings[run->setting_count - 1] : NULL;

@@ -48,11 +48,11 @@ static void draw(bench *b, terminal *t, bool whole) {
 static bool work(bench *b, terminal *t) {
     draw(b, t, false);
     for (;;) {
-        int key = term_read(t, bench_sync_wait(b));
+        int key = term_read(t, bench_busy(b) ? 0 : bench_sync_wait(b));
         if (key == TERM_GONE) {
             return true;
         }
-        unsigned effects = key == TERM_RESIZED ? BENCH_REDRAW : key == TERM_IDLE ? BENCH_NOTHING : bench_key(b, key);
+        unsigned effects = key == TERM_RESIZED ? BENCH_REDRAW : key == TERM_IDLE ? bench_idle(b) : bench_key(b, key);
         if ((effects & BENCH_QUIT) != 0) {
             return false;
         }

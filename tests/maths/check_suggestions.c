@@ -35,6 +35,23 @@ static void keeps_its_word(const bw_move *move, const bw_plan *before, const bw_
     const bw_band_plan *band = &after->bands[move->band];
     ck_assert_msg(fabs(gaps(band) - move->remaining_gap) <= 1e-9, "%s, knob %d: %.12g left, %.12g told", what,
                   move->change.knob, gaps(band), move->remaining_gap);
+    ck_assert_msg(band->fit.verdict != BW_NO_ROOM, "%s, knob %d: the band is gone", what, move->change.knob);
+    ck_assert_uint_eq(band->run_count, move->run_count);
+    ck_assert_double_eq_tol(band->run_count > 0 ? band->runs[bw_worst_run(band)].closure_gap : 0, move->worst_gap,
+                            1e-9);
+    for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++) {
+        bool before_it = warned(before, move->band, (bw_warning_kind)kind);
+        bool gone = before_it && !warned(after, move->band, (bw_warning_kind)kind);
+        bool comes = !before_it && warned(after, move->band, (bw_warning_kind)kind);
+        bool works_now = (move->gone & 1u << BW_WARN_VERDICT) != 0;
+        ck_assert_msg(!comes || works_now, "%s, knob %d: brings warning %d", what, move->change.knob, kind);
+        if (kind == BW_WARN_WANTED_COUNT && move->change.knob == BW_KNOB_COUNT) {
+            ck_assert((move->gone & 1u << kind) == 0); /* a count that is given is never warned of so */
+            continue;
+        }
+        ck_assert_msg(gone == ((move->gone & 1u << kind) != 0), "%s, knob %d: warning %d is told wrong", what,
+                      move->change.knob, kind);
+    }
     ck_assert_msg(band->fit.verdict == move->verdict, "%s, knob %d: %s, %s told", what, move->change.knob,
                   bw_verdict_word(band->fit.verdict), bw_verdict_word(move->verdict));
     ck_assert_msg(move->cures_warning || move->closes || move->whole_rows, "%s: a move for nothing", what);
@@ -73,8 +90,11 @@ static size_t try_all(const measured *m, const bw_layout *layout, const char *wh
         bw_plan_destroy(after);
         free(bands);
         free(corners);
-        bool next_band = i > 0 && moves[i].band > moves[i - 1].band;
-        ck_assert_msg(i == 0 || next_band || moves[i].size >= moves[i - 1].size, "%s: not smallest first", what);
+        if (i > 0 && moves[i].band == moves[i - 1].band) {
+            bool works = moves[i].verdict >= BW_TIGHT, worked = moves[i - 1].verdict >= BW_TIGHT;
+            ck_assert_msg(worked || !works, "%s: what works does not come first", what);
+            ck_assert_msg(worked != works || moves[i].size >= moves[i - 1].size, "%s: not smallest first", what);
+        }
     }
     bw_moves_release(moves, NULL);
     return count;
