@@ -79,7 +79,7 @@ install: all
 	sed -e 's,@PREFIX@,$(PREFIX),' -e 's,@VERSION@,$(VERSION),' share/libbandwright.pc.in > $(LIB)/pkgconfig/libbandwright.pc
 	chmod 644 $(LIB)/pkgconfig/libbandwright.pc
 	install -m 644 projects/*.yaml $(SHARE)/bandwright/projects/
-	install -m 644 share/*.yaml $(SHARE)/bandwright/
+	install -m 644 share/*.yaml share/keys $(SHARE)/bandwright/
 	install -m 644 share/completions/bandwright $(SHARE)/bash-completion/completions/bandwright
 	install -m 644 man/*.1 $(SHARE)/man/man1/
 	install -m 644 man/*.3 $(SHARE)/man/man3/

@@ -15,7 +15,7 @@ expect "make install" [ $? -eq 0 ]
 for file in bin/bandwright lib/libbandwright.a lib/libbandwright.so lib/libbandwright.so.1 \
     lib/pkgconfig/libbandwright.pc include/bandwright/bandwright.h share/man/man1/bandwright.1 \
     share/man/man3/libbandwright.3 share/man/man5/bandwright-files.5 share/bash-completion/completions/bandwright \
-    share/bandwright/projects/cedar-lid.yaml share/bandwright/inventory.yaml; do
+    share/bandwright/projects/cedar-lid.yaml share/bandwright/inventory.yaml share/bandwright/keys; do
     expect "/usr/$file is there" [ -s "$root/usr/$file" ]
 done
 expect "the program can be run" [ -x "$root/usr/bin/bandwright" ]

@@ -1,4 +1,5 @@
 /* bench.c - the state behind the screens, and what the handlers share. */
+#include <fcntl.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -29,6 +30,7 @@ bench *bench_create(const char *file, const bench_places *places, shop_problems 
     b->new_fill = -1;
     b->height = 24;
     b->aspect = 2;
+    b->pointer = true;
     b->has_views = true; /* until something is drawn */
     b->inventory = copy(places->inventory);
     b->state = copy(places->state);
@@ -261,6 +263,26 @@ void bench_back(bench *b) {
 void do_repaint(bench *b, int key) {
     (void)key;
     b->effects |= BENCH_REPAINT;
+}
+
+/* ---- the first time ---- */
+
+void bench_greet(bench *b) {
+    size_t room = b->state == NULL || b->message[0] != '\0' ? 0 : strlen(b->state) + 16;
+    char *mark = room == 0 ? NULL : shop_alloc(room), keys[2][16];
+    if (mark == NULL || !shop_folder_make(b->state)) {
+        free(mark);
+        return;
+    }
+    snprintf(mark, room, "%s/greeted", b->state);
+    int file = open(mark, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+    free(mark);
+    if (file < 0) {
+        return;
+    }
+    close(file);
+    bench_say(b, "New here? %s shows the keys that work, %s finds every command by a word. This is said once.",
+              command_key(b, 'h', keys[0]), command_key(b, '/', keys[1]));
 }
 
 /* ---- the way out at once ---- */

@@ -73,6 +73,15 @@ void bench_draw(bench *b, show_grid *grid);
 bool bench_busy(const bench *b);
 unsigned bench_idle(bench *b);
 
+/* The mouse in the window drawn last, columns and lines from 0; effects. It does nothing that a key does not do, and
+ * nothing at all once it is set off (on unless set). */
+typedef enum bench_pointer_act { BENCH_CLICK, BENCH_WHEEL_UP, BENCH_WHEEL_DOWN } bench_pointer_act;
+unsigned bench_pointer(bench *b, bench_pointer_act act, int x, int y);
+bool bench_wants_pointer(const bench *b);
+void bench_set_pointer(bench *b, bool on);
+/* A word to who is here for the first time; said once, if the state folder can keep that it was. */
+void bench_greet(bench *b);
+
 /* The open layout, NULL on the start screen. */
 const desk *bench_desk(const bench *b);
 /* When the program must go at once: the journal of an unsaved layout stays, to be offered next time. Its file, NULL if
@@ -87,8 +96,9 @@ void bench_sync(bench *b);
 /* ---- key scripts ---- */
 
 /* Replays a script: `Down Down "3/4 in" Enter`, a key or a quoted text a word, `Right*10` for ten of them, # for
- * comments, `screen` to write the screen as it is then, `size=60x18` for a new size of the window. At the end the last
- * screen is written. False with problems (named by line and column) if a word is no key or writing fails. */
+ * comments, `click=12,3` for the mouse at a column and line from 1 (also wheel-up, wheel-down), `screen` to write the
+ * screen as it is then, `size=60x18` for a new size of the window. At the end the last screen is written. False with
+ * problems (named by line and column) if a word is no key or writing fails. */
 typedef struct bench_size {
     int width, height;
 } bench_size;
@@ -98,6 +108,13 @@ bool bench_replay(bench *b, const char *script, size_t length, bench_size size, 
 /* "80x24". */
 bool bench_size_read(const char *text, bench_size *size);
 
+/* ---- keys as a maker wants them ---- */
+
+/* Keys as a file changes them: lines such as `workbench.undo = u`; # begins a comment. False with all faults of the
+ * file, by line and column; the keys then stay as they were. */
+bool bench_keys_change(bench *b, const char *text, size_t length, shop_problems *problems);
+/* The file that is shipped, from the table of commands. */
+void bench_keys_shipped(FILE *to);
 /* The key section of the manual page, from the table of commands. */
 void bench_keys_manual(FILE *to);
 

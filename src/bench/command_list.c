@@ -153,6 +153,7 @@ void draw_commands(bench *b, show_grid *grid) {
     for (int i = 0; i < lines && b->list.first + (size_t)i < b->list.count; i++) {
         size_t at = b->list.first + (size_t)i, found;
         put_one(b, grid, top + i, matching(b, at, &found), at == b->list.at);
+        spot_add(b, 0, top + i, grid->width, SPOT_ROW, at);
     }
     if (b->list.count > 0) {
         size_t found, index = matching(b, b->list.at, &found);

@@ -171,6 +171,7 @@ static const bench_command table[] = {
     {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
     {{'?'}, 1, "marks", "What each mark of the drawing means, and every marked place in words.", AT(LOOK), do_marks, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
+    {{'M'}, 0, "mouse", "Uses the mouse, or leaves it to the terminal's own selection.", ~ANSWERS, do_mouse, NULL},
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},
 };
 /* clang-format on */
@@ -231,23 +232,35 @@ static void say_unused(bench *b, int key) {
     }
 }
 
-unsigned bench_key(bench *b, int key) {
+static void begin(bench *b) {
     b->effects = BENCH_REDRAW;
+    b->message[0] = '\0';
+    b->bad = false;
+}
+
+static unsigned run(bench *b, const bench_command *command, int meant) {
+    const char *why = command->refuse != NULL ? command->refuse(b) : NULL;
+    if (why != NULL) {
+        bench_refuse(b, "%s", why);
+    } else {
+        command->run(b, meant);
+    }
+    bench_settle(b);
+    return b->effects;
+}
+
+unsigned bench_key(bench *b, int key) {
     if (paste_key(b, key)) {
         return b->effects;
     }
-    b->message[0] = '\0';
-    b->bad = false;
+    begin(b);
     int meant = key;
     bench_screen where = bench_where(b);
     size_t index = command_of(b, key, 1u << where, &meant);
-    const bench_command *command = index == SIZE_MAX ? NULL : &table[index];
-    const char *why = command != NULL && command->refuse != NULL ? command->refuse(b) : NULL;
-    if (why != NULL) {
-        bench_refuse(b, "%s", why);
-    } else if (command != NULL) {
-        command->run(b, meant);
-    } else if ((where != BENCH_TYPING && where != BENCH_COMMANDS) || !entry_key(&b->entry, key)) {
+    if (index != SIZE_MAX) {
+        return run(b, &table[index], meant);
+    }
+    if ((where != BENCH_TYPING && where != BENCH_COMMANDS) || !entry_key(&b->entry, key)) {
         say_unused(b, key);
     } else if (where == BENCH_COMMANDS) {
         commands_filter(b);
@@ -255,6 +268,16 @@ unsigned bench_key(bench *b, int key) {
     bench_settle(b);
     left_tell_trouble(b);
     return b->effects;
+}
+
+unsigned bench_meant(bench *b, int meant) {
+    int key;
+    size_t index = command_of(NULL, meant, 1u << bench_where(b), &key);
+    if (index == SIZE_MAX) {
+        return BENCH_NOTHING;
+    }
+    begin(b);
+    return run(b, &table[index], meant);
 }
 
 /* ---- the manual ---- */

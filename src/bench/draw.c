@@ -29,6 +29,7 @@ typedef struct line_end {
 /* right: the last line's end, where another is kept for help and quit. */
 static void put_command(bench *b, show_grid *grid, line_end *end, size_t index, int right) {
     char words[120];
+    size_t count;
     int keys, length = command_words(b, index, words, &keys);
     if (end->x + length > grid->width && end->y < end->last) {
         end->y++;
@@ -37,9 +38,17 @@ static void put_command(bench *b, show_grid *grid, line_end *end, size_t index, 
     if (length == 0 || end->x + length > (end->y == end->last ? right : grid->width)) {
         return;
     }
-    words[keys] = '\0';
-    end->x += show_put(grid, end->x, end->y, -1, SHOW_BOLD, words);
-    end->x += show_putf(grid, end->x, end->y, -1, SHOW_PLAIN, " %s", words + keys + 1) + 2;
+    bench_keys known = command_keys(b, index);
+    for (int i = 0; i < bench_commands(&count)[index].shown && i < known.count; i++) {
+        char name[16];
+        end->x += i > 0 ? show_put(grid, end->x, end->y, -1, SHOW_BOLD, "/") : 0;
+        int used = show_put(grid, end->x, end->y, -1, SHOW_BOLD, key_name(known.pressed[i], name));
+        spot_add(b, end->x, end->y, used, SPOT_KEY, (size_t)known.pressed[i]);
+        end->x += used;
+    }
+    int used = show_put(grid, end->x, end->y, -1, SHOW_PLAIN, words + keys);
+    spot_add(b, end->x, end->y, used, SPOT_KEY, (size_t)known.pressed[0]);
+    end->x += used + 2;
 }
 
 /* Help, the list of commands, explanation and quit come last and keep their place. */
@@ -221,6 +230,7 @@ void bench_draw(bench *b, show_grid *grid) {
     show_clear(grid);
     b->height = grid->height;
     b->unicode = grid->unicode;
+    b->spot_count = 0;
     if (grid->width < LEAST_WIDTH || grid->height < LEAST_HEIGHT) {
         draw_tiny(b, grid);
         return;

@@ -12,12 +12,13 @@ static const char *base_name(const char *path) {
     return slash != NULL ? slash + 1 : path;
 }
 
-static void put_place(const bench *b, show_grid *grid, int y, size_t index) {
+static void put_place(bench *b, show_grid *grid, int y, size_t index) {
     const bench_place *place = &b->start[index];
     bool chosen = index == b->list.at;
     unsigned look = chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN;
     struct stat there;
     show_put(grid, 2, y, 1, SHOW_BOLD, chosen ? ">" : " ");
+    spot_add(b, 0, y, grid->width, SPOT_ROW, index);
     if (place->path == NULL) {
         show_put(grid, 4, y, -1, look, "a new piece");
     } else if (place->words != NULL) {
@@ -129,6 +130,7 @@ void draw_form(bench *b, show_grid *grid) {
         }
         bool in_hand = row == (int)form->at;
         form_row_words(form, (form_row)row, label, value);
+        spot_add(b, 0, here, grid->width, SPOT_VALUE, (size_t)row);
         show_put(grid, 2, here, 1, SHOW_BOLD, in_hand ? ">" : " ");
         show_put(grid, 4, here, 19, row == FORM_MAKE || in_hand ? SHOW_BOLD : SHOW_PLAIN, label);
         if (in_hand && b->typing == TYPING_FORM) {

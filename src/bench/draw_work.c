@@ -109,7 +109,7 @@ static void card_name(const bench *b, size_t card, char out[100]) {
     strcat(out, card == b->card ? "]" : " ");
 }
 
-static void put_strip(const bench *b, show_grid *grid, int y) {
+static void put_strip(bench *b, show_grid *grid, int y) {
     size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count, first = 0;
     char name[100];
     /* From as far left as lets the one in hand be seen. */
@@ -135,7 +135,9 @@ static void put_strip(const bench *b, show_grid *grid, int y) {
             show_put(grid, grid->width - 1, y, -1, SHOW_DIM, ">");
             break;
         }
-        x += show_put(grid, x, y, -1, i == b->card ? SHOW_BOLD | SHOW_REVERSE : SHOW_PLAIN, name);
+        int used = show_put(grid, x, y, -1, i == b->card ? SHOW_BOLD | SHOW_REVERSE : SHOW_PLAIN, name);
+        spot_add(b, x, y, used, SPOT_CARD, i);
+        x += used;
     }
 }
 
@@ -204,6 +206,7 @@ static void put_fields(bench *b, show_grid *grid, show_rect where) {
     for (int i = 0; i < where.height && list.first + (size_t)i < card.count; i++) {
         size_t at = list.first + (size_t)i;
         put_row(b, grid, where, where.y + i, &card.rows[at], at == b->field);
+        spot_add(b, where.x, where.y + i, where.width, SPOT_VALUE, at);
     }
     if (b->card == 0) {
         put_piece(b, grid, rect_below(where, (int)card.count + 1));
@@ -247,6 +250,7 @@ static void put_tools(bench *b, show_grid *grid, show_rect where) {
             snprintf(text, sizeof text, "another, by its length");
         }
         put_choice(grid, list, list.y + i, at == b->list.at, text);
+        spot_add(b, list.x, list.y + i, list.width, SPOT_ROW, at);
     }
 }
 
@@ -299,8 +303,12 @@ static void put_moves(bench *b, show_grid *grid, show_rect where) {
             grid->cursor_x = where.x + 2;
             grid->cursor_y = y;
         }
-        y += show_wrap(grid, (show_rect){where.x + 2, y, where.width - 2, bottom - y},
-                       chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, moves[i].words);
+        int lines = show_wrap(grid, (show_rect){where.x + 2, y, where.width - 2, bottom - y},
+                              chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, moves[i].words);
+        for (int line = 0; line < lines && y + line < bottom; line++) {
+            spot_add(b, where.x, y + line, where.width, SPOT_ROW, i);
+        }
+        y += lines;
     }
     put_left(b, grid, (show_rect){where.x, y, where.width, bottom - y});
 }
@@ -310,6 +318,7 @@ static void put_fills(bench *b, show_grid *grid, show_rect where) {
     show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "what does the new band hold?");
     for (size_t i = 0; i < 4; i++) {
         put_choice(grid, where, where.y + 1 + (int)i, i == b->list.at, fills[i]);
+        spot_add(b, where.x, where.y + 1 + (int)i, where.width, SPOT_ROW, i);
     }
 }
 

@@ -164,6 +164,23 @@ typedef enum bench_shown {
     BENCH_SHOWN
 } bench_shown;
 
+/* ---- what can be clicked ---- */
+
+#define SPOTS_MOST 600
+
+typedef enum spot_kind {
+    SPOT_ROW,   /* row `which` of b->list */
+    SPOT_VALUE, /* row `which` of the card or of the form */
+    SPOT_CARD,
+    SPOT_KEY /* the key `which` */
+} spot_kind;
+
+typedef struct bench_spot {
+    int x, y, width;
+    spot_kind kind;
+    size_t which;
+} bench_spot;
+
 #define COMMAND_KEYS 5
 
 /* The keys of one row of the table of commands: what is pressed, and the key of the table that it stands for. */
@@ -265,7 +282,10 @@ struct bench {
     bool dropping;     /* and it shall be dropped for good */
     bool trouble_told; /* that changes are not kept */
 
-    bench_keys *keys; /* one a row of the table of commands; NULL: as shipped */
+    bench_keys *keys;             /* one a row of the table of commands; NULL: as shipped */
+    bench_spot spots[SPOTS_MOST]; /* of the window drawn last */
+    size_t spot_count;
+    bool pointer; /* the mouse is used */
     bool pasting;
     size_t pasted, passed_over; /* characters of the paste: taken, and met while nothing was typed */
     bench_screen commands_from; /* BENCH_COMMANDS: where it was opened */
@@ -295,12 +315,18 @@ const bench_place_name *bench_place_names(size_t *count);
 /* "on the workbench, in lists". */
 void command_where_words(const bench_command *command, char out[200]);
 
+void bench_key_names(FILE *to); /* of the keys that are no characters */
+
 /* keyboard.c: the keys of the table as they are shipped, or as a file has changed them */
 bench_keys command_keys(const bench *b, size_t index); /* b NULL: as shipped */
 /* "Left Right - +"; "none" if there are none. */
 void command_keys_words(const bench *b, size_t index, char out[100]);
 /* The command of a key, and in *meant the key of the table that it stands for. SIZE_MAX if there is none. */
 size_t command_of(const bench *b, int key, unsigned where, int *meant);
+/* The key that stands for this one of the workbench now, for messages. */
+const char *command_key(const bench *b, int meant, char out[16]);
+/* Does what this key of the table does here, whatever it has been changed to; effects. */
+unsigned bench_meant(bench *b, int meant);
 bool paste_key(bench *b, int key); /* true if the key was part of something pasted */
 
 /* Names as scripts, the help and the bottom line spell them. */
@@ -360,6 +386,9 @@ show_view look_view(bench *b);
 
 /* piece.c */
 void bench_set_shape(bench *b, const char *word);
+
+/* pointer.c */
+void spot_add(bench *b, int x, int y, int width, spot_kind kind, size_t which);
 
 /* command_list.c */
 void commands_filter(bench *b); /* after what is looked for has changed */
@@ -494,6 +523,7 @@ void do_warnings(bench *b, int key);
 void do_figures(bench *b, int key);
 void do_help(bench *b, int key);
 void do_keys_told(bench *b, int key);
+void do_mouse(bench *b, int key);
 void do_commands(bench *b, int key);
 void do_commands_take(bench *b, int key);
 void do_commands_leave(bench *b, int key);

@@ -32,7 +32,8 @@ void command_keys_words(const bench *b, size_t index, char out[100]) {
 size_t command_of(const bench *b, int key, unsigned where, int *meant) {
     size_t count;
     const bench_command *table = bench_commands(&count);
-    for (size_t i = 0; i < count; i++) {
+    bool text = (where & (1u << BENCH_TYPING | 1u << BENCH_COMMANDS)) != 0 && key < BENCH_KEY_ENTER;
+    for (size_t i = 0; i < count && !text; i++) {
         if ((table[i].where & where) == 0) {
             continue;
         }
@@ -48,6 +49,23 @@ size_t command_of(const bench *b, int key, unsigned where, int *meant) {
     return SIZE_MAX;
 }
 
+const char *command_key(const bench *b, int meant, char out[16]) {
+    int key;
+    size_t index = command_of(NULL, meant, 1u << BENCH_WORK, &key);
+    bench_keys keys = index == SIZE_MAX ? (bench_keys){.count = 0} : command_keys(b, index);
+    for (int i = 0; i < keys.count; i++) {
+        if (keys.meant[i] == meant) {
+            const char *name = key_name(keys.pressed[i], out);
+            if (name != out) {
+                snprintf(out, 16, "%s", name);
+            }
+            return out;
+        }
+    }
+    snprintf(out, 16, "(no key)");
+    return out;
+}
+
 /* ---- what is pasted ---- */
 
 static bool takes_text(const bench *b) {
@@ -56,6 +74,7 @@ static bool takes_text(const bench *b) {
 
 static void paste_end(bench *b) {
     b->pasting = false;
+    b->effects = BENCH_REDRAW;
     b->message[0] = '\0';
     b->bad = false;
     if (b->passed_over > 0) {

@@ -94,6 +94,21 @@ int key_of_name(const char *name, size_t length) {
     return at == length && is_character(code) ? code : BENCH_KEY_NONE;
 }
 
+/* Broken into lines that begin as comments do. */
+void bench_key_names(FILE *to) {
+    int used = 20;
+    for (size_t i = 0; i < sizeof named / sizeof named[0]; i++) {
+        int key = named[i].key;
+        if (key == BENCH_KEY_UNKNOWN || key == BENCH_KEY_DIGIT || key == BENCH_KEY_PASTE_BEGIN ||
+            key == BENCH_KEY_PASTE_END) {
+            continue;
+        }
+        used += (int)strlen(named[i].name) + 1;
+        fprintf(to, "%s%s", used > 105 ? "\n# " : " ", named[i].name);
+        used = used > 105 ? (int)strlen(named[i].name) + 2 : used;
+    }
+}
+
 /* ---- a line that is being typed ---- */
 
 int entry_character(const char *text, size_t length, size_t *at) {

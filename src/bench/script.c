@@ -54,18 +54,21 @@ static bool write_screen(replay *r) {
     return fine || wrong(r, r->at, "the screen cannot be written");
 }
 
-static bool press(replay *r, int key) {
+/* A terminal draws after every key, and lists keep what is seen: so does this. */
+static void redraw(replay *r) {
     show_grid grid;
-    r->quit = (bench_key(r->b, key) & BENCH_QUIT) != 0;
     while (!r->quit && bench_busy(r->b)) {
         (void)bench_idle(r->b);
     }
-    /* A terminal draws after every key, and lists keep what is seen: so does this. */
     if (!r->quit && show_grid_init(&grid, r->size.width, r->size.height, r->unicode)) {
         bench_draw(r->b, &grid);
         show_grid_free(&grid);
     }
-    return true;
+}
+
+static void press(replay *r, int key) {
+    r->quit = (bench_key(r->b, key) & BENCH_QUIT) != 0;
+    redraw(r);
 }
 
 static bool press_quoted(replay *r) {
@@ -91,12 +94,41 @@ static bool press_quoted(replay *r) {
     return true;
 }
 
+/* `click=12,3`; false if the word is none of these. */
+static bool point(replay *r, const char *text, bool *fine, size_t at) {
+    static const struct {
+        const char *word;
+        bench_pointer_act act;
+    } acts[] = {{"click=", BENCH_CLICK}, {"wheel-up=", BENCH_WHEEL_UP}, {"wheel-down=", BENCH_WHEEL_DOWN}};
+    for (size_t i = 0; i < sizeof acts / sizeof acts[0]; i++) {
+        size_t length = strlen(acts[i].word);
+        int x, y, used = 0;
+        if (strncmp(text, acts[i].word, length) != 0) {
+            continue;
+        }
+        if (sscanf(text + length, "%4d,%4d%n", &x, &y, &used) != 2 || text[length + (size_t)used] != '\0' || x < 1 ||
+            y < 1) {
+            *fine = wrong(r, at, "a place is a column and a line from 1, like click=12,3");
+            return true;
+        }
+        r->quit = (bench_pointer(r->b, acts[i].act, x - 1, y - 1) & BENCH_QUIT) != 0;
+        redraw(r);
+        *fine = true;
+        return true;
+    }
+    return false;
+}
+
 static bool press_word(replay *r, const char *word, size_t length, size_t at) {
     char text[64];
     int times = 1, used = 0;
     snprintf(text, sizeof text, "%.*s", (int)(length < sizeof text ? length : sizeof text - 1), word);
+    bool fine;
     if (strcmp(text, WORD_SCREEN) == 0) {
         return write_screen(r);
+    }
+    if (point(r, text, &fine, at)) {
+        return fine;
     }
     if (strncmp(text, WORD_SIZE, strlen(WORD_SIZE)) == 0) {
         return bench_size_read(text + strlen(WORD_SIZE), &r->size) || wrong(r, at, "a size is written like size=80x24");
@@ -132,6 +164,7 @@ bool bench_replay(bench *b, const char *script, size_t length, bench_size size, 
                 .unicode = unicode,
                 .screens = screens,
                 .problems = problems};
+    redraw(&r);
     while (r.at < length && !r.quit) {
         char c = script[r.at];
         bool fine = true;

@@ -4,6 +4,8 @@
 
 #include <stdbool.h>
 
+#include "bench/bench.h"
+
 /* signals.c: signals become bytes in a pipe, so that waiting for a key sees them. */
 enum { SIGNAL_RESIZE = 'r', SIGNAL_STOP = 's', SIGNAL_END = 'e', SIGNAL_BREAK = 'b' };
 
@@ -14,7 +16,20 @@ void signals_close(void);
  * of its own. */
 void signals_crash_text(const char *bytes, unsigned length);
 
-/* keys.c: a key that has arrived, or BENCH_KEY_NONE. */
-int keys_waiting(void);
+/* What the mouse did last. */
+typedef struct mouse_event {
+    bench_pointer_act act;
+    int x, y;
+} mouse_event;
+
+/* keys.c: a key that has arrived, TERM_POINTER with *mouse filled, or BENCH_KEY_NONE. */
+int keys_waiting(mouse_event *mouse);
+
+/* manners.c: what the terminal is asked for beside the screen: the mouse, and marks around what is pasted. */
+void manners_begin(void);
+void manners_end(void);
+void manners_mouse(bool on);
+/* What ends them without curses' help; writes at most `room` bytes and returns how many. */
+unsigned manners_end_text(char *out, unsigned room);
 
 #endif

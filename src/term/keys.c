@@ -3,8 +3,12 @@
 
 #include "bench/bench.h"
 #include "term/inner.h"
+#include "term/term.h"
 
 static int special_key(wint_t code) {
+    if (code >= KEY_F(1) && code <= KEY_F(12)) {
+        return BENCH_KEY_F1 + (int)(code - KEY_F(1));
+    }
     static const struct {
         wint_t code;
         int key;
@@ -66,6 +70,11 @@ static int final_key(wint_t final) {
         return BENCH_KEY_ENTER; /* of the keypad, behind ESC O */
     case 'Z':
         return BENCH_KEY_BACKTAB;
+    case 'P':
+    case 'Q':
+    case 'R':
+    case 'S':
+        return BENCH_KEY_F1 + (int)(final - 'P');
     default:
         return BENCH_KEY_UNKNOWN;
     }
@@ -85,8 +94,16 @@ static int numbered_key(int number) {
         return BENCH_KEY_PAGE_UP;
     case 6:
         return BENCH_KEY_PAGE_DOWN;
+    case 200:
+        return BENCH_KEY_PASTE_BEGIN;
+    case 201:
+        return BENCH_KEY_PASTE_END;
     default:
-        return BENCH_KEY_UNKNOWN;
+        /* F1 to F5, F6 to F10, F11 and F12 */
+        return number >= 11 && number <= 15   ? BENCH_KEY_F1 + number - 11
+               : number >= 17 && number <= 21 ? BENCH_KEY_F1 + number - 12
+               : number == 23 || number == 24 ? BENCH_KEY_F1 + number - 13
+                                              : BENCH_KEY_UNKNOWN;
     }
 }
 
@@ -125,13 +142,29 @@ static int after_escape(void) {
     return BENCH_KEY_ESC;
 }
 
-int keys_waiting(void) {
+/* Of what the mouse does only the presses that were asked for arrive; what else comes is no key. */
+static int pointer(mouse_event *mouse) {
+    MEVENT event;
+    if (getmouse(&event) != OK) {
+        return BENCH_KEY_NONE;
+    }
+    mouse->x = event.x;
+    mouse->y = event.y;
+    if ((event.bstate & (BUTTON4_PRESSED | BUTTON5_PRESSED)) != 0) {
+        mouse->act = (event.bstate & BUTTON4_PRESSED) != 0 ? BENCH_WHEEL_UP : BENCH_WHEEL_DOWN;
+        return TERM_POINTER;
+    }
+    mouse->act = BENCH_CLICK;
+    return (event.bstate & BUTTON1_PRESSED) != 0 ? TERM_POINTER : BENCH_KEY_NONE;
+}
+
+int keys_waiting(mouse_event *mouse) {
     wint_t code = 0;
     switch (get_wch(&code)) {
     case OK:
         return code == 0x1B ? after_escape() : character_key(code);
     case KEY_CODE_YES:
-        return code == KEY_RESIZE ? BENCH_KEY_NONE : special_key(code);
+        return code == KEY_RESIZE ? BENCH_KEY_NONE : code == KEY_MOUSE ? pointer(mouse) : special_key(code);
     default:
         return BENCH_KEY_NONE;
     }

@@ -23,6 +23,7 @@ struct terminal {
     int signals;
     bool unicode, colours;
     int width, height;
+    mouse_event mouse;
     show_grid shown; /* what stands on the screen; cells NULL: nothing known */
 };
 
@@ -62,6 +63,7 @@ static void prepare_crash(void) {
             tputs(parts[i], 1, collect);
         }
     }
+    crash_length += manners_end_text(crash_text + crash_length, (unsigned)sizeof crash_text - crash_length);
     signals_crash_text(crash_text, crash_length);
 }
 
@@ -85,6 +87,7 @@ static void prepare_screen(terminal *t) {
     scrollok(stdscr, FALSE);
     idlok(stdscr, FALSE);
     leaveok(stdscr, FALSE);
+    typeahead(-1); /* who calls knows when it is worth drawing */
     prepare_colours(t);
     prepare_crash();
     getmaxyx(stdscr, t->height, t->width);
@@ -135,14 +138,25 @@ terminal *term_open(char why[200]) {
         return NULL;
     }
     prepare_screen(t);
+    manners_begin();
     return t;
+}
+
+/* The terminal as it was. Where there is no second screen to leave, nothing of ours is left on the only one. */
+static void give_back(void) {
+    if (enter_ca_mode == NULL) {
+        erase();
+        refresh();
+    }
+    manners_end();
+    endwin();
 }
 
 void term_close(terminal *t) {
     if (t == NULL) {
         return;
     }
-    endwin();
+    give_back();
     delscreen(t->screen);
     signals_close();
     show_grid_free(&t->shown);
@@ -173,9 +187,10 @@ static void follow_size(terminal *t) {
 
 /* Ctrl-Z: the terminal as it was, stop, and afterwards take it over again. */
 static void stop(terminal *t) {
-    endwin();
+    give_back();
     raise(SIGSTOP);
     refresh();
+    manners_begin();
     follow_size(t);
 }
 
@@ -213,10 +228,11 @@ int term_read(terminal *t, int wait) {
             key = signal_event(t);
         }
         if (key == BENCH_KEY_NONE) {
-            key = keys_waiting();
+            (void)ioctl(STDIN_FILENO, FIONREAD, &unread);
+            key = keys_waiting(&t->mouse);
         }
-        if (key != BENCH_KEY_NONE) {
-            return key;
+        if (key != BENCH_KEY_NONE || unread > 0) {
+            return key; /* none: what came was no key */
         }
         int ready = poll(waits, 2, wait);
         if (ready == 0) {
@@ -232,6 +248,22 @@ int term_read(terminal *t, int wait) {
             return TERM_GONE;
         }
     }
+}
+
+bool term_waiting(const terminal *t) {
+    struct pollfd waits[2] = {{.fd = t->signals, .events = POLLIN}, {.fd = STDIN_FILENO, .events = POLLIN}};
+    return poll(waits, 2, 0) > 0;
+}
+
+void term_use_pointer(terminal *t, bool on) {
+    (void)t;
+    manners_mouse(on);
+}
+
+bench_pointer_act term_pointer(const terminal *t, int *x, int *y) {
+    *x = t->mouse.x;
+    *y = t->mouse.y;
+    return t->mouse.act;
 }
 
 /* ---- cells ---- */

@@ -12,6 +12,7 @@ typedef struct terminal terminal;
 typedef enum term_event {
     TERM_RESIZED = BENCH_KEY_LAST + 1, /* also after a stop: draw everything anew */
     TERM_IDLE,                         /* nothing came for so long */
+    TERM_POINTER,                      /* the mouse: term_pointer tells the rest */
     TERM_GONE                          /* hung up, told to end, or no more input: save what there is and go */
 } term_event;
 
@@ -21,8 +22,14 @@ void term_close(terminal *t); /* puts the terminal back; NULL is fine */
 
 bool term_unicode(const terminal *t);
 void term_size(const terminal *t, int *width, int *height);
-/* The next key or event; waits for it, for so many ms at most (-1: as long as it takes). */
+/* The next key or event; waits for it, for so many ms at most (-1: as long as it takes). BENCH_KEY_NONE if what came was
+ * none. */
 int term_read(terminal *t, int wait);
+/* Is more of what was typed here already? Then what is drawn now would be drawn over at once. */
+bool term_waiting(const terminal *t);
+/* The mouse, where the terminal has one: used, or left to the terminal's own selection. */
+void term_use_pointer(terminal *t, bool on);
+bench_pointer_act term_pointer(const terminal *t, int *x, int *y);
 /* Sends what differs from what is shown; all of it if `whole`. */
 void term_draw(terminal *t, const show_grid *grid, bool whole);
 

@@ -23,6 +23,11 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_DRAWING] = {"drawing", 0, "HOW",
                       "plain, blocks or braille; usually $BANDWRIGHT_DRAWING, else plain; a locale without UTF-8 is "
                       "always plain"},
+    [VERB_KEYS_FILE] = {"keys-file", 0, "FILE",
+                        "keys as this file changes them; usually $XDG_CONFIG_HOME/bandwright/keys, else "
+                        "~/.config/bandwright/keys; the shipped file share/bandwright/keys names them all"},
+    [VERB_MOUSE] = {"mouse", 0, "on|off",
+                    "whether the mouse is used, on if not given; off leaves it to the terminal's own selection"},
 };
 
 static const verb verbs[] = {
@@ -32,7 +37,7 @@ static const verb verbs[] = {
      "piece. A file named like a verb is given as ./plan.\n",
      0, 1,
      BIT(VERB_VERSION) | BIT(VERB_COMPLETIONS) | BIT(VERB_INVENTORY) | BIT(VERB_KEYS) | BIT(VERB_SCREEN) |
-         BIT(VERB_SIZE) | BIT(VERB_ASPECT) | BIT(VERB_DRAWING),
+         BIT(VERB_SIZE) | BIT(VERB_ASPECT) | BIT(VERB_DRAWING) | BIT(VERB_KEYS_FILE) | BIT(VERB_MOUSE),
      verb_workbench},
     {"plan", "FILE", "write the plan: settings, counts, steps, warnings",
      "text is the page to take to the bench; yaml holds every figure in full; csv holds every single impression.\n"

@@ -28,6 +28,8 @@ typedef enum verb_option_id {
     VERB_SIZE,
     VERB_ASPECT,
     VERB_DRAWING,
+    VERB_KEYS_FILE,
+    VERB_MOUSE,
     VERB_OPTION_COUNT
 } verb_option_id;
 

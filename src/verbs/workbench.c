@@ -33,31 +33,57 @@ static char *examples_folder(void) {
     return NULL;
 }
 
-static void draw(bench *b, terminal *t, bool whole) {
+/* Lists keep what is seen, so everything is drawn for every key; what would be drawn over at once is not sent. */
+static void draw(bench *b, terminal *t, bool whole, bool *owed) {
     show_grid grid;
     int width, height;
     term_size(t, &width, &height);
     if (show_grid_init(&grid, width, height, term_unicode(t))) {
         bench_draw(b, &grid);
-        term_draw(t, &grid, whole);
+        *owed = !whole && term_waiting(t);
+        if (!*owed) {
+            term_draw(t, &grid, whole);
+        }
         show_grid_free(&grid);
     }
 }
 
+static unsigned act_on(bench *b, terminal *t, int key) {
+    int x, y;
+    if (key == BENCH_KEY_NONE || key == TERM_RESIZED) {
+        return key == TERM_RESIZED ? BENCH_REDRAW : BENCH_NOTHING;
+    }
+    if (key == TERM_IDLE) {
+        return bench_idle(b);
+    }
+    if (key == TERM_POINTER) {
+        bench_pointer_act act = term_pointer(t, &x, &y);
+        return bench_pointer(b, act, x, y);
+    }
+    return bench_key(b, key);
+}
+
 /* Keys until the maker leaves or the terminal is gone; then true. */
 static bool work(bench *b, terminal *t) {
-    draw(b, t, false);
+    bool pointer = bench_wants_pointer(b), owed = false;
+    term_use_pointer(t, pointer);
+    bench_greet(b);
+    draw(b, t, false, &owed);
     for (;;) {
         int key = term_read(t, bench_busy(b) ? 0 : bench_sync_wait(b));
         if (key == TERM_GONE) {
             return true;
         }
-        unsigned effects = key == TERM_RESIZED ? BENCH_REDRAW : key == TERM_IDLE ? bench_idle(b) : bench_key(b, key);
+        unsigned effects = act_on(b, t, key);
         if ((effects & BENCH_QUIT) != 0) {
             return false;
         }
-        if (effects != BENCH_NOTHING) {
-            draw(b, t, (effects & BENCH_REPAINT) != 0);
+        if (pointer != bench_wants_pointer(b)) {
+            pointer = !pointer;
+            term_use_pointer(t, pointer);
+        }
+        if (effects != BENCH_NOTHING || (owed && !term_waiting(t))) {
+            draw(b, t, (effects & BENCH_REPAINT) != 0, &owed);
         }
         bench_sync(b); /* the answer stands on the screen before the disk is waited for */
     }
@@ -148,6 +174,41 @@ static bool set_drawing(bench *b, const verb_args *args) {
     return false;
 }
 
+/* --mouse on or off. */
+static bool set_mouse(bench *b, const verb_args *args) {
+    const char *given = args->given[VERB_MOUSE];
+    bool on = given == NULL || strcmp(given, "on") == 0;
+    if (!on && strcmp(given, "off") != 0) {
+        verb_complain("--mouse is on or off; found %s", given);
+        return false;
+    }
+    bench_set_pointer(b, on);
+    return true;
+}
+
+/* --keys-file, else the maker's own at a terminal; a script means the same everywhere. SHOP_OK, or the exit status
+ * after all messages. */
+static int set_keys(bench *b, const verb_args *args) {
+    const char *given = args->given[VERB_KEYS_FILE];
+    char *usual = shop_user_place("XDG_CONFIG_HOME", "/.config", "/bandwright/keys"), *text = NULL;
+    const char *file = given != NULL ? given : args->given[VERB_KEYS] == NULL ? usual : NULL;
+    size_t length = 0;
+    shop_problems problems;
+    shop_problems_init(&problems, file != NULL ? file : "");
+    shop_status status = SHOP_OK;
+    if (file != NULL && (given != NULL || access(file, F_OK) == 0)) {
+        status = shop_read(file, &text, &length, &problems);
+        if (status == SHOP_OK && !bench_keys_change(b, text, length, &problems)) {
+            status = SHOP_BAD_FILE;
+        }
+    }
+    shop_problems_print(&problems, stderr);
+    shop_problems_free(&problems);
+    free(text);
+    free(usual);
+    return (int)status;
+}
+
 int verb_workbench(const verb_args *args) {
     bench_size size = {80, 24};
     const char *file = args->operands[0];
@@ -167,10 +228,11 @@ int verb_workbench(const verb_args *args) {
         shop_problems_print(&problems, stderr);
     }
     shop_problems_free(&problems);
-    int result = b == NULL                                       ? (int)status
-                 : !set_aspect(b, args) || !set_drawing(b, args) ? VERB_USAGE
-                 : args->given[VERB_KEYS] != NULL                ? replay(b, args, size)
-                                                                 : at_terminal(b);
+    bool fine = b != NULL && set_aspect(b, args) && set_drawing(b, args) && set_mouse(b, args);
+    int result = b == NULL ? (int)status : !fine ? VERB_USAGE : set_keys(b, args);
+    if (result == 0) {
+        result = args->given[VERB_KEYS] != NULL ? replay(b, args, size) : at_terminal(b);
+    }
     bench_destroy(b);
     free(state);
     free(examples);

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "bandwright/plan.h"
+#include "bench/bench.h"
 #include "docs/pages.h"
 #include "verbs/verbs.h"
 
@@ -44,13 +45,19 @@ START_TEST(parts_are_those_of_the_tables) {
 }
 END_TEST
 
-START_TEST(completion_is_that_of_the_tables) {
-    static const char file[] = "share/completions/bandwright";
+/* Files that are written from the tables as a whole. */
+static const struct {
+    const char *file;
+    void (*write)(FILE *to);
+} whole[] = {{"share/completions/bandwright", verb_completions}, {"share/keys", bench_keys_shipped}};
+
+START_TEST(files_are_those_of_the_tables) {
+    const char *file = whole[_i].file;
     char *script = NULL;
     size_t room;
     FILE *to = open_memstream(&script, &room);
     ck_assert_ptr_nonnull(to);
-    verb_completions(to);
+    whole[_i].write(to);
     fclose(to);
     if (getenv("BW_WRITE") != NULL) {
         write_page(file, script);
@@ -117,7 +124,7 @@ Suite *docs_pages_suite(void) {
     TCase *tests = tcase_create("pages");
     tcase_add_loop_test(tests, parts_are_those_of_the_tables, 0, PAGES);
     tcase_add_loop_test(tests, pages_are_clean, 0, PAGES);
-    tcase_add_test(tests, completion_is_that_of_the_tables);
+    tcase_add_loop_test(tests, files_are_those_of_the_tables, 0, 2);
     tcase_add_test(tests, a_fault_would_be_found);
     tcase_add_test(tests, every_verdict_and_warning_is_told);
     suite_add_tcase(suite, tests);

@@ -51,6 +51,7 @@ window() {
     pid=
     rm -rf "$work/state" "$work/pid" "$work/before" "$work/after"
     cp "$lid" "$work/lid.yaml"
+    mkdir -p "$work/state/bandwright" && : >"$work/state/bandwright/greeted" # said already: replays say it never
     mux new-session -d -s work -x "${1%x*}" -y "${1#*x}" -c "$work" "bash --rcfile '$work/rc' -i"
     wait_for '^ready>'
 }
@@ -131,6 +132,30 @@ press Down Right
 looks "TERM=vt100: arrows" 80x24 'Down Right'
 press q y
 ended "TERM=vt100" 0
+# It has no second screen to leave: the only one is left empty.
+leftovers() { screen | grep -cvE '^(ready>.*|status=0)?$'; }
+expect "TERM=vt100: nothing of ours is left" [ "$(leftovers)" = 0 ]
+
+for kind in linux screen tmux xterm-256color; do
+    window 80x24
+    command_line "TERM=$kind ./run lid.yaml"
+    looks "TERM=$kind" 80x24 ''
+    press Down Right F1
+    looks "TERM=$kind: keys" 80x24 'Down Right F1'
+done
+
+# Names as nobody types them: escape bytes, letters on letters, wide letters, and a folder that has them too.
+odd=$'a\e[31mb\xCC\x81\xE9\x9D\xA9 \xE2\x80\xAEc'
+mkdir -p "$work/$odd"
+sed 's/^piece: .*/piece: "A\\e[2Jb\\u0301\\u9769\\u202ec"/' projects/cedar-lid.yaml >"$work/$odd/$odd.yaml"
+window 80x24
+printf '%s\n' "./run '$odd/$odd.yaml'" >"$work/odd"
+command_line ". ./odd"
+expect "odd names: they show as escapes" wait_for 'A.x1B\[2J.*202[eE]c'
+press S
+expect "odd names: the file's too" wait_for 'save as: .*x1B\[31m'
+press Esc q
+ended "odd names" 0
 
 coloured() { mux capture-pane -e -p -t work | grep -qE $'\e\\[([0-9;]*;)?3[0-7]m'; }
 open_lid
@@ -204,6 +229,70 @@ expect "the file is as it was" cmp -s projects/cedar-lid.yaml "$work/lid.yaml"
 press s q
 ended "quit after saving" 0
 expect "what was saved is in the file" [ "$(diff projects/cedar-lid.yaml "$work/lid.yaml" | grep -c '^>')" = 1 ]
+
+# Everything typed before the first screen is there is done, in its order.
+window 80x24
+mux send-keys -t work -l './run lid.yaml'
+mux send-keys -t work Enter
+many=$(printf 'Right %.0s' {1..60})
+# shellcheck disable=SC2086
+mux send-keys -t work $many Down Left Left
+looks "typing ahead is done whole" 80x24 'Right*60 Down Left Left'
+know_pid
+press u q n
+expect "typing ahead: and it ends" until_true is_gone "$pid"
+
+# ---- pasted text ----
+open_lid
+printf 'xquy\nUat\n' | mux load-buffer -
+mux paste-buffer -p -t work
+looks "what is pasted is no command" 80x24 'Paste "xquy" Enter "Uat" Enter Pasted'
+press Enter
+printf '22\nmm' | mux load-buffer -
+mux paste-buffer -p -t work
+looks "pasted into a line it is text" 80x24 'Enter Paste "22" Enter "mm" Pasted'
+press Esc q
+ended "after pasting" 0
+# asked ON OFF: what the terminal was asked for last, of two sequences in the bytes sent
+asked() { LC_ALL=C grep -aoE $'\e\\[\\?('"$1|$2)" "$work/sent" | tail -n 1; }
+printf 'q' | TERM=xterm-256color script -qec "$program '$work/lid.yaml'" "$work/sent" >"$work/out" 2>&1
+expect "marks around pasted text are asked for" grep -qaF $'\e[?2004h' "$work/sent"
+expect "and no more in the end" [ "$(asked 2004h 2004l)" = $'\e[?2004l' ]
+expect "nor is the mouse" [ "$(asked '1006;1000h' '1006;1000l')" = $'\e[?1006;1000l' ]
+printf 'q' | TERM=vt100 script -qec "$program '$work/lid.yaml'" "$work/sent" >"$work/out" 2>&1
+expect "TERM=vt100 is asked for neither" [ "$(grep -acF $'\e[?' "$work/sent")" -le 2 ]
+
+# ---- the mouse ----
+# click COLUMN LINE: as a terminal tells it that counts from 1
+mouse() { printf '\033[<%d;%d;%dM\033[<%d;%d;%dm' "$1" "$2" "$3" "$1" "$2" "$3"; }
+mouse_keys() { mux send-keys -t work -l "$(mouse "$@")"; }
+window 80x24
+command_line "TERM=xterm-256color ./run lid.yaml"
+know_pid
+wait_for '^Cedar box lid'
+expect "the mouse is asked for" [ "$(mux display-message -p -t work '#{mouse_standard_flag}')" = 1 ]
+mouse_keys 0 5 7
+looks "a click takes a value in hand" 80x24 'click=5,7'
+mouse_keys 65 5 7
+looks "the wheel goes on" 80x24 'click=5,7 wheel-down=5,7'
+press M
+looks "M leaves the mouse to the terminal" 80x24 'click=5,7 wheel-down=5,7 M'
+no_mouse() { [ "$(mux display-message -p -t work '#{mouse_any_flag}')" = 0 ]; }
+expect "and then it is not asked for" until_true no_mouse
+press M q
+ended "with the mouse" 0
+expect "the mouse is given back" until_true no_mouse
+
+# ---- the first time ----
+window 80x24
+rm -rf "$work/state"
+command_line "./run lid.yaml"
+expect "who is new is told where to begin" wait_for 'New here\? h shows the keys'
+press q
+ended "the first time" 0
+command_line "./run lid.yaml"
+expect "and only once" until_true shows '^Cedar box lid'
+expect "and only once: no more" [ "$(screen | grep -c 'New here')" = 0 ]
 
 # ---- ended from outside ----
 for signal in TERM HUP; do
