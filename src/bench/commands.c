@@ -246,6 +246,7 @@ static unsigned run(bench *b, const bench_command *command, int meant) {
         command->run(b, meant);
     }
     bench_settle(b);
+    left_tell_trouble(b);
     return b->effects;
 }
 
@@ -266,7 +267,6 @@ unsigned bench_key(bench *b, int key) {
         commands_filter(b);
     }
     bench_settle(b);
-    left_tell_trouble(b);
     return b->effects;
 }
 

@@ -134,6 +134,29 @@ expect "workbench: a save that failed leaves the old file" is_old plain
 expect "workbench: it is said to be unsaved" grep -q 'not saved$' "$work/out"
 expect "workbench: and why" grep -qi 'no space left' "$work/out"
 
+# The journal: a full disk makes no change fail; it goes beside the file, or it is said that there is none, once.
+fresh plain
+journal=$work/state/bandwright/lid.yaml-1.journal beside=$work/shop/.lid.yaml-1.journal
+echo 'Right screen Right' >keys
+strace -o "$work/trace" -P "$journal" -e inject=write:error=ENOSPC "$program" --keys keys --screen - lid.yaml >"$work/out" 2>"$work/err"
+expect "journal: a full disk is met" grep -q INJECTED "$work/trace"
+expect "journal: it goes beside the file, and all is well" eval '! grep -q "not kept" "$work/out"'
+strace -o "$work/trace" -P "$journal" -P "$beside" -e inject=write:error=ENOSPC "$program" --keys keys --screen - lid.yaml >"$work/out" 2>"$work/err"
+expect "journal: where it can lie nowhere, that is said, once" [ "$(grep -c "not kept" "$work/out")" = 1 ]
+expect "journal: and why" grep -qi 'no space left' "$work/out"
+expect "journal: the change is made all the same" grep -q 'width  *21.5 mm' "$work/out"
+expect "journal: nothing is left over" eval '[ ! -e "$journal" ] && [ ! -e "$beside" ]'
+for call in write openat flock ftruncate unlink close; do
+    fresh plain
+    rm -rf "$work/state"
+    echo 'Right Right u s Right q n' >keys
+    strace -o "$work/trace" -P "$journal" -e inject=$call:error=EIO "$program" --keys keys --screen - lid.yaml >"$work/out" 2>"$work/err"
+    expect "journal: failing $call: the program goes on" [ $? -eq 0 ]
+    expect "journal: failing $call: the layout is saved" grep -q 'width: 21.25' lid.yaml
+done
+fresh plain
+echo 'Right' >keys
+
 # ---- output ----
 for arguments in "plan lid.yaml" "plan lid.yaml --format yaml" "plan lid.yaml --format csv" "fit lid.yaml" "get lid.yaml" \
     --help --version --completions "--keys keys --screen -"; do
