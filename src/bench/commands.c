@@ -83,6 +83,7 @@ static const bench_command table[] = {
     {{'{', '}'}, 0, "along", "Back and on along the band laid straight.", WORK | LISTS | AT(ROUND), do_along, NULL},
     {{'(', ')'}, 0, "cells", "Takes the cells of the window for lower or higher, until a circle looks round.", WORK | LISTS | AT(ROUND) | AT(LOOK), do_cells, NULL},
     {{'z'}, 1, "closer", "The drawing in all of the window: closer, farther, along, from mark to mark.", WORK, do_look, NULL},
+    {{'e'}, 1, "figures", "All figures of the band in one table; the one under the cursor is explained.", WORK, do_table, NULL},
     {{'F'}, 0, "finer", "Finer drawing or plain again: characters, blocks, braille; needs a UTF-8 locale.", WORK | LISTS | AT(ROUND) | AT(LOOK), do_fine, NULL},
     {{'H'}, 0, "hide the seam", "Puts the start mark where the seam hides best; u takes it back.", WORK, do_hide_seam, NULL},
     {{'a'}, 0, "add band", "Adds a band inside the one in hand.", WORK, do_band_add, NULL},
@@ -107,7 +108,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "along", "Moves over the piece, along the band, or to the impression and the row beside.", AT(LOOK), do_look_pan, NULL},
     {{'n', 'N'}, 1, "next mark", "To the next marked place, or the one before: start, failing, tightest, widest, corners.", AT(LOOK), do_look_next, NULL},
     {{'v'}, 1, "drawing", "The other drawings: the piece, the band laid straight, the seam.", AT(LOOK), do_look_other, NULL},
-    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "Takes the next band in hand, or the one before.", AT(LOOK), do_look_band, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "Takes the next band in hand, or the one before.", AT(LOOK) | AT(TABLE), do_look_band, NULL},
     {{'0'}, 1, "all of it", "As much as the window holds again.", AT(LOOK), do_look_scale, NULL},
 
     /* the inventory */
@@ -140,11 +141,17 @@ static const bench_command table[] = {
     {{'L'}, 0, "load again", "Reads the inventory again from the disk; u brings back what was here.", SHELF, do_shelf_reload, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "From a tool back to the list, from the list to where you were.", SHELF, do_leave, NULL},
 
+    /* the spacing table in all of the window */
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN, BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "figure", "To the figure above, below or beside; what it is stands underneath.", AT(TABLE), do_table_move, NULL},
+    {{'e', BENCH_KEY_ENTER, '?'}, 1, "explain", "All that is to be said about the figure under the cursor.", AT(TABLE), do_table_explain, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(TABLE), do_table_move, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last row.", AT(TABLE), do_table_move, NULL},
+
     /* at the bench */
     {{' ', BENCH_KEY_ENTER}, 1, "struck one", "Counts a strike.", AT(STRIKES), do_strike, NULL},
     {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
     {{'0'}, 1, "from nothing", "Begins the count anew.", AT(STRIKES), do_strikes_anew, NULL},
-    {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK), do_leave, NULL},
+    {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK) | AT(TABLE), do_leave, NULL},
 
     /* two layouts */
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "this or that", "Chooses the layout in hand or the held one.", AT(SECOND), do_second_choose, NULL},
@@ -187,6 +194,7 @@ static const bench_place_name places[] = {
     {BENCH_TOOLS, "lists", "In lists"},
     {BENCH_ROUND, "round", "Along the round"},
     {BENCH_LOOK, "drawing", "In a drawing of its own"},
+    {BENCH_TABLE, "table", "In the spacing table"},
     {BENCH_STRIKES, "strikes", "Counting strikes"},
     {BENCH_SECOND, "second", "With two layouts side by side"},
     {BENCH_INVENTORY, "inventory", "In the inventory"},

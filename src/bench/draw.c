@@ -270,6 +270,9 @@ void bench_draw(bench *b, show_grid *grid) {
     case BENCH_COMMANDS:
         draw_commands(b, grid);
         break;
+    case BENCH_TABLE:
+        draw_table(b, grid);
+        break;
     case BENCH_LOOK:
         draw_look(b, grid);
         break;

@@ -20,6 +20,7 @@ typedef enum bench_screen {
     BENCH_STRIKES,   /* counting strikes */
     BENCH_SECOND,    /* two layouts side by side */
     BENCH_LOOK,      /* one drawing in all of the window */
+    BENCH_TABLE,     /* the spacing table in all of the window */
     BENCH_INVENTORY, /* the shop's tools and the piece's copies */
     BENCH_TOOL,      /* the values of one tool */
     BENCH_KINDS,     /* what a new tool is */
@@ -271,6 +272,7 @@ struct bench {
     char *file; /* ASK_OVERWRITE */
 
     look_state look;        /* BENCH_LOOK */
+    show_spacing_place spacing; /* BENCH_TABLE */
     show_fine fine_drawing; /* as the maker chose it */
     bool unicode;           /* of the grid drawn last */
 
@@ -384,6 +386,9 @@ bool tools_take_new(bench *b, const char *length);
 const char *look_name(const bench *b);
 show_view look_view(bench *b);
 
+/* table.c */
+show_view table_view(const bench *b);
+
 /* piece.c */
 void bench_set_shape(bench *b, const char *word);
 
@@ -473,6 +478,7 @@ void draw_commands(bench *b, show_grid *grid);
 void draw_look(bench *b, show_grid *grid);
 void draw_left(bench *b, show_grid *grid);
 void draw_theirs(bench *b, show_grid *grid);
+void draw_table(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
 int foot_lines(const show_grid *grid);
 
@@ -574,6 +580,9 @@ void do_second_keep(bench *b, int key);
 void do_second_drop(bench *b, int key);
 void do_second_scroll(bench *b, int key);
 void do_repaint(bench *b, int key);
+void do_table(bench *b, int key);
+void do_table_move(bench *b, int key);
+void do_table_explain(bench *b, int key);
 void do_look(bench *b, int key);
 void do_look_scale(bench *b, int key);
 void do_look_pan(bench *b, int key);

@@ -214,6 +214,7 @@ void do_look_band(bench *b, int key) {
     b->field = b->field_first = 0;
     b->look.at = -1;
     b->look.impression = b->look.page = 0;
+    b->spacing = (show_spacing_place){0};
     bench_say(b, "in hand: %.200s", desk_project(b->desk)->bands[b->band].name);
 }
 

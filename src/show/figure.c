@@ -46,6 +46,15 @@ static double run_length(const asked *a) {
     return a->run->to - a->run->from;
 }
 
+/* What the steps share: on an open run from the first of its faces to the last. */
+static double shared(const asked *a) {
+    return a->run->step * show_run_steps(a->run);
+}
+
+static const char *around(const asked *a) {
+    return a->run->closed ? "around" : "between the first and the last";
+}
+
 static const char *of_run(const asked *a) {
     return a->made->run_count > 1 ? " (of the run that changes most)" : "";
 }
@@ -79,10 +88,8 @@ static bool closure_gap(const asked *a) {
     if (!a->run || a->run->count == 0)
         return false;
     value(a, "%s", SIGNED(a->run->closure_gap));
-    words(a,
-          "The closure gap: what is left over (+) or lacking (-) when the line of %s is struck with %d steps of the "
-          "usual %s%s.",
-          LEN(run_length(a)), show_run_steps(a->run), LEN(a->run->usual_step), of_run(a));
+    words(a, "The closure gap: %s %s less %d steps of the usual %s; left over (+) or lacking (-)%s.", LEN(shared(a)),
+          around(a), show_run_steps(a->run), LEN(a->run->usual_step), of_run(a));
     return true;
 }
 
@@ -102,9 +109,11 @@ static bool step(const asked *a) {
         return false;
     value(a, "%s", LEN(a->run->step));
     words(a,
-          "The distance along the guide from one of the %s to the next when the difference is spread evenly: %s shared "
-          "by %d steps%s.",
-          show_impressions_word(a->made->fill), LEN(run_length(a)), show_run_steps(a->run), of_run(a));
+          "The distance along the guide from one of the %s to the next when the difference is spread evenly: %s = "
+          "%s %s / %d %s%s.",
+          show_impressions_word(a->made->fill), LEN(a->run->step), LEN(shared(a)), around(a),
+          a->run->closed ? a->run->count : show_run_steps(a->run),
+          a->run->closed ? show_impressions_word(a->made->fill) : "steps", of_run(a));
     return true;
 }
 

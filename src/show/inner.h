@@ -95,6 +95,9 @@ void show_impression_row(const bw_band_plan *band, bool straight, int within, in
 const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest);
 /* The impression nearest to an extreme, counted through all runs; 0 = none. */
 int show_extreme_number(const bw_band_plan *band, const bw_extreme *at);
+/* The step of the guide that is a line's shortest or longest one: its extreme may lie where two settings meet, and then
+ * the step on the side that fits is meant. */
+bw_felt show_extreme_felt(const bw_profile *profile, const bw_band_plan *band, const bw_weave_line *line, bool widest);
 /* Do the steps of its lines differ by what can be seen in a figure? */
 bool show_steps_vary(const bw_band_plan *band);
 /* The character that stands for a band in the preview. */

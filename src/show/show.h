@@ -89,7 +89,7 @@ typedef struct show_figure {
     show_figure_kind kind;
     const char *name; /* "closure gap" */
     char value[64];   /* in the maker's unit */
-    char words[320];  /* one plain sentence: what it is, from which values */
+    char words[480];  /* one plain sentence: what it is, from which values */
 } show_figure;
 
 /* False if the band has no such figure. */
@@ -189,6 +189,22 @@ int show_straight(show_grid *grid, show_rect where, const show_view *view, int *
 /* The spacing table: a row a weave line (step, overlap, mm to spare) and the rows with cover and lean; first = rows
  * scrolled away. Returns the number of rows the whole table has. */
 int show_table(show_grid *grid, show_rect where, const show_view *view, int first);
+/* The whole table, a figure a cell: weave lines, rows, runs, then all figures of the band. Rows and columns count from
+ * 0, without headers. */
+size_t show_spacing_rows(const show_view *view);
+size_t show_spacing_columns(const show_view *view, size_t row);
+/* What a cell says, and from which values with the numbers put in; false if there is no such cell. */
+bool show_spacing_cell(const show_view *view, size_t row, size_t column, show_figure *out);
+
+/* The cell with the cursor, and what is scrolled away. */
+typedef struct show_spacing_place {
+    size_t row, column;
+    size_t first_row, first_column; /* put right by the drawing, so that the cell is seen */
+    size_t page;                    /* written: rows seen at once */
+} show_spacing_place;
+
+/* As much of it as there is room for; the first column and the headers stay. */
+void show_spacing(show_grid *grid, show_rect where, const show_view *view, show_spacing_place *place);
 /* Count, gap and step-change: the largest things on the screen. */
 void show_closure(show_grid *grid, show_rect where, const show_view *view);
 /* A figure three lines high ("+1.30": digits, signs, point, slash); returns the cells it takes across. */

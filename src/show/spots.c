@@ -69,6 +69,22 @@ const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest) {
     return best;
 }
 
+bw_felt show_extreme_felt(const bw_profile *profile, const bw_band_plan *band, const bw_weave_line *line, bool widest) {
+    static const double aside[] = {0, 0.01, -0.01}; /* mm */
+    double delta = line->from_edge - band->guide_from_edge, step = widest ? line->step_most : line->step_least;
+    double along = widest ? line->widest.along : line->tightest.along, least = INFINITY;
+    bw_felt best = {0};
+    for (int i = 0; i < 3; i++) {
+        bw_felt felt = bw_profile_at(profile, along + aside[i]);
+        double off = fabs(felt.step - delta * felt.turning - step);
+        if (off < least - SHOW_NOTHING) {
+            least = off;
+            best = felt;
+        }
+    }
+    return best;
+}
+
 bool show_steps_vary(const bw_band_plan *band) {
     const bw_weave_line *tight = show_extreme_line(band, false), *wide = show_extreme_line(band, true);
     return tight && wide && wide->step_most - tight->step_least >= 2 * SHOW_NOTHING;
