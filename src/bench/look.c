@@ -21,7 +21,7 @@ show_view look_view(bench *b) {
                        .band = b->band,
                        .cell_aspect = b->aspect,
                        .impression = b->look.shown == LOOK_STRAIGHT ? 0 : b->look.impression,
-                       .fine = b->fine_drawing,
+                       .fine = b->unicode ? b->fine_drawing : SHOW_FINE_NONE,
                        .sight = &b->look.sight};
 }
 

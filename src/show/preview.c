@@ -160,10 +160,13 @@ static drawn_as draw_bands(const sheet *s) {
     return all;
 }
 
-void show_preview(show_grid *grid, show_rect where, const show_view *view) {
+void show_preview(show_grid *grid, show_rect where, const show_view *asked) {
+    show_view possible = *asked, *const view = &possible;
     where = show_inside(grid, where);
     if (where.width < 1 || where.height < 1 || !view->plan || !view->plan->edge)
         return;
+    if (!grid->unicode) /* so the legend does not speak of dots */
+        possible.fine = SHOW_FINE_NONE;
     show_spot *spots = calloc(SHOW_SPOTS_MOST, sizeof *spots);
     size_t count = spots ? show_spots(view->project, view->plan, view->band, spots, SHOW_SPOTS_MOST) : 0;
     int words = show_legend_lines(view, where, spots, count);
