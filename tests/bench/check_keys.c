@@ -88,10 +88,10 @@ END_TEST
 
 /* Letters stay letters where text is typed. */
 START_TEST(typing_stays_typing) {
-    bench *b = opened("workbench.type = e\nlists.choose = k j\n");
-    hands_press(b, "e \"ejk\"");
+    bench *b = opened("workbench.type = y\nlists.choose = k j\n");
+    hands_press(b, "y \"yjk\"");
     ck_assert_int_eq(bench_where(b), BENCH_TYPING);
-    ck_assert_str_eq(b->entry.text, "ejk");
+    ck_assert_str_eq(b->entry.text, "yjk");
     hands_press(b, "Esc t j");
     ck_assert_int_eq(bench_where(b), BENCH_TOOLS);
     hands_press(b, "Esc / \"jk\"");
