@@ -220,7 +220,7 @@ void do_shelf_retire(bench *b, int key) {
     snprintf(title, sizeof title, row.retired ? "%.160s is offered again" : "%.160s is retired", row.tool->id);
     if (shelf_edit(b, row.shop < 0, &edit, 1, title)) {
         if (!row.retired && !b->shelf.retired && row.own < 0) {
-            bench_say(b, "%s is retired: R shows it, u takes it back", row.tool->id);
+            bench_say(b, "%s is retired: R shows it, u takes it back", b->shelf.id); /* the row is gone */
         }
         shelf_settle(b);
     }
