@@ -288,19 +288,26 @@ void bench_greet(bench *b) {
 /* ---- the way out at once ---- */
 
 const char *bench_leave(bench *b) {
-    return b->desk == NULL ? NULL : desk_journal_leave(b->desk);
+    const char *piece = b->desk == NULL ? NULL : desk_journal_leave(b->desk);
+    const char *stock = b->stock == NULL ? NULL : desk_journal_leave(b->stock);
+    return piece != NULL ? piece : stock;
 }
 
 bool bench_unsaved(const bench *b) {
-    return b->desk != NULL && desk_unsaved(b->desk);
+    return (b->desk != NULL && desk_unsaved(b->desk)) || (b->stock != NULL && desk_unsaved(b->stock));
 }
 
 int bench_sync_wait(const bench *b) {
-    return b->desk == NULL ? -1 : desk_journal_wait(b->desk);
+    int piece = b->desk == NULL ? -1 : desk_journal_wait(b->desk);
+    int stock = b->stock == NULL ? -1 : desk_journal_wait(b->stock);
+    return piece < 0 ? stock : stock < 0 ? piece : piece < stock ? piece : stock;
 }
 
 void bench_sync(bench *b) {
-    if (bench_sync_wait(b) == 0) {
+    if (b->desk != NULL && desk_journal_wait(b->desk) == 0) {
         desk_journal_sync(b->desk);
+    }
+    if (b->stock != NULL && desk_journal_wait(b->stock) == 0) {
+        desk_journal_sync(b->stock);
     }
 }

@@ -2,7 +2,7 @@
  * come from it; its order is that of the bottom line. */
 #include <string.h>
 
-#include "bench/inner.h"
+#include "bench/inventory.h"
 
 #define AT(screen) (1u << BENCH_##screen)
 #define WORK AT(WORK)

@@ -52,6 +52,10 @@ bool left_open_journal(bench *b, const char *journal) {
         char file[ENTRY_MOST + 1];
         snprintf(file, sizeof file, "%s", desk_left_file(left));
         desk_left_close(left);
+        if (shelf_is_file(b, file)) {
+            do_inventory(b, 'i');
+            return b->stock != NULL;
+        }
         return bench_open_file(b, file);
     }
     size_t length;
@@ -130,6 +134,7 @@ void left_opened(bench *b) {
 /* Said once, and again after it was well in between. */
 void left_tell_trouble(bench *b) {
     const char *why = b->desk != NULL ? desk_journal_trouble(b->desk) : NULL;
+    why = why == NULL && b->stock != NULL ? desk_journal_trouble(b->stock) : why;
     if (why != NULL && !b->trouble_told) {
         char said[sizeof b->message];
         snprintf(said, sizeof said, "%s", b->message);

@@ -4,12 +4,28 @@
 
 #include "bench/inner.h"
 
+/* Whose file it is: the inventory's, else the piece's. */
+static desk *subject(const bench *b) {
+    return b->theirs_stock ? b->stock : b->desk;
+}
+
 void theirs_ask(bench *b) {
+    b->theirs_stock = false;
     bench_go(b, BENCH_THEIRS);
+}
+
+void theirs_ask_stock(bench *b) {
+    b->theirs_stock = true;
+    b->screen = BENCH_THEIRS;
+    b->typing = TYPING_NOTHING;
 }
 
 void do_theirs_keep(bench *b, int key) {
     (void)key;
+    if (b->theirs_stock) {
+        shelf_keep_mine(b);
+        return;
+    }
     shop_problems problems;
     char *kept = NULL, also[500] = "";
     shop_problems_init(&problems, desk_file(b->desk));
@@ -29,11 +45,19 @@ void do_theirs_keep(bench *b, int key) {
 
 void do_theirs_take(bench *b, int key) {
     b->after = AFTER_NOTHING; /* what was taken is looked at before anybody leaves */
+    if (b->theirs_stock) {
+        shelf_take_theirs(b);
+        return;
+    }
     bench_go(b, BENCH_WORK);
     do_reload(b, key);
 }
 
 void do_theirs_elsewhere(bench *b, int key) {
+    if (b->theirs_stock) {
+        bench_refuse(b, "The inventory has one name: keep yours (theirs stays beside it) or take theirs.");
+        return;
+    }
     bench_go(b, BENCH_WORK);
     do_save_as(b, key);
 }
@@ -62,8 +86,8 @@ void do_theirs_look(bench *b, int key) {
     desk_clash *list = NULL;
     size_t count = 0;
     shop_problems problems;
-    shop_problems_init(&problems, desk_file(b->desk));
-    if (!desk_theirs(b->desk, &list, &count, &problems)) {
+    shop_problems_init(&problems, desk_file(subject(b)));
+    if (!desk_theirs(subject(b), &list, &count, &problems)) {
         bench_refuse_problem(b, &problems);
         return;
     }
@@ -78,7 +102,7 @@ void draw_theirs(bench *b, show_grid *grid) {
     snprintf(words, sizeof words,
              "Another program has changed %.300s since it was read here. Keep yours (theirs stays beside it), take "
              "theirs (u brings yours back), or look what differs?",
-             desk_file(b->desk));
+             desk_file(subject(b)));
     show_put(grid, 2, 0, -1, SHOW_BOLD, "Two versions");
     int used = show_wrap(grid, where, SHOW_PLAIN, words);
     grid->cursor_x = 2;
@@ -88,7 +112,7 @@ void draw_theirs(bench *b, show_grid *grid) {
     shop_problems quiet;
     shop_problems_init(&quiet, "");
     int room = where.height - used - 1;
-    if (room > 0 && desk_theirs(b->desk, &list, &count, &quiet)) {
+    if (room > 0 && desk_theirs(subject(b), &list, &count, &quiet)) {
         size_t shown = count > (size_t)room ? (size_t)room - 1 : count;
         for (size_t i = 0; i < shown; i++) {
             show_putf(grid, 2, where.y + used + 1 + (int)i, where.width, SHOW_PLAIN, "%s: yours %s, theirs %s",

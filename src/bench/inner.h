@@ -6,6 +6,7 @@
 
 #include "bandwright/limits.h"
 #include "bench/bench.h"
+#include "bench/shelf.h"
 #include "desk/journal.h"
 #include "show/show.h"
 
@@ -150,7 +151,7 @@ typedef enum bench_question {
     ASK_HELD,
     ASK_TOOL_OUT,          /* the tool in hand goes */
     ASK_INVENTORY_UNSAVED, /* at quitting */
-    ASK_INVENTORY_CHANGED  /* by another program, before saving */
+    ASK_INVENTORY_LEFT     /* changes that a program left behind */
 } bench_question;
 
 /* What is to be done once the layout is saved or dropped. */
@@ -203,27 +204,6 @@ typedef struct look_state {
     int page, pages; /* of the band laid straight */
 } look_state;
 
-/* How the inventory is listed. */
-typedef enum shelf_order { SHELF_BY_FIT, SHELF_BY_ID, SHELF_BY_KIND, SHELF_BY_LENGTH, SHELF_ORDERS } shelf_order;
-
-#define SHELF_FIND 100
-#define SHELF_STEPS 256
-
-typedef struct bench_shelf {
-    char id[BW_NAME_MOST * 4 + 1]; /* the tool in hand */
-    int order;                     /* a shelf_order */
-    int kind;                      /* only these, 0 = all, else 1 + a bw_kind */
-    bool retired;                  /* they are shown, too */
-    char find[SHELF_FIND];
-    bw_kind added; /* TYPING_ADD */
-    bool piece;    /* BENCH_TOOL: the piece's copy is in hand */
-    size_t field, field_first;
-    bench_screen asked_from;
-    /* What was changed on this visit, the piece or the inventory: undo goes the same way back. */
-    bool sides[SHELF_STEPS];
-    size_t side_count, side_done, before; /* before: steps taken back that were made on an earlier visit */
-} bench_shelf;
-
 struct bench {
     char *inventory, *state, *examples; /* bench_places */
     desk *desk;
@@ -261,6 +241,7 @@ struct bench {
     bench_form form;
 
     int second_chosen; /* BENCH_SECOND: 0 the layout in hand, 1 the held one */
+    bool theirs_stock; /* BENCH_THEIRS: of the inventory */
     desk *stock;       /* the open inventory, NULL until it was looked at */
     bench_shelf shelf;
 
@@ -416,6 +397,10 @@ bool shelf_ask_unsaved(bench *b);
 void shelf_take(bench *b);   /* the typed line */
 void shelf_follow(bench *b); /* a piece was opened */
 void shelf_leave(bench *b);
+bool shelf_is_file(const bench *b, const char *file); /* is it the inventory's? */
+void shelf_keep_mine(bench *b);                       /* from BENCH_THEIRS */
+void shelf_take_theirs(bench *b);
+void theirs_ask_stock(bench *b);
 /* files_left.c */
 bool left_look_for(bench *b, const char *file); /* is there something left of it? Then it is in b->left */
 /* Opens a file; one that is not there as its journal has it. NULL with problems and status. */
@@ -535,28 +520,6 @@ void do_commands_take(bench *b, int key);
 void do_commands_leave(bench *b, int key);
 void do_scroll(bench *b, int key);
 void do_inventory(bench *b, int key);
-void do_shelf_list(bench *b, int key);
-void do_shelf_order(bench *b, int key);
-void do_shelf_kind(bench *b, int key);
-void do_shelf_retired(bench *b, int key);
-void do_shelf_find(bench *b, int key);
-void do_shelf_open_tool(bench *b, int key);
-void do_shelf_add(bench *b, int key);
-void do_shelf_copy(bench *b, int key);
-void do_shelf_out(bench *b, int key);
-void do_shelf_retire(bench *b, int key);
-void do_shelf_give(bench *b, int key);
-void do_shelf_undo(bench *b, int key);
-void do_shelf_redo(bench *b, int key);
-void do_shelf_save(bench *b, int key);
-void do_shelf_reload(bench *b, int key);
-void do_tool_move(bench *b, int key);
-void do_tool_side(bench *b, int key);
-void do_tool_step(bench *b, int key);
-void do_tool_ten(bench *b, int key);
-void do_tool_type(bench *b, int key);
-void do_tool_digit(bench *b, int key);
-void do_tool_usual(bench *b, int key);
 void do_yes(bench *b, int key);
 void do_no(bench *b, int key);
 void do_left_take(bench *b, int key);

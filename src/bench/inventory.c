@@ -4,6 +4,15 @@
 
 #include "bench/inventory.h"
 
+/* ---- asking ---- */
+
+static void ask(bench *b, bench_question question) {
+    b->shelf.asked_from = b->screen == BENCH_ASK ? b->shelf.asked_from : (int)b->screen;
+    b->question = question;
+    b->typing = TYPING_NOTHING;
+    b->screen = BENCH_ASK;
+}
+
 /* ---- opening ---- */
 
 bool shelf_piece_follows(bench *b, char why[400]) {
@@ -41,6 +50,27 @@ bool shelf_open(bench *b) {
     return b->stock != NULL;
 }
 
+bool shelf_is_file(const bench *b, const char *file) {
+    char *usual = b->inventory == NULL ? shop_inventory_place() : NULL;
+    const char *own = b->inventory != NULL ? b->inventory : usual;
+    char *full = own == NULL ? NULL : realpath(own, NULL);
+    bool same = (full != NULL && strcmp(full, file) == 0) || (own != NULL && strcmp(own, file) == 0);
+    free(full);
+    free(usual);
+    return same;
+}
+
+/* Changes of a program that did not end as it should are offered before anything is changed. */
+static void look_for_left(bench *b) {
+    desk_left_close(b->left);
+    b->left = desk_left_for(b->state, desk_file(b->stock));
+    if (b->left != NULL) {
+        ask(b, ASK_INVENTORY_LEFT);
+    } else if (!desk_journal_begin(b->stock, b->state)) {
+        bench_refuse(b, "out of memory: changes are not kept until they are saved");
+    }
+}
+
 void do_inventory(bench *b, int key) {
     (void)key;
     if (b->desk != NULL) {
@@ -63,6 +93,7 @@ void do_inventory(bench *b, int key) {
     bench_go(b, BENCH_INVENTORY);
     if (first) {
         shelf_follow(b);
+        look_for_left(b);
     }
     if (b->message[0] == '\0' && desk_changed_outside(b->stock)) {
         bench_say(b, "Another program has changed the inventory since it was read; L reads it again.");
@@ -146,14 +177,21 @@ void do_shelf_open_tool(bench *b, int key) {
     shelf_open_tool(b, NULL);
 }
 
-/* ---- saving ---- */
+/* ---- back from a question ---- */
 
-static void ask(bench *b, bench_question question) {
-    b->shelf.asked_from = b->screen == BENCH_ASK ? b->shelf.asked_from : b->screen;
-    b->question = question;
-    b->typing = TYPING_NOTHING;
-    b->screen = BENCH_ASK;
+static void back(bench *b) {
+    bench_screen screen = (bench_screen)b->shelf.asked_from;
+    b->question = ASK_NOTHING;
+    if (screen == BENCH_START) {
+        recent_read(b);
+    }
+    bench_go(b, screen);
+    if (screen == BENCH_INVENTORY) {
+        shelf_settle(b);
+    }
 }
+
+/* ---- saving ---- */
 
 /* What could not be written, why, and that nothing is lost. */
 static void refuse_save(bench *b, shop_problems *problems) {
@@ -163,18 +201,15 @@ static void refuse_save(bench *b, shop_problems *problems) {
     bench_refuse(b, "The inventory is not saved: %.400s; nothing is lost (%.200s)", why, desk_file(b->stock));
 }
 
-static bool save(bench *b, bool overwrite) {
+static bool save(bench *b) {
     shop_problems problems;
-    char file[ENTRY_MOST + 1];
-    snprintf(file, sizeof file, "%s", desk_file(b->stock));
-    shop_problems_init(&problems, file);
-    shop_status status = overwrite ? desk_save_as(b->stock, file, true, &problems) : desk_save(b->stock, &problems);
-    if (status != SHOP_OK) {
+    shop_problems_init(&problems, desk_file(b->stock));
+    if (desk_save(b->stock, &problems) != SHOP_OK) {
         refuse_save(b, &problems);
         return false;
     }
     shop_problems_free(&problems);
-    bench_say(b, "the inventory is saved as %s", file);
+    bench_say(b, "the inventory is saved as %s", desk_file(b->stock));
     return true;
 }
 
@@ -182,13 +217,14 @@ void do_shelf_save(bench *b, int key) {
     (void)key;
     bool changed = desk_changed_outside(b->stock);
     if (changed && desk_unsaved(b->stock)) {
-        ask(b, ASK_INVENTORY_CHANGED);
+        b->shelf.asked_from = (int)b->screen;
+        theirs_ask_stock(b);
     } else if (changed) {
         bench_say(b, "%s was changed by another program; L reads it again", desk_file(b->stock));
     } else if (!desk_unsaved(b->stock)) {
         bench_say(b, "nothing in the inventory has changed since it was read or saved");
     } else {
-        save(b, false);
+        save(b);
     }
 }
 
@@ -216,7 +252,86 @@ void do_shelf_reload(bench *b, int key) {
     reload(b);
 }
 
+/* ---- another program's version ---- */
+
+void shelf_keep_mine(bench *b) {
+    shop_problems problems;
+    char *kept = NULL;
+    bool quits = b->after == AFTER_QUIT;
+    b->after = AFTER_NOTHING;
+    shop_problems_init(&problems, desk_file(b->stock));
+    back(b);
+    if (desk_save_over(b->stock, &kept, &problems) == SHOP_OK) {
+        shop_problems_free(&problems);
+        bench_say(b, "the inventory is saved as %.200s%s%.300s", desk_file(b->stock),
+                  kept != NULL ? "; the other version is kept as " : "", kept != NULL ? kept : "");
+        b->effects |= quits ? BENCH_QUIT : 0;
+    } else {
+        refuse_save(b, &problems);
+    }
+    free(kept);
+}
+
+void shelf_take_theirs(bench *b) {
+    back(b);
+    reload(b);
+}
+
+void shelf_theirs_back(bench *b) {
+    b->after = AFTER_NOTHING;
+    back(b);
+}
+
 /* ---- questions ---- */
+
+/* As many of the changes as there is room for. */
+static void left_question(const bench *b, char *out, size_t room) {
+    size_t count = desk_left_count(b->left);
+    int used = snprintf(out, room,
+                        "%zu change%s of the inventory %s not saved when the program ended%s. y takes %s (u takes "
+                        "%s back), n drops %s for good, Esc leaves %s for later.",
+                        count, count == 1 ? "" : "s", count == 1 ? "was" : "were",
+                        desk_left_differs(b->left, b->stock) && !desk_left_is_new(b->left)
+                            ? "; the file was changed since, and what still fits is taken"
+                            : "",
+                        count == 1 ? "it" : "them", count == 1 ? "it" : "them", count == 1 ? "it" : "them",
+                        count == 1 ? "it" : "them");
+    for (size_t i = 0; i < count && used + 80 < (int)room; i++) {
+        used += snprintf(out + used, room - (size_t)used, "\n- %.70s", desk_left_title(b->left, i));
+    }
+}
+
+typedef enum left_answer { LEFT_TAKE, LEFT_DROP, LEFT_LATER } left_answer;
+
+static void answer_left(bench *b, left_answer answer) {
+    shop_problems problems;
+    char *kept = NULL, why[400] = "";
+    desk_left *left = b->left;
+    shop_problems_init(&problems, "");
+    b->left = NULL;
+    back(b);
+    if (!desk_journal_begin(b->stock, b->state)) {
+        bench_refuse(b, "out of memory: changes are not kept until they are saved");
+    }
+    if (answer == LEFT_LATER) {
+        desk_left_close(left);
+        bench_say(b, "The changes stay where they are; you are asked again next time.");
+    } else if (answer == LEFT_DROP) {
+        desk_left_drop(left);
+        bench_say(b, "dropped");
+    } else if (!desk_left_take(b->stock, left, &problems, &kept)) {
+        bench_refuse_problem(b, &problems);
+        return;
+    } else if (!shelf_piece_follows(b, why)) {
+        bench_refuse(b, "Taken, but the open piece cannot use it: %s", why);
+    } else {
+        bench_say(b, kept != NULL ? "what fits is taken; the rest stays as %.400s" : "taken; u takes it back, s saves",
+                  kept);
+    }
+    free(kept);
+    shop_problems_free(&problems);
+    shelf_settle(b);
+}
 
 void shelf_question(const bench *b, char *out, size_t room) {
     char users[200];
@@ -242,11 +357,8 @@ void shelf_question(const bench *b, char *out, size_t room) {
             "back.",
             desk_file(b->stock));
         break;
-    case ASK_INVENTORY_CHANGED:
-        snprintf(out, room,
-                 "Another program has changed the inventory %.300s since it was read here. y keeps mine and writes "
-                 "over it; n takes theirs, and u then brings mine back; Esc goes back, nothing is done.",
-                 desk_file(b->stock));
+    case ASK_INVENTORY_LEFT:
+        left_question(b, out, room);
         break;
     default:
         break;
@@ -263,48 +375,29 @@ bool shelf_ask_unsaved(bench *b) {
     return true;
 }
 
-static void back(bench *b) {
-    bench_screen screen = b->shelf.asked_from;
-    b->question = ASK_NOTHING;
-    if (screen == BENCH_START) {
-        recent_read(b);
-    }
-    bench_go(b, screen);
-    if (screen == BENCH_INVENTORY) {
-        shelf_settle(b);
-    }
-}
-
 bool shelf_answer_back(bench *b) {
-    if (b->question != ASK_TOOL_OUT && b->question != ASK_INVENTORY_UNSAVED && b->question != ASK_INVENTORY_CHANGED) {
+    if (b->question != ASK_TOOL_OUT && b->question != ASK_INVENTORY_UNSAVED && b->question != ASK_INVENTORY_LEFT) {
         return false;
     }
     b->after = AFTER_NOTHING;
+    if (b->question == ASK_INVENTORY_LEFT) {
+        answer_left(b, LEFT_LATER);
+        return true;
+    }
     back(b);
     return true;
 }
 
 static void answer_unsaved(bench *b, bool yes) {
+    back(b);
     if (yes && desk_changed_outside(b->stock)) {
-        b->question = ASK_INVENTORY_CHANGED;
+        theirs_ask_stock(b); /* which goes on to leaving */
         return;
     }
-    back(b);
-    if (!yes || save(b, false)) {
+    if (!yes || save(b)) {
         b->effects |= BENCH_QUIT;
     }
     b->after = AFTER_NOTHING;
-}
-
-static void answer_changed(bench *b, bool yes) {
-    bool quits = b->after == AFTER_QUIT;
-    b->after = AFTER_NOTHING;
-    back(b);
-    if (!yes) {
-        reload(b);
-    } else if (save(b, true) && quits) {
-        b->effects |= BENCH_QUIT;
-    }
 }
 
 bool shelf_answer(bench *b, bool yes) {
@@ -318,8 +411,8 @@ bool shelf_answer(bench *b, bool yes) {
     case ASK_INVENTORY_UNSAVED:
         answer_unsaved(b, yes);
         return true;
-    case ASK_INVENTORY_CHANGED:
-        answer_changed(b, yes);
+    case ASK_INVENTORY_LEFT:
+        answer_left(b, yes ? LEFT_TAKE : LEFT_DROP);
         return true;
     default:
         return false;

@@ -48,6 +48,32 @@ bool shelf_add(bench *b, const char *typed);   /* its size or id was typed; fals
 
 /* The question that is asked; "" if it is none of the inventory's. */
 void shelf_take_out(bench *b); /* the tool in hand, after the question */
+/* Back from the choice between two versions of the inventory. */
+void shelf_theirs_back(bench *b);
 void shelf_question(const bench *b, char *out, size_t room);
+
+/* Handlers, one a row of the table of commands. */
+void do_shelf_list(bench *b, int key);
+void do_shelf_order(bench *b, int key);
+void do_shelf_kind(bench *b, int key);
+void do_shelf_retired(bench *b, int key);
+void do_shelf_find(bench *b, int key);
+void do_shelf_open_tool(bench *b, int key);
+void do_shelf_add(bench *b, int key);
+void do_shelf_copy(bench *b, int key);
+void do_shelf_out(bench *b, int key);
+void do_shelf_retire(bench *b, int key);
+void do_shelf_give(bench *b, int key);
+void do_shelf_undo(bench *b, int key);
+void do_shelf_redo(bench *b, int key);
+void do_shelf_save(bench *b, int key);
+void do_shelf_reload(bench *b, int key);
+void do_tool_move(bench *b, int key);
+void do_tool_side(bench *b, int key);
+void do_tool_step(bench *b, int key);
+void do_tool_ten(bench *b, int key);
+void do_tool_type(bench *b, int key);
+void do_tool_digit(bench *b, int key);
+void do_tool_usual(bench *b, int key);
 
 #endif

@@ -253,6 +253,13 @@ void do_leave(bench *b, int key) {
     case BENCH_KINDS:
         shelf_leave(b);
         return;
+    case BENCH_THEIRS:
+        if (b->theirs_stock) {
+            shelf_theirs_back(b);
+        } else {
+            bench_go(b, BENCH_WORK);
+        }
+        return;
     case BENCH_ASK:
         if (shelf_answer_back(b)) {
             return;

@@ -201,6 +201,9 @@ static void begin_anew(desk *d, const shop_text *text, desk_record kind, const d
     desk_journal *j = d->journal, old = *j;
     shop_buffer lines = {0};
     char *full = d->file == NULL ? NULL : journal_full_name(d->file);
+    if (full == NULL && d->is_inventory && *d->file == '/') { /* its folder comes with the first save */
+        full = shop_copy(d->file, strlen(d->file));
+    }
     j->name = NULL;
     j->good = 0;
     j->dirty = false;
@@ -269,7 +272,7 @@ bool desk_journal_begin(desk *d, const char *folder) {
     }
     desk_journal_close(d);
     d->journal = j;
-    if (d->saved == NULL) { /* a piece that was never saved is kept without a change, too */
+    if (d->saved == NULL && !d->is_inventory) { /* a piece that was never saved is kept without a change, too */
         desk_journal_renew(d);
     }
     return true;

@@ -1,9 +1,11 @@
 /* check_inventory.c - the inventory's screens under hands: every value of every kind of tool, refusals, settling,
  * questions, other programs, a first file, a thousand tools, keys at random. */
 #include <check.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include "bench/hands.h"
@@ -264,10 +266,12 @@ START_TEST(others_are_asked_about) {
     static const char theirs[] = "bandwright-inventory: 1\ntools:\n  - {id: theirs, kind: knife}\n";
     hands_write(HANDS_INVENTORY, theirs);
     hands_press(b, "s");
-    ck_assert_int_eq(b->screen, BENCH_ASK);
-    hands_press(b, "Esc");
+    ck_assert_int_eq(b->screen, BENCH_THEIRS);
+    hands_press(b, "l");
+    hands_see(b, "theirs");
+    hands_press(b, "Esc Esc");
     ck_assert_int_eq(b->screen, BENCH_TOOL);
-    hands_press(b, "s n"); /* theirs */
+    hands_press(b, "s t");
     char *now = stock_bytes(b);
     ck_assert_str_eq(now, theirs);
     free(now);
@@ -276,8 +280,9 @@ START_TEST(others_are_asked_about) {
     ck_assert_str_eq(now, mine);
     free(now);
     hands_write(HANDS_INVENTORY, "bandwright-inventory: 1\n");
-    hands_press(b, "s y");
+    hands_press(b, "s k");
     file_holds(HANDS_INVENTORY, "9.6");
+    file_holds(HANDS_INVENTORY ".theirs", "bandwright-inventory: 1");
     ck_assert(!desk_unsaved(b->stock));
     hands_write(HANDS_INVENTORY, theirs);
     hands_press(b, "Esc Esc i");
@@ -322,6 +327,68 @@ START_TEST(leaving_asks_for_both) {
     file_holds("cedar-lid.yaml", "21.25");
     hands_see(b, "The inventory is not saved");
     ck_assert_uint_eq(bench_key(b, 'n') & BENCH_QUIT, BENCH_QUIT);
+    bench_destroy(b);
+}
+END_TEST
+
+/* Changed by another program, and left: asked about before anybody leaves. */
+START_TEST(leaving_with_two_versions) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "i Enter Right Esc Esc");
+    hands_write(HANDS_INVENTORY, "bandwright-inventory: 1\n");
+    hands_press(b, "q");
+    ck_assert_uint_eq(bench_key(b, 'y') & BENCH_QUIT, 0);
+    ck_assert_int_eq(b->screen, BENCH_THEIRS);
+    ck_assert_uint_eq(bench_key(b, BENCH_KEY_ESC) & BENCH_QUIT, 0);
+    ck_assert_int_eq(b->screen, BENCH_WORK);
+    hands_press(b, "q y");
+    ck_assert_uint_eq(bench_key(b, 'k') & BENCH_QUIT, BENCH_QUIT);
+    file_holds(HANDS_INVENTORY, "9.6");
+    bench_destroy(b);
+}
+END_TEST
+
+/* A program that was killed: its changes are offered when the inventory is opened next. */
+static void killed(const char *keys) {
+    pid_t child = fork();
+    ck_assert_int_ge(child, 0);
+    if (child == 0) {
+        bench *b = hands_open("cedar-lid.yaml");
+        hands_press(b, keys);
+        raise(SIGKILL);
+    }
+    int status;
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    ck_assert(WIFSIGNALED(status) && WTERMSIG(status) == SIGKILL);
+}
+
+START_TEST(a_killed_program_loses_nothing) {
+    killed("i Enter Right Esc d a Home Enter \"7\" Enter");
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "i");
+    hands_see(b, "3 changes of the inventory were not saved");
+    hands_see(b, "9.5 mm -> 9.6 mm");
+    hands_press(b, "Esc");
+    stock_holds(b, "9.6", false);
+    bench_destroy(b);
+    b = hands_open(NULL); /* from the start screen, too */
+    hands_press(b, "i y");
+    stock_holds(b, "9.6", true);
+    stock_holds(b, "basket-7", true);
+    hands_press(b, "u*3");
+    ck_assert(!desk_unsaved(b->stock));
+    hands_press(b, "U*3 s");
+    file_holds(HANDS_INVENTORY, "basket-7");
+    bench_destroy(b);
+    b = hands_open("cedar-lid.yaml");
+    hands_press(b, "i");
+    ck_assert_int_eq(b->screen, BENCH_INVENTORY); /* nothing is left */
+    bench_destroy(b);
+    killed("i r");
+    b = hands_open("cedar-lid.yaml");
+    hands_press(b, "i n q i");
+    ck_assert_int_eq(b->screen, BENCH_INVENTORY);
+    stock_holds(b, "retired", false);
     bench_destroy(b);
 }
 END_TEST
@@ -455,6 +522,8 @@ Suite *bench_inventory_suite(void) {
     tcase_add_test(tests, others_are_asked_about);
     tcase_add_test(tests, a_failing_save_is_told);
     tcase_add_test(tests, leaving_asks_for_both);
+    tcase_add_test(tests, leaving_with_two_versions);
+    tcase_add_test(tests, a_killed_program_loses_nothing);
     tcase_add_test(tests, a_first_inventory);
     tcase_add_test(tests, a_thousand_tools);
     tcase_add_loop_test(tests, the_way_back, 0, 6);
