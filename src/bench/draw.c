@@ -226,15 +226,7 @@ void draw_read(bench *b, show_grid *grid) {
     draw_foot(b, grid);
 }
 
-void bench_draw(bench *b, show_grid *grid) {
-    show_clear(grid);
-    b->height = grid->height;
-    b->unicode = grid->unicode;
-    b->spot_count = 0;
-    if (grid->width < LEAST_WIDTH || grid->height < LEAST_HEIGHT) {
-        draw_tiny(b, grid);
-        return;
-    }
+static void draw_screen(bench *b, show_grid *grid) {
     switch (b->screen) {
     case BENCH_START:
         draw_start(b, grid);
@@ -278,5 +270,20 @@ void bench_draw(bench *b, show_grid *grid) {
         break;
     default:
         draw_work(b, grid);
+    }
+}
+
+void bench_draw(bench *b, show_grid *grid) {
+    show_clear(grid);
+    b->height = grid->height;
+    b->unicode = grid->unicode;
+    b->spot_count = 0;
+    if (grid->width < LEAST_WIDTH || grid->height < LEAST_HEIGHT) {
+        draw_tiny(b, grid);
+    } else {
+        draw_screen(b, grid);
+    }
+    if (grid->cursor_x >= grid->width || grid->cursor_y >= grid->height) { /* what it rests on found no room */
+        grid->cursor_x = grid->cursor_y = -1;
     }
 }
