@@ -271,6 +271,18 @@ shop_status desk_save(desk *d, shop_problems *problems) {
     return save_to(d, d->file, d->saved == NULL, problems);
 }
 
+/* A piece without a name of its own is called after its file. */
+static void name_anew(desk *d) {
+    size_t length;
+    const char *bytes = desk_bytes(d, &length);
+    shop_project *project;
+    bw_plan *plan;
+    if (!desk_is_inventory(d) && desk_compute(d, bytes, length, &project, &plan, NULL, false)) {
+        desk_put_in_place(d, project, plan);
+    }
+    desk_second_anew(d);
+}
+
 shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problems *problems) {
     char *name = shop_copy(file, strlen(file));
     if (name == NULL) {
@@ -285,6 +297,7 @@ shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problem
     }
     free(d->file);
     d->file = name;
+    name_anew(d);
     return SHOP_OK;
 }
 

@@ -49,8 +49,9 @@ struct desk {
     desk_suggestion *suggestions;
     size_t suggestion_count;
     size_t suggested_band;
-    int suggested_knobs; /* bw_knob that is looked at next: suggestions are found knob by knob; 0 with none: not begun */
-    bw_rank **ranks; /* one list a band, NULL until asked for */
+    int suggested_knobs; /* bw_knob that is looked at next: suggestions are found knob by knob; 0 with none: not begun
+                          */
+    bw_rank **ranks;     /* one list a band, NULL until asked for */
     size_t *rank_counts;
     size_t rank_bands;
     desk_second second;
@@ -96,6 +97,7 @@ void desk_refuse(shop_problems *problems, const char *why);
 /* second.c */
 void desk_second_swap(desk *d, desk_step *step); /* at undo and redo */
 void desk_second_forget(desk *d);                /* what was compared with a layout that is gone */
+void desk_second_anew(desk *d);                  /* its file's name or its tools have changed */
 void desk_second_free(desk *d);
 
 /* What the journal is told. It never makes a change fail: what cannot be written is desk_journal_trouble. */

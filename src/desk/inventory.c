@@ -91,7 +91,8 @@ bool desk_use_inventory(desk *d, const desk *inventory, shop_problems *problems)
         shop_inventory_free(fresh);
         return false;
     }
-    shop_inventory_free(old);
     desk_put_in_place(d, project, plan);
+    desk_second_anew(d);
+    shop_inventory_free(old);
     return true;
 }

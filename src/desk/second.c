@@ -8,7 +8,7 @@ bool desk_holding(const desk *d) {
     return d->second.bytes != NULL;
 }
 
-static void free_computed(desk *d) {
+void desk_second_anew(desk *d) {
     desk_second_forget(d);
     bw_plan_destroy(d->second.plan);
     shop_project_free(d->second.project);
@@ -17,7 +17,7 @@ static void free_computed(desk *d) {
 }
 
 void desk_second_free(desk *d) {
-    free_computed(d);
+    desk_second_anew(d);
     free(d->second.bytes);
     d->second.bytes = NULL;
     d->second.length = 0;
@@ -50,7 +50,7 @@ void desk_second_swap(desk *d, desk_step *step) {
     if (!step->moves_second) {
         return;
     }
-    free_computed(d);
+    desk_second_anew(d);
     char *bytes = d->second.bytes;
     size_t length = d->second.length;
     d->second.bytes = step->second;

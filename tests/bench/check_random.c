@@ -20,11 +20,12 @@ static unsigned next_random(unsigned *state) {
 }
 
 static int named_key(unsigned *state) {
-    static const int named[] = {BENCH_KEY_ENTER, BENCH_KEY_ESC,  BENCH_KEY_TAB,       BENCH_KEY_BACKTAB,
-                                BENCH_KEY_UP,    BENCH_KEY_DOWN, BENCH_KEY_LEFT,      BENCH_KEY_RIGHT,
-                                BENCH_KEY_HOME,  BENCH_KEY_END,  BENCH_KEY_PAGE_UP,   BENCH_KEY_PAGE_DOWN,
-                                BENCH_KEY_DOWN,  BENCH_KEY_UP,   BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE,
-                                BENCH_KEY_RIGHT, BENCH_KEY_ESC,  BENCH_KEY_UNKNOWN,   BENCH_KEY_REPAINT};
+    static const int named[] = {BENCH_KEY_ENTER,       BENCH_KEY_ESC,      BENCH_KEY_TAB,       BENCH_KEY_BACKTAB,
+                                BENCH_KEY_UP,          BENCH_KEY_DOWN,     BENCH_KEY_LEFT,      BENCH_KEY_RIGHT,
+                                BENCH_KEY_HOME,        BENCH_KEY_END,      BENCH_KEY_PAGE_UP,   BENCH_KEY_PAGE_DOWN,
+                                BENCH_KEY_DOWN,        BENCH_KEY_UP,       BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE,
+                                BENCH_KEY_RIGHT,       BENCH_KEY_ESC,      BENCH_KEY_UNKNOWN,   BENCH_KEY_REPAINT,
+                                BENCH_KEY_PASTE_BEGIN, BENCH_KEY_PASTE_END};
     return named[next_random(state) % (sizeof named / sizeof named[0])];
 }
 
@@ -156,7 +157,12 @@ static void press_at_random(bench *b, unsigned seed, bool stay) {
         if (stay && leaves(b, key)) {
             key = BENCH_KEY_ESC;
         }
-        bench_key(b, key);
+        if (next_random(&state) % 50 == 0 && !(stay && b->screen == BENCH_COMMANDS)) {
+            (void)bench_pointer(b, (bench_pointer_act)(next_random(&state) % 3), (int)(next_random(&state) % 90),
+                                (int)(next_random(&state) % 30));
+        } else {
+            (void)bench_key(b, key);
+        }
         size = next_size(size, &state);
         if (size.width < 200 || i % 10 == 0) {
             draw(b, size);

@@ -2,6 +2,7 @@
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "desk/desk.h"
 
@@ -165,6 +166,24 @@ START_TEST(compared_while_trying) {
 }
 END_TEST
 
+/* A piece is called after its file: both layouts by the new name, once it is saved under one. */
+START_TEST(named_anew) {
+    char file[] = "/tmp/bandwright-second-XXXXXX";
+    int made = mkstemp(file);
+    ck_assert_int_ge(made, 0);
+    ck_assert_int_eq(close(made), 0);
+    ck_assert(desk_hold(d, &problems));
+    ck_assert_str_eq(desk_held_project(d)->piece.bytes, "lid");
+    ck_assert_int_eq(desk_save_as(d, file, true, &problems), SHOP_OK);
+    ck_assert_str_eq(desk_project(d)->piece.bytes, strrchr(file, '/') + 1);
+    ck_assert_str_eq(desk_held_project(d)->piece.bytes, strrchr(file, '/') + 1);
+    size_t count;
+    desk_differences(d, &count);
+    ck_assert_uint_eq(count, 0);
+    ck_assert_int_eq(unlink(file), 0);
+}
+END_TEST
+
 Suite *desk_second_suite(void) {
     Suite *suite = suite_create("desk: a second layout");
     TCase *tests = tcase_create("second");
@@ -174,6 +193,7 @@ Suite *desk_second_suite(void) {
     tcase_add_test(tests, kept_and_dropped);
     tcase_add_test(tests, bands_and_stamps_that_one_lacks);
     tcase_add_test(tests, compared_while_trying);
+    tcase_add_test(tests, named_anew);
     suite_add_tcase(suite, tests);
     return suite;
 }
