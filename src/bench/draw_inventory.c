@@ -127,6 +127,7 @@ static void put_kinds(bench *b, show_grid *grid, int y) {
     for (int i = 0; i < lines && b->list.first + (size_t)i < b->list.count; i++) {
         size_t at = b->list.first + (size_t)i;
         bool chosen = at == b->list.at;
+        spot_add(b, 0, y + 1 + i, grid->width, SPOT_ROW, at);
         show_put(grid, 0, y + 1 + i, 1, SHOW_BOLD, chosen ? ">" : " ");
         show_putf(grid, 2, y + 1 + i, -1, chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, "%s%s",
                   show_kind_word((bw_kind)at),
@@ -166,6 +167,7 @@ void draw_inventory(bench *b, show_grid *grid) {
     for (int i = 0; i < lines && b->list.first + (size_t)i < count; i++) {
         size_t at = b->list.first + (size_t)i;
         put_line(b, grid, y + i, &rows[at], at == b->list.at);
+        spot_add(b, 0, y + i, grid->width, SPOT_ROW, at);
     }
     if (count == 0) {
         show_wrap(grid, (show_rect){2, y, grid->width - 2, lines}, SHOW_PLAIN,
@@ -272,6 +274,7 @@ void draw_tool(bench *b, show_grid *grid) {
     b->shelf.field_first = list.first;
     for (int i = 0; i < lines && list.first + (size_t)i < card.count; i++) {
         const bench_row *row = &card.rows[list.first + (size_t)i];
+        spot_add(b, 0, y + i, grid->width, SPOT_VALUE, list.first + (size_t)i);
         put_values(b, grid, y + i, row, shelf_same_row(&other, row), list.first + (size_t)i == list.at, c);
     }
     if (help > 1) {

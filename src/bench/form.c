@@ -243,6 +243,9 @@ static bool renew(bench *b) {
         bench_refuse_problem(b, &problems);
         return false;
     }
+    if (b->stock != NULL) {
+        (void)desk_use_inventory(made, b->stock, NULL); /* as it stands there, saved or not */
+    }
     shop_problems_free(&problems);
     desk_close(b->form.desk);
     b->form.desk = made;

@@ -46,10 +46,11 @@ static unsigned choose_value(bench *b, size_t which) {
         }
         b->form.at = (form_row)which;
     } else {
-        if (b->field == which) {
+        size_t *field = b->screen == BENCH_TOOL ? &b->shelf.field : &b->field;
+        if (*field == which) {
             return bench_meant(b, BENCH_KEY_ENTER);
         }
-        b->field = which;
+        *field = which;
     }
     b->message[0] = '\0';
     return BENCH_REDRAW;

@@ -274,7 +274,11 @@ void do_undo(bench *b, int key) {
     const char *title = NULL;
     double gap = bench_gap(b);
     bool done = desk_undo(b->desk, &title);
-    travelled(b, done, title, "taken back", "There is nothing to take back.", gap);
+    bool stuck = !done && desk_last(b->desk) != NULL; /* it was readable then, with the tools of then */
+    travelled(b, done, title, "taken back",
+              stuck ? "This cannot be taken back: the piece used a tool then that the inventory no longer has."
+                    : "There is nothing to take back.",
+              gap);
 }
 
 void do_redo(bench *b, int key) {

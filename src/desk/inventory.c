@@ -74,6 +74,19 @@ shop_status desk_make_folder(const char *file, shop_problems *problems) {
     return fine ? SHOP_OK : SHOP_CANNOT_MAKE;
 }
 
+/* The layout held beside the one in hand must not be lost either. */
+static bool held_can_be_read(const desk *d, shop_problems *problems) {
+    shop_project *project = NULL;
+    bw_plan *plan = NULL;
+    if (!desk_holding(d)) {
+        return true;
+    }
+    bool fine = desk_compute(d, d->second.bytes, d->second.length, &project, &plan, problems, false);
+    bw_plan_destroy(plan);
+    shop_project_free(project);
+    return fine;
+}
+
 bool desk_use_inventory(desk *d, const desk *inventory, shop_problems *problems) {
     desk_try_leave(d);
     size_t length, own_length;
@@ -86,7 +99,13 @@ bool desk_use_inventory(desk *d, const desk *inventory, shop_problems *problems)
     desk_pass_on(&of_inventory, problems, false);
     shop_problems_free(&of_inventory);
     d->inventory = fresh;
-    if (fresh == NULL || !desk_compute(d, own, own_length, &project, &plan, problems, false)) {
+    bool fine = fresh != NULL && desk_compute(d, own, own_length, &project, &plan, problems, false);
+    if (fine && !held_can_be_read(d, problems)) {
+        bw_plan_destroy(plan);
+        shop_project_free(project);
+        fine = false;
+    }
+    if (!fine) {
         d->inventory = old;
         shop_inventory_free(fresh);
         return false;

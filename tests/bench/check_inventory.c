@@ -257,6 +257,45 @@ START_TEST(what_a_piece_uses_does_not_vanish) {
 }
 END_TEST
 
+/* Neither the layout held beside the one in hand, nor a step that could be taken back, loses its tool unsaid. */
+START_TEST(what_is_held_or_past_is_thought_of) {
+    hands_write("bare.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\n"
+                             "bands:\n  - {name: weave, width: 20, fill: basket, tool: basket-m}\n");
+    bench *b = hands_open("bare.yaml");
+    hands_press(b, "g t Down Enter i f \"basket-m\" Enter x y"); /* the held one strikes with it, this one does not */
+    ck_assert(b->bad);
+    stock_holds(b, "basket-m,", true);
+    bench_destroy(b);
+    b = hands_open("bare.yaml");
+    hands_press(b, "t Down Enter i f \"basket-m\" Enter x y"); /* one step back it is used */
+    stock_holds(b, "basket-m,", false);
+    hands_press(b, "Esc u*5");
+    ck_assert_ptr_nonnull(desk_last(b->desk));
+    hands_see(b, "the piece used a tool then");
+    hands_press(b, "i u Esc u*9");
+    ck_assert_ptr_null(desk_last(b->desk));
+    bench_destroy(b);
+}
+END_TEST
+
+/* A click takes a tool or a value in hand, a second one is Enter. */
+START_TEST(the_mouse_works_here) {
+    bench *b = hands_open("cedar-lid.yaml");
+    bench_set_pointer(b, true);
+    hands_press(b, "i");
+    free(hands_screen(b, 80, 24));
+    bench_pointer(b, BENCH_CLICK, 10, 5);
+    ck_assert_str_eq(b->shelf.id, "basket-l");
+    free(hands_screen(b, 80, 24));
+    bench_pointer(b, BENCH_CLICK, 10, 5);
+    ck_assert_int_eq(b->screen, BENCH_TOOL);
+    free(hands_screen(b, 80, 24));
+    bench_pointer(b, BENCH_CLICK, 20, 9);
+    ck_assert_uint_eq(b->shelf.field, 7);
+    bench_destroy(b);
+}
+END_TEST
+
 /* ---- saving, other programs, leaving ---- */
 
 START_TEST(others_are_asked_about) {
@@ -519,6 +558,8 @@ Suite *bench_inventory_suite(void) {
     tcase_add_test(tests, best_first_is_the_ranking);
     tcase_add_test(tests, differences_are_settled_either_way);
     tcase_add_test(tests, what_a_piece_uses_does_not_vanish);
+    tcase_add_test(tests, what_is_held_or_past_is_thought_of);
+    tcase_add_test(tests, the_mouse_works_here);
     tcase_add_test(tests, others_are_asked_about);
     tcase_add_test(tests, a_failing_save_is_told);
     tcase_add_test(tests, leaving_asks_for_both);
