@@ -137,12 +137,11 @@ void draw_ask(bench *b, show_grid *grid) {
         snprintf(question, sizeof question,
                  "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.%s",
                  file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "",
-                 desk_holding(b->desk) ? " The held layout is saved nowhere: to keep it, go back and flip (g)." : "");
+                 desk_holding(b->desk) ? " The held layout is saved nowhere: to keep it, go back and flip." : "");
     } else if (b->question == ASK_HELD) {
         show_words held;
         snprintf(question, sizeof question,
-                 "The other layout is saved nowhere (%.300s). Leave without it? y leaves, n goes back, as Esc does; g "
-                 "there puts it in hand.",
+                 "The other layout is saved nowhere (%.300s). Leave without it? y leaves, n goes back, as Esc does.",
                  show_held_sentence(&held, b->desk));
     } else {
         snprintf(

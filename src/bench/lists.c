@@ -81,7 +81,8 @@ static void say_no_moves(bench *b) {
     bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
     const char *left = show_left_sentence(&words, desk_warnings_left(b->desk, b->band));
     if (left[0] != '\0') {
-        bench_say(b, "%s%s", left, works ? "" : " Try other stamps (t), or another width or shape.");
+        char stamps[16];
+        bench_say(b, "%s%s%s", left, works ? "" : "Other stamps: ", works ? "" : command_key(b, 't', stamps));
     } else {
         bench_say(b, "It closes as it is: no single small change would make it better.");
     }

@@ -28,15 +28,18 @@ void do_hold(bench *b, int key) {
     (void)key;
     size_t count;
     show_words words;
+    char keys[2][16];
     if (!desk_holding(b->desk)) {
         if (done(b, desk_hold)) {
-            bench_say(b, "This layout is held as it is. Change the one in hand; g flips between both, G shows both.");
+            bench_say(b, "This layout is held as it is. Change the one in hand; %s flips between both, %s shows both.",
+                      command_key(b, 'g', keys[0]), command_key(b, 'G', keys[1]));
         }
         return;
     }
     (void)desk_differences(b->desk, &count);
     if (count == 0) {
-        bench_say(b, "The layout in hand and the held one are the same as yet: change a value, then g flips.");
+        bench_say(b, "The layout in hand and the held one are the same as yet: change a value, then %s flips.",
+                  command_key(b, 'g', keys[0]));
         return;
     }
     if (done(b, desk_flip)) {
@@ -56,19 +59,22 @@ void do_second_choose(bench *b, int key) {
 
 void do_second_keep(bench *b, int key) {
     (void)key;
+    char undo[16];
     bool held = b->second_chosen == 1;
     if (done(b, held ? desk_keep_held : desk_drop_held)) {
         bench_go(b, BENCH_WORK);
-        bench_say(b, held ? "The held layout is kept and in hand (u takes it back)."
-                          : "The layout in hand is kept, the held one dropped (u brings it back).");
+        bench_say(b, "%s (%s takes it back).",
+                  held ? "The held layout is kept and in hand" : "The layout in hand is kept, the held one dropped",
+                  command_key(b, 'u', undo));
     }
 }
 
 void do_second_drop(bench *b, int key) {
+    char undo[16];
     (void)key;
     if (done(b, desk_drop_held)) {
         bench_go(b, BENCH_WORK);
-        bench_say(b, "The held layout is dropped (u brings it back).");
+        bench_say(b, "The held layout is dropped (%s brings it back).", command_key(b, 'u', undo));
     }
 }
 
@@ -93,6 +99,10 @@ void draw_second(bench *b, show_grid *grid) {
         show_put(grid, 0, 0, -1, SHOW_BOLD, "two layouts: what differs");
     }
     show_rect where = {0, top, grid->width, bottom - top};
+    int heads[2];
+    show_second_heads(where, heads);
+    spot_add(b, heads[0], where.y, 9, SPOT_KEY, BENCH_KEY_LEFT);
+    spot_add(b, heads[1], where.y, 9, SPOT_KEY, BENCH_KEY_RIGHT);
     int lines = show_second(grid, where, b->desk, b->second_chosen, (int)b->list.first);
     int shown = where.height - 1;
     if (shown > 0 && (int)b->list.first + shown > lines) { /* the window has grown */

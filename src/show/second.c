@@ -180,16 +180,20 @@ static void put_heads(show_grid *grid, const int at[2], int y, int chosen) {
     grid->cursor_y = y;
 }
 
+void show_second_heads(show_rect where, int at[2]) {
+    bool beside = where.width >= SIDE_BY_SIDE;
+    int column = where.width * 35 / 100;
+    at[0] = beside ? where.x + where.width - 2 * column : where.x;
+    at[1] = beside ? where.x + where.width - column : where.x + 10;
+}
+
 int show_second(show_grid *grid, show_rect where, desk *d, int chosen, int first) {
     where = show_inside(grid, where);
     if (where.width < 1 || where.height < 1)
         return 0;
     bool beside = where.width >= SIDE_BY_SIDE;
-    int column = where.width * 35 / 100, at[2] = {where.x + where.width - 2 * column, where.x + where.width - column};
-    if (!beside) {
-        at[0] = where.x;
-        at[1] = where.x + 10;
-    }
+    int at[2];
+    show_second_heads(where, at);
     put_heads(grid, at, where.y, chosen);
     second_page page = {grid, show_from_line(where, 1), first, 0};
     second_rows rows = {NULL, 0, 0};

@@ -104,6 +104,8 @@ size_t show_figures(const shop_project *project, const bw_plan *plan, size_t ban
  * below the other where it is narrow. chosen: 0 the one in hand, 1 the held one. first: lines scrolled away. The cursor
  * goes to the chosen one's head. Returns the number of lines below the heads. */
 int show_second(show_grid *grid, show_rect where, desk *d, int chosen, int first);
+/* Where the columns of its two heads begin. */
+void show_second_heads(show_rect where, int at[2]);
 /* "held: weave width 18 mm, 2 more": what the held layout says otherwise. "" if none is held. */
 const char *show_held_sentence(show_words *out, desk *d);
 

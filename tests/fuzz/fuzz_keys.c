@@ -48,6 +48,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
             if (key == BENCH_KEY_NONE || (bench_key(b, key) & BENCH_QUIT) != 0)
                 continue;
             bench_draw(b, &grid);
+            if (data[i] % 2 != 0)
+                (void)bench_idle(b);
         }
         show_grid_free(&grid);
     }
