@@ -161,6 +161,7 @@ bench_screen bench_where(const bench *b) {
 
 void bench_type(bench *b, bench_typing what, const char *text) {
     b->typing = what;
+    b->entry.across = 0;
     entry_start(&b->entry, text);
 }
 
@@ -186,6 +187,7 @@ void bench_settle(bench *b) {
     if (b->field >= card.count) {
         b->field = card.count > 0 ? card.count - 1 : 0;
     }
+    items_settle(b);
     int impressions = show_impressions(desk_plan(b->desk), b->band);
     if (b->impression > impressions) {
         b->impression = impressions;
@@ -237,6 +239,20 @@ bool bench_change(bench *b, const char *path, const char *text) {
     shop_problems_free(&problems);
     bench_tell_change(b, gap);
     return true;
+}
+
+bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *title) {
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    double gap = bench_gap(b);
+    bool fine = desk_edit_many(b->desk, edits, count, title, &problems);
+    if (fine) {
+        shop_problems_free(&problems);
+        bench_tell_change(b, gap);
+    } else {
+        bench_refuse_problem(b, &problems);
+    }
+    return fine;
 }
 
 void bench_read(bench *b, const char *title, char *text) {

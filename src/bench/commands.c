@@ -7,6 +7,7 @@
 #define AT(screen) (1u << BENCH_##screen)
 #define WORK AT(WORK)
 #define LISTS (AT(TOOLS) | AT(MOVES) | AT(FILLS))
+#define ITEMS AT(ITEMS)
 #define ANSWERS (AT(TYPING) | AT(ASK) | AT(COMMANDS)) /* where letters are text, or an answer */
 #define SHELF (AT(INVENTORY) | AT(TOOL))
 
@@ -33,15 +34,24 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to the workbench; nothing is saved.", AT(THEIRS), do_leave, NULL},
 
     /* the start screen and lists */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ITEMS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | ITEMS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ITEMS | AT(KINDS), do_list, NULL},
     {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS), do_list_take, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS | AT(KINDS), do_leave, NULL},
     {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
     {{'o'}, 1, "open by name", "Asks for a file's name and opens it.", AT(START), do_open, NULL},
 
     {{'i'}, 1, "inventory", "The tools of the shop: what there is, what suits the band at hand, and their sizes.", AT(START), do_inventory, NULL},
+
+    /* the items of a list */
+    {{BENCH_KEY_ENTER, ' '}, 1, "type item", "Types the item in hand anew; on the last line adds one.", ITEMS, do_item_type, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new item in place of the one in hand.", ITEMS, do_item_type, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step item", "The item in hand a step less or more.", ITEMS, do_item_step, NULL},
+    {{'<', '>', ',', '.'}, 0, "ten steps", "The item in hand ten steps less or more.", ITEMS, do_item_step, NULL},
+    {{'a'}, 1, "add item", "Adds an item behind the one in hand.", ITEMS, do_item_add, NULL},
+    {{'x', BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 1, "take item out", "Takes the item in hand out; what must be there is as usual then.", ITEMS, do_item_out, NULL},
+    {{BENCH_KEY_ESC}, 1, "back", "Back to the values.", ITEMS, do_leave, NULL},
 
     /* the form of a new piece */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
@@ -56,7 +66,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step", "The value in hand a step less or more, or the choice before or after.", WORK, do_step, NULL},
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "value", "Takes the value above or below in hand.", WORK, do_up_down, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", WORK, do_up_down, NULL},
-    {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/4 in; on a stamp, chooses one.", WORK, do_value, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/4 in; on a stamp, chooses one; on a list, shows its items.", WORK, do_value, NULL},
     {{'<', '>', ',', '.'}, 0, "ten steps", "The value in hand ten steps less or more.", WORK, do_ten, NULL},
     {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten steps by page", "The same: ten steps less or more.", WORK, do_ten, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "On to the next band, then the stamps and the piece; or back.", WORK, do_card, NULL},
@@ -66,9 +76,9 @@ static const bench_command table[] = {
     /* the workbench: moments */
     {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
     {{'c'}, 1, "close", "Shows what small changes make it close or work: first what makes it work, smallest first.", WORK, do_moves, refuse_no_moves},
-    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | AT(SECOND), do_undo, NULL},
+    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | ITEMS | AT(SECOND), do_undo, NULL},
     {{'m', 'f'}, 2, "count", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
-    {{'l'}, 1, "lose", "Where the gap goes: even all round, or into the last steps.", WORK, do_lose, refuse_no_rounds},
+    {{'l'}, 1, "lose", "Where the gap goes, in turn: even all round, the last steps, the straights, between anchors.", WORK, do_lose, refuse_no_rounds},
     {{'r'}, 1, "round", "Along the round, impression by impression.", WORK, do_round, refuse_no_rounds},
     {{'b'}, 1, "bench", "At the bench: counts strikes and tells the next check mark.", WORK, do_strikes, refuse_no_rounds},
     {{'s'}, 1, "save", "Saves the layout; only what was changed changes in the file.", WORK, do_save, NULL},
@@ -76,19 +86,19 @@ static const bench_command table[] = {
     {{'i'}, 0, "inventory", "The tools of the shop and the piece's copies, ranked for the band at hand; their values.", WORK, do_inventory, NULL},
     {{'g'}, 0, "hold, flip", "Holds the layout as it is now; with one held, puts that one in hand and holds this one.", WORK | AT(SECOND), do_hold, NULL},
     {{'G'}, 0, "both", "Shows the layout in hand and the held one side by side: what differs.", WORK, do_second, refuse_none_held},
-    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | AT(SECOND), do_redo, NULL},
+    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | ITEMS | AT(SECOND), do_redo, NULL},
     {{'w'}, 0, "warnings", "All warnings, worst first.", WORK, do_warnings, NULL},
-    {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing, the band laid straight.", WORK | LISTS | AT(ROUND), do_view, NULL},
-    {{'V'}, 0, "laid straight", "Shows the band laid straight from its start, with bends, corners and what fails there; again for the piece.", WORK | LISTS | AT(ROUND), do_view, NULL},
-    {{'{', '}'}, 0, "along", "Back and on along the band laid straight.", WORK | LISTS | AT(ROUND), do_along, NULL},
-    {{'(', ')'}, 0, "cells", "Takes the cells of the window for lower or higher, until a circle looks round.", WORK | LISTS | AT(ROUND) | AT(LOOK), do_cells, NULL},
+    {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing, the band laid straight.", WORK | LISTS | ITEMS | AT(ROUND), do_view, NULL},
+    {{'V'}, 0, "laid straight", "Shows the band laid straight from its start, with bends, corners and what fails there; again for the piece.", WORK | LISTS | ITEMS | AT(ROUND), do_view, NULL},
+    {{'{', '}'}, 0, "along", "Back and on along the band laid straight.", WORK | LISTS | ITEMS | AT(ROUND), do_along, NULL},
+    {{'(', ')'}, 0, "cells", "Takes the cells of the window for lower or higher, until a circle looks round.", WORK | LISTS | ITEMS | AT(ROUND) | AT(LOOK), do_cells, NULL},
     {{'z'}, 1, "closer", "The drawing in all of the window: closer, farther, along, from mark to mark.", WORK, do_look, NULL},
     {{'e'}, 1, "figures", "All figures of the band in one table; the one under the cursor is explained.", WORK, do_table, NULL},
-    {{'F'}, 0, "finer", "Finer drawing or plain again: characters, blocks, braille; needs a UTF-8 locale.", WORK | LISTS | AT(ROUND) | AT(LOOK), do_fine, NULL},
+    {{'F'}, 0, "finer", "Finer drawing or plain again: characters, blocks, braille; needs a UTF-8 locale.", WORK | LISTS | ITEMS | AT(ROUND) | AT(LOOK), do_fine, NULL},
     {{'H'}, 0, "hide the seam", "Puts the start mark where the seam hides best; u takes it back.", WORK, do_hide_seam, NULL},
     {{'a'}, 0, "add band", "Adds a band inside the one in hand.", WORK, do_band_add, NULL},
     {{'d'}, 0, "double", "Copies the band in hand.", WORK, do_band_copy, NULL},
-    {{'x'}, 0, "take out", "Takes the band in hand out; u brings it back.", WORK, do_band_out, NULL},
+    {{'x'}, 0, "take out", "Takes the band in hand out, or the stamp's copy; u brings it back.", WORK, do_band_out, NULL},
     {{'[', ']'}, 0, "move band", "Moves the band in hand towards the edge, or away from it.", WORK, do_band_move, NULL},
     {{'k'}, 0, "keep", "Keeps the value in hand from suggestions, or lets them change it again.", WORK, do_keep, NULL},
     {{'S'}, 0, "save as", "Saves under another name.", WORK, do_save_as, NULL},
@@ -175,7 +185,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_F1}, 0, "keys", "Says which keys work while something is typed or asked.", ANSWERS, do_keys_told, NULL},
     {{'h', BENCH_KEY_F1}, 1, "help", "The keys that work here.", ~(ANSWERS | AT(READ)), do_help, NULL},
     {{'/'}, 1, "more", "All commands in one list: type a word to find one, Enter does it.", ~ANSWERS, do_commands, NULL},
-    {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | AT(ROUND), do_figures, NULL},
+    {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | ITEMS | AT(ROUND), do_figures, NULL},
     {{'?'}, 1, "marks", "What each mark of the drawing means, and every marked place in words.", AT(LOOK), do_marks, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{'M'}, 0, "mouse", "Uses the mouse, or leaves it to the terminal's own selection.", ~ANSWERS, do_mouse, NULL},
@@ -192,6 +202,7 @@ static const bench_place_name places[] = {
     {BENCH_WORK, "workbench", "On the workbench"},
     {BENCH_TYPING, "typing", "While a line is typed"},
     {BENCH_TOOLS, "lists", "In lists"},
+    {BENCH_ITEMS, "items", "Among the items of a list"},
     {BENCH_ROUND, "round", "Along the round"},
     {BENCH_LOOK, "drawing", "In a drawing of its own"},
     {BENCH_TABLE, "table", "In the spacing table"},
@@ -269,7 +280,8 @@ unsigned bench_key(bench *b, int key) {
     if (index != SIZE_MAX) {
         return run(b, &table[index], meant);
     }
-    if ((where != BENCH_TYPING && where != BENCH_COMMANDS) || !entry_key(&b->entry, key)) {
+    bool text = where == BENCH_TYPING || where == BENCH_COMMANDS;
+    if (!text || !((where == BENCH_TYPING && entry_box_key(&b->entry, key)) || entry_key(&b->entry, key))) {
         say_unused(b, key);
     } else if (where == BENCH_COMMANDS) {
         commands_filter(b);

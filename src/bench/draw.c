@@ -81,6 +81,26 @@ int foot_lines(const show_grid *grid) {
     return grid->height >= 24 ? 3 : grid->height >= 8 ? 2 : 1;
 }
 
+/* While nothing is said: what the value in hand is. */
+static void put_help(const bench *b, show_grid *grid, int y) {
+    bench_card card;
+    bool value = b->typing == TYPING_NOTHING || b->typing == TYPING_VALUE || b->typing == TYPING_ITEM;
+    if (b->desk == NULL || !value || (b->screen != BENCH_WORK && b->screen != BENCH_ITEMS)) {
+        return;
+    }
+    card_read(b, &card);
+    if (b->field < card.count) {
+        char text[200];
+        snprintf(text, sizeof text, "%s", card.rows[b->field].field->help);
+        if (show_wrap(grid, (show_rect){0, 0, grid->width, 0}, 0, text) > 1 && grid->width > 8) {
+            text[grid->width - 6] = '\0'; /* the rest is a key away */
+            char *blank = strrchr(text, ' ');
+            snprintf(blank != NULL ? blank : text, 10, " ... ?");
+        }
+        show_put(grid, 0, y, -1, SHOW_DIM, text);
+    }
+}
+
 /* The message, then the keys that work now. */
 void draw_foot(bench *b, show_grid *grid) {
     int lines = foot_lines(grid), y = grid->height - lines;
@@ -105,6 +125,7 @@ void draw_foot(bench *b, show_grid *grid) {
         put_commands(b, grid, y + needed, lines - needed);
         return;
     }
+    put_help(b, grid, y);
     put_commands(b, grid, y + 1, lines - 1);
 }
 

@@ -141,85 +141,6 @@ static void put_strip(bench *b, show_grid *grid, int y) {
     }
 }
 
-/* ---- what is in hand ---- */
-
-static show_rect rect_below(show_rect where, int lines) {
-    lines = lines > where.height ? where.height : lines;
-    return (show_rect){where.x, where.y + lines, where.width, where.height - lines};
-}
-
-static void put_row(const bench *b, show_grid *grid, show_rect where, int y, const bench_row *row, bool in_hand) {
-    char step[32], value[ROW_TEXT + 4];
-    int label = where.width >= 36 ? 15 : where.width >= 26 ? 13 : 10, steps = where.width >= 32 ? 8 : 0;
-    int room = where.width - 2 - label - steps;
-    row_step_words(b, row, step);
-    snprintf(value, sizeof value, row->given || row->words[0] == '\0' ? "%s" : "(%s)", row->words);
-    show_put(grid, where.x, y, 1, SHOW_BOLD, in_hand ? ">" : " ");
-    bool cut = 1 + (int)strlen(row->field->label) > label; /* a blank before the value stays */
-    show_putf(grid, where.x + 1, y, label - cut, in_hand ? SHOW_BOLD : SHOW_PLAIN, "%s%s", row->fixed ? "*" : " ",
-              row->field->label);
-    if ((int)strlen(value) > room) { /* the value comes before its step */
-        room += steps;
-        steps = 0;
-    }
-    if (in_hand && b->typing == TYPING_VALUE) {
-        entry_draw(&b->entry, grid, where.x + 1 + label, y, room + steps);
-        return;
-    }
-    show_put(grid, where.x + 1 + label, y, room,
-             in_hand      ? SHOW_REVERSE | SHOW_BOLD
-             : row->given ? SHOW_PLAIN
-                          : SHOW_DIM,
-             value);
-    if (steps > 0 && step[0] != '\0') {
-        show_putf(grid, where.x + 2 + label + room, y, steps - 1, SHOW_DIM, "%s", step);
-    }
-    if (in_hand) {
-        grid->cursor_x = where.x + 1 + label;
-        grid->cursor_y = y;
-    }
-}
-
-/* The leather and the seam under the values of the piece, as far as they can be told whole. */
-static void put_piece(const bench *b, show_grid *grid, show_rect where) {
-    const shop_project *project = desk_project(b->desk);
-    const bw_plan *plan = desk_plan(b->desk);
-    for (int i = 0; i < 2; i++) {
-        show_words words;
-        const char *text =
-            i == 0 ? show_leather_sentence(&words, project, plan) : show_seam_sentence(&words, project, plan);
-        int lines = show_wrap(grid, (show_rect){where.x, where.y, where.width, 0}, SHOW_PLAIN, text);
-        if (lines > where.height) {
-            return;
-        }
-        show_wrap(grid, where, SHOW_DIM, text);
-        where = rect_below(where, lines);
-    }
-}
-
-static void put_fields(bench *b, show_grid *grid, show_rect where) {
-    bench_card card;
-    card_read(b, &card);
-    bench_list list = {b->field, b->field_first, card.count};
-    list_show(&list, (size_t)where.height);
-    b->field_first = list.first;
-    for (int i = 0; i < where.height && list.first + (size_t)i < card.count; i++) {
-        size_t at = list.first + (size_t)i;
-        put_row(b, grid, where, where.y + i, &card.rows[at], at == b->field);
-        spot_add(b, where.x, where.y + i, where.width, SPOT_VALUE, at);
-    }
-    if (b->card == 0) {
-        put_piece(b, grid, rect_below(where, (int)card.count + 1));
-    }
-    bool marks = where.height > 1 && where.width >= 26; /* else they would stand on the values */
-    if (list.first + (size_t)where.height < card.count && marks) {
-        show_put(grid, where.x + where.width - 2, where.y + where.height - 1, -1, SHOW_DIM, "v");
-    }
-    if (list.first > 0 && marks) {
-        show_put(grid, where.x + where.width - 2, where.y, -1, SHOW_DIM, "^");
-    }
-}
-
 /* ---- lists in the place of the fields ---- */
 
 /* A chosen row is marked by more than its look, and has the cursor. */
@@ -376,28 +297,15 @@ static void put_hand(bench *b, show_grid *grid, show_rect where) {
     case BENCH_FILLS:
         put_fills(b, grid, where);
         return;
+    case BENCH_ITEMS:
+        items_draw(b, grid, where);
+        return;
     case BENCH_ROUND:
         put_round(b, grid, where);
         return;
     default:
-        put_fields(b, grid, where);
+        draw_values(b, grid, where);
     }
-}
-
-/* ---- a typed line that belongs to no field ---- */
-
-static void put_prompt(bench *b, show_grid *grid) {
-    if (b->typing == TYPING_NOTHING || b->typing == TYPING_VALUE) {
-        return;
-    }
-    static const char *const labels[] = {
-        [TYPING_SAVE_AS] = "save as", [TYPING_OPEN] = "open", [TYPING_NEW_TOOL] = "length"};
-    int y = grid->height - foot_lines(grid) - 1;
-    for (int x = 0; x < grid->width; x++) {
-        show_cell_put(grid, x, y, ' ', SHOW_PLAIN);
-    }
-    int used = show_putf(grid, 0, y, -1, SHOW_BOLD, "%s: ", labels[b->typing] != NULL ? labels[b->typing] : "");
-    entry_draw(&b->entry, grid, used, y, grid->width - used);
 }
 
 /* ---- the whole ---- */
@@ -502,5 +410,5 @@ void draw_work(bench *b, show_grid *grid) {
     }
     put_hand(b, grid, left);
     draw_foot(b, grid);
-    put_prompt(b, grid);
+    draw_prompt(b, grid);
 }

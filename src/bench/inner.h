@@ -19,6 +19,7 @@ typedef enum bench_screen {
     BENCH_FILLS,     /* what a new band holds */
     BENCH_ROUND,     /* along the round, impression by impression */
     BENCH_STRIKES,   /* counting strikes */
+    BENCH_ITEMS,     /* the items of a list */
     BENCH_SECOND,    /* two layouts side by side */
     BENCH_LOOK,      /* one drawing in all of the window */
     BENCH_TABLE,     /* the spacing table in all of the window */
@@ -36,11 +37,12 @@ typedef enum bench_screen {
 
 /* ---- a line that is being typed ---- */
 
-#define ENTRY_MOST 1000 /* bytes */
+#define ENTRY_MOST 65535 /* bytes: a drawn path is a long text */
 
 typedef struct bench_entry {
     char text[ENTRY_MOST + 1];
     size_t length, at; /* bytes */
+    int across;        /* cells of a line if it is typed in a box of several lines, else 0 */
     bool whole;        /* nothing was changed yet: a character typed now takes the place of all of it */
 } bench_entry;
 
@@ -51,11 +53,16 @@ void entry_start(bench_entry *entry, const char *text);
 bool entry_key(bench_entry *entry, int key);
 /* Draws the part around the cursor and puts the grid's cursor there. */
 void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int width);
+/* entry_box.c: the same in several lines. Up and Down go from line to line. */
+bool entry_box_key(bench_entry *entry, int key);
+int entry_box_lines(bench_entry *entry, int across);
+void entry_box_draw(bench_entry *entry, show_grid *grid, show_rect where);
 
 /* What a typed line is for. */
 typedef enum bench_typing {
     TYPING_NOTHING,
     TYPING_VALUE,    /* the field in hand */
+    TYPING_ITEM,     /* the item in hand */
     TYPING_FORM,     /* the form's row in hand */
     TYPING_SAVE_AS,  /* a file's name */
     TYPING_OPEN,     /* a file's name */
@@ -84,11 +91,10 @@ void list_show(bench_list *list, size_t lines); /* so that `at` is seen */
 typedef struct bench_row {
     const shop_field *field;
     char path[ROW_TEXT];
-    char text[ROW_TEXT];  /* as in the file, or the default */
+    char text[ROW_TEXT];  /* as in the file, or the default; the beginning of a long one */
     char words[ROW_TEXT]; /* as shown */
     bool given;           /* stands in the file */
     bool fixed;           /* suggestions leave it */
-    bool cut;             /* it is longer than `text` holds: not to be typed over */
 } bench_row;
 
 typedef struct bench_card {
@@ -231,6 +237,7 @@ struct bench {
     int new_fill;     /* the fill that waits for it; -1: the band's tool only */
     bool new_band;    /* a new band waits for it, to stand at new_at */
     size_t new_at;
+    bool item_new;     /* TYPING_ITEM: one more, to stand at the line in hand */
     double gap_before; /* when a trial began */
     bool worked;       /* the band did, then */
     bool list_moved;   /* BENCH_MOVES: something was chosen by hand */
@@ -334,8 +341,10 @@ size_t bench_cards(const bench *b);
 size_t bench_card_band(const bench *b);
 const bw_band_plan *bench_band_plan(const bench *b);             /* of b->band; NULL if there is none */
 bool bench_change(bench *b, const char *path, const char *text); /* an edit and its message */
+bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *title); /* the same, of several at once */
 void bench_type(bench *b, bench_typing what, const char *text);
-void bench_read(bench *b, const char *title, char *text); /* takes text */
+void bench_type_row(bench *b, bench_typing what, const desk *of, const bench_row *row); /* what the row holds, whole */
+void bench_read(bench *b, const char *title, char *text);                               /* takes text */
 
 void bench_back(bench *b); /* from BENCH_READ */
 void bench_opened(bench *b);
@@ -344,6 +353,24 @@ void bench_take_field(bench *b, const char *pattern);
 
 /* fields.c */
 void card_read(const bench *b, bench_card *card);
+/* The place of a field's value on the card in hand; false if the card has no such field. */
+bool card_path(const bench *b, const shop_field *field, char path[ROW_TEXT]);
+/* row.c: what a row says, and what may stand there: "0 mm to 1000 mm" */
+void row_fill(const bench *b, bench_row *row);
+void row_range_words(const bench *b, const shop_field *field, char out[ROW_TEXT]);
+bool row_is_list(const shop_field *field); /* always a list, whose items are changed one by one */
+bool row_is_tall(const shop_field *field); /* typed in a box of several lines */
+/* change.c: the one way in which a value of the card in hand is changed; what belongs with it changes, too. NULL takes
+ * it out. False with the reason said. */
+bool bench_set_value(bench *b, const bench_row *row, const char *text);
+void end_text(const char *typed, char out[ROW_TEXT]); /* "40", "point 40" -> "{point: 40}" */
+/* items.c */
+size_t flow_count(const char *text);                       /* items of "[a, b]"; 0 if it is none */
+bool bench_items_of(const bench *b, const bench_row *row); /* has this row items to be changed one by one? */
+void items_show(bench *b);
+void items_settle(bench *b);
+bool items_take(bench *b, const char *typed);
+void items_draw(bench *b, show_grid *grid, show_rect where);
 /* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
 bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]);
 double row_step_mm(const bench *b, const bench_row *row);
@@ -371,7 +398,8 @@ show_view look_view(bench *b);
 show_view table_view(const bench *b);
 
 /* piece.c */
-void bench_set_shape(bench *b, const char *word);
+bool bench_set_shape(bench *b, const char *word);
+double outline_across(const bench *b); /* mm, as far as the piece reaches, by its outline's sizes */
 
 /* pointer.c */
 void spot_add(bench *b, int x, int y, int width, spot_kind kind, size_t which);
@@ -453,6 +481,9 @@ bool form_outline_edits(const bench_form *form, form_edits *edits); /* false wit
 void draw_start(bench *b, show_grid *grid);
 void draw_form(bench *b, show_grid *grid);
 void draw_work(bench *b, show_grid *grid);
+show_rect rect_below(show_rect where, int lines); /* what is left under so many lines */
+void draw_values(bench *b, show_grid *grid, show_rect where);
+void draw_prompt(bench *b, show_grid *grid); /* what is typed elsewhere than in a value's own place */
 void draw_read(bench *b, show_grid *grid);
 void draw_inventory(bench *b, show_grid *grid);
 void draw_tool(bench *b, show_grid *grid);
@@ -496,6 +527,10 @@ void do_band_copy(bench *b, int key);
 void do_band_out(bench *b, int key);
 void do_band_move(bench *b, int key);
 void do_keep(bench *b, int key);
+void do_item_type(bench *b, int key);
+void do_item_add(bench *b, int key);
+void do_item_out(bench *b, int key);
+void do_item_step(bench *b, int key);
 void do_view(bench *b, int key);
 void do_along(bench *b, int key);
 void do_cells(bench *b, int key);

@@ -170,11 +170,8 @@ void do_tool_type(bench *b, int key) {
     }
     if (row.field->type == SHOP_TYPE_WORD || row.field->type == SHOP_TYPE_YES_NO) {
         step(b, 1);
-    } else if (row.cut) {
-        bench_refuse(b, "%s is too long to be typed here: change it in the file, and L reads that again.",
-                     row.field->label);
     } else {
-        bench_type(b, TYPING_TOOL, row.given ? row.text : "");
+        bench_type_row(b, TYPING_TOOL, b->shelf.piece ? b->desk : b->stock, &row);
     }
 }
 

@@ -268,6 +268,9 @@ void do_leave(bench *b, int key) {
         b->after = AFTER_NOTHING;
         bench_go(b, BENCH_WORK);
         return;
+    case BENCH_ITEMS:
+        bench_go(b, BENCH_WORK);
+        return;
     default:
         if (b->screen == BENCH_TOOLS || b->screen == BENCH_MOVES) {
             bench_say(b, "left: everything is as it was");

@@ -94,10 +94,15 @@ void do_figures(bench *b, int key) {
     }
     bench_card card;
     card_read(b, &card);
-    if (b->field < card.count && b->screen == BENCH_WORK) {
+    if (b->field < card.count && (b->screen == BENCH_WORK || b->screen == BENCH_ITEMS)) {
         const bench_row *row = &card.rows[b->field];
-        fprintf(stream.to, "In hand: %s, %s\n  %s\n\n", row->field->label,
-                row->words[0] != '\0' ? row->words : "not given", row->field->help);
+        char range[ROW_TEXT], step[32];
+        row_range_words(b, row->field, range);
+        row_step_words(b, row, step);
+        fprintf(stream.to, "In hand: %s, %s\n  %s%s%s\n  allowed: %s%s%s\n  in the file: %s\n\n", row->field->label,
+                row->words, row->field->help, row->field->more != NULL ? " " : "",
+                row->field->more != NULL ? row->field->more : "", range, step[0] != '\0' ? "; a step is " : "", step,
+                row->path);
     }
     if (b->card == 0 && b->screen == BENCH_WORK) {
         show_words words;

@@ -333,6 +333,12 @@ bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT
         return step_lose(b, row, steps, out, why);
     case SHOP_TYPE_TOOL:
         return step_tool(b, row, steps, out, why);
+    case SHOP_TYPE_PLACES:
+    case SHOP_TYPE_PATHS:
+    case SHOP_TYPE_CORNERS:
+    case SHOP_TYPE_LIST:
+        snprintf(why, 200, "%s is a list; Enter shows its items.", row->field->label);
+        return false;
     default:
         snprintf(why, 200, "%s has no steps; Enter types it.", row->field->label);
         return false;

@@ -151,20 +151,6 @@ static void band_flow(const shop_project *project, int fill, const char *tool, d
              mm > 0 ? width : "", fill_word[fill], tool != NULL ? ", tool: " : "", tool != NULL ? tool : "");
 }
 
-static bool edits_done(bench *b, shop_edit *edits, size_t count, const char *title) {
-    shop_problems problems;
-    shop_problems_init(&problems, "");
-    double gap = bench_gap(b);
-    bool fine = desk_edit_many(b->desk, edits, count, title, &problems);
-    if (fine) {
-        shop_problems_free(&problems);
-        bench_tell_change(b, gap);
-    } else {
-        bench_refuse_problem(b, &problems);
-    }
-    return fine;
-}
-
 /* A stamp known by its length: into the file, and to the band that waits for it. */
 bool tools_take_new(bench *b, const char *length) {
     const shop_project *project = desk_project(b->desk);
@@ -195,7 +181,7 @@ bool tools_take_new(bench *b, const char *length) {
         snprintf(path, sizeof path, "bands.%s.tool", name);
         edits[count++] = (shop_edit){.path = path, .new_text = id};
     }
-    bool fine = edits_done(b, edits, count, title);
+    bool fine = bench_edits(b, edits, count, title);
     if (fine && b->new_band) {
         b->card = at + 1;
         b->band = at;
@@ -210,8 +196,13 @@ static void ask_for_tool(bench *b, bw_kind kind, int fill, bool band, size_t at)
     b->new_band = band;
     b->new_at = at;
     bench_type(b, TYPING_NEW_TOOL, "");
-    bench_say(b, "How long is the new %s's %s? Type it, then Enter; what is not measured is estimated.",
-              kind_words(kind), kind == BW_IRON ? "pitch" : "face");
+    static const char *const asked[] = {
+        [BW_BASKET] =
+            "How long is the new basket stamp's face? Type it, then Enter; what is not measured is estimated.",
+        [BW_BORDER] =
+            "How long is the new border stamp's face? Type it, then Enter; it is taken as wide as it is long.",
+        [BW_IRON] = "From tooth to tooth, what is the new iron's pitch? Type it, then Enter."};
+    bench_say(b, "%s", asked[kind]);
 }
 
 void tools_ask_new(bench *b) {
@@ -234,7 +225,7 @@ bool bench_set_fill(bench *b, int fill) {
     size_t count = 1;
     if (!bw_fill_kind((bw_fill)fill, &kind)) {
         edits[count++] = (shop_edit){.path = tool_path};
-        return edits_done(b, edits, count, title);
+        return bench_edits(b, edits, count, title);
     }
     int tool = tool_first(project, kind);
     if (tool < 0) {
@@ -244,7 +235,7 @@ bool bench_set_fill(bench *b, int fill) {
     char id[BW_NAME_MOST * 4 + 1];
     snprintf(id, sizeof id, "%s", project->tools[tool].id);
     edits[count++] = (shop_edit){.path = tool_path, .new_text = id};
-    return edits_done(b, edits, count, title);
+    return bench_edits(b, edits, count, title);
 }
 
 /* A new band of this fill inside the one in hand, with the first tool that fits. */
@@ -264,7 +255,7 @@ void bench_add_band(bench *b, int fill) {
     snprintf(path, sizeof path, "bands[%zu]", at + 1);
     snprintf(title, sizeof title, "a %s band added", fill_word[fill]);
     shop_edit edit = {.path = path, .new_text = flow};
-    if (edits_done(b, &edit, 1, title)) {
+    if (bench_edits(b, &edit, 1, title)) {
         b->card = at + 1;
         b->band = at;
         bench_take_field(b, fill == BW_FILL_STITCH ? "bands[].space" : "bands[].width");

@@ -55,46 +55,6 @@ void do_card(bench *b, int key) {
 
 /* ---- stepping ---- */
 
-static int word_index(const char *const *words, const char *text) {
-    for (int i = 0; words[i] != NULL; i++) {
-        if (strcmp(words[i], text) == 0) {
-            return i;
-        }
-    }
-    return 0;
-}
-
-/* A tool that only the inventory has is copied into the project. */
-static void choose_tool(bench *b, const char *id) {
-    const shop_project *project = desk_project(b->desk);
-    shop_problems problems;
-    shop_problems_init(&problems, "");
-    double gap = bench_gap(b);
-    int tool = -1;
-    for (size_t i = 0; i < project->layout.tool_count; i++) {
-        tool = strcmp(project->tools[i].id, id) == 0 ? (int)i : tool;
-    }
-    if (desk_choose_tool(b->desk, b->band, tool, &problems)) {
-        shop_problems_free(&problems);
-        bench_tell_change(b, gap);
-    } else {
-        bench_refuse_problem(b, &problems);
-    }
-}
-
-/* Some words bring other values with them. */
-static void set_row(bench *b, const bench_row *row, const char *text) {
-    if (strcmp(row->field->path, "bands[].fill") == 0) {
-        bench_set_fill(b, word_index(row->field->words, text));
-    } else if (strcmp(row->field->path, "bands[].tool") == 0) {
-        choose_tool(b, text);
-    } else if (strcmp(row->field->path, "outline.shape") == 0) {
-        bench_set_shape(b, text);
-    } else {
-        bench_change(b, row->path, text);
-    }
-}
-
 static void step(bench *b, int steps) {
     bench_card card;
     bench_row *row;
@@ -106,7 +66,7 @@ static void step(bench *b, int steps) {
         bench_refuse(b, "%s", why);
         return;
     }
-    set_row(b, row, text);
+    bench_set_value(b, row, text);
 }
 
 static bool is_more(int key) {
@@ -127,10 +87,36 @@ void do_ten(bench *b, int key) {
 void do_digit(bench *b, int key) {
     bench_card card;
     bench_row *row;
-    if (row_in_hand(b, &card, &row)) {
-        bench_type(b, TYPING_VALUE, "");
-        entry_key(&b->entry, key);
+    if (!row_in_hand(b, &card, &row)) {
+        return;
     }
+    if (row_is_list(row->field)) {
+        items_show(b); /* a number belongs to one of its items */
+        return;
+    }
+    bench_type(b, TYPING_VALUE, "");
+    entry_key(&b->entry, key);
+}
+
+/* The whole of what stands there, however long; a point of a strap by its length alone. */
+void bench_type_row(bench *b, bench_typing what, const desk *of, const bench_row *row) {
+    char *text = row->given ? shop_project_get(desk_project(of), row->path) : NULL;
+    const char *shown = text != NULL ? text : "";
+    size_t length = strlen(shown);
+    char point[ROW_TEXT];
+    if (row->field->type == SHOP_TYPE_END && shown[0] == '{' && length < sizeof point) {
+        snprintf(point, sizeof point, "%.*s", (int)(length - 2), shown + 1);
+        shown = point;
+    }
+    if (length > ENTRY_MOST) {
+        bench_refuse(b,
+                     "%s is longer than the %d bytes that can be typed here: change it in the file, and L reads that "
+                     "again.",
+                     row->field->label, ENTRY_MOST);
+    } else {
+        bench_type(b, what, shown);
+    }
+    free(text);
 }
 
 /* Enter and Space do the same everywhere. */
@@ -140,15 +126,15 @@ void do_value(bench *b, int key) {
     if (!row_in_hand(b, &card, &row)) {
         return;
     }
+    shop_type type = row->field->type;
     if (strcmp(row->field->path, "bands[].tool") == 0) {
         do_tools(b, key);
-    } else if (row->field->type == SHOP_TYPE_WORD || row->field->type == SHOP_TYPE_YES_NO) {
+    } else if (type == SHOP_TYPE_WORD || type == SHOP_TYPE_YES_NO || type == SHOP_TYPE_TOOL) {
         step(b, 1);
-    } else if (row->cut) {
-        bench_refuse(b, "%s is too long to be typed here: change it in the file, and L reads that again.",
-                     row->field->label);
+    } else if (bench_items_of(b, row)) {
+        items_show(b);
     } else {
-        bench_type(b, TYPING_VALUE, row->given ? row->text : "");
+        bench_type_row(b, TYPING_VALUE, b->desk, row);
     }
 }
 
@@ -162,7 +148,7 @@ void do_usual(bench *b, int key) {
     if (!row->given) {
         bench_say(b, "%s is as usual already: it does not stand in the file.", row->field->label);
     } else {
-        bench_change(b, row->path, NULL);
+        bench_set_value(b, row, NULL);
     }
 }
 
@@ -177,7 +163,7 @@ static void take_value(bench *b) {
     snprintf(text, sizeof text, "%s", b->entry.text);
     bool clear = text[0] == '\0' && row->field->type != SHOP_TYPE_TEXT;
     /* What is refused stays as typed, to be put right. */
-    if (bench_change(b, row->path, clear ? NULL : text)) {
+    if (bench_set_value(b, row, clear ? NULL : text)) {
         b->typing = TYPING_NOTHING;
     }
 }
@@ -190,6 +176,11 @@ void do_entry_take(bench *b, int key) {
         break;
     case TYPING_FORM:
         form_take(b);
+        break;
+    case TYPING_ITEM:
+        if (items_take(b, b->entry.text)) {
+            b->typing = TYPING_NOTHING;
+        }
         break;
     case TYPING_NEW_TOOL:
         if (tools_take_new(b, b->entry.text)) {
@@ -236,17 +227,17 @@ void do_count(bench *b, int key) {
     }
 }
 
-/* From even to the last steps and back; the steps then change with the value in hand. */
+/* The four ways in turn; the last steps as many as are of use. */
 void do_lose(bench *b, int key) {
     (void)key;
     bench_row row;
     if (!band_row(b, "bands[].lose", &row)) {
         return;
     }
-    if (strcmp(row.text, "even") == 0) {
-        step(b, 1);
+    if (strncmp(row.text, "last", 4) == 0) {
+        bench_change(b, row.path, "straights");
     } else {
-        bench_change(b, row.path, "even");
+        step(b, 1);
     }
 }
 
@@ -319,9 +310,22 @@ void do_band_copy(bench *b, int key) {
     }
 }
 
+/* A stamp's copy goes out of the project; bands that need it and do not find it elsewhere keep it. */
+static void tool_out(bench *b) {
+    const shop_project *project = desk_project(b->desk);
+    const char *id = project->tools[b->card - 1 - project->layout.band_count].id;
+    char path[ROW_TEXT], title[120];
+    snprintf(path, sizeof path, "tools.%s", id);
+    snprintf(title, sizeof title, "%.60s taken out of the project", id);
+    shop_edit edit = {.path = path};
+    bench_edits(b, &edit, 1, title);
+}
+
 void do_band_out(bench *b, int key) {
     (void)key;
-    if (band_in_hand(b, "taken out")) {
+    if (b->card > desk_project(b->desk)->layout.band_count) {
+        tool_out(b);
+    } else if (band_in_hand(b, "taken out")) {
         shop_problems problems;
         shop_problems_init(&problems, "");
         bool fine = desk_band_remove(b->desk, bench_card_band(b), &problems);

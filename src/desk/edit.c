@@ -216,20 +216,27 @@ bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *p
 
 /* ---- titles ---- */
 
+static bool is_length(const shop_field *field) {
+    return field != NULL && (field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT ||
+                             field->type == SHOP_TYPE_CORNER || field->type == SHOP_TYPE_END);
+}
+
 char *desk_value_words(const shop_field *field, shop_unit unit, const char *text) {
     double mm;
     char reason[160], shown[64];
-    bool length = field != NULL && (field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT ||
-                                    field->type == SHOP_TYPE_CORNER);
-    if (length && shop_parse_length(text, strlen(text), unit, field->type == SHOP_TYPE_WEIGHT, &mm, reason)) {
-        size_t end = strlen(text);
-        bool bare = end > 0 && (text[end - 1] == '.' || (text[end - 1] >= '0' && text[end - 1] <= '9'));
-        if (bare) {
-            shop_show_length(mm, unit, shown, sizeof shown);
-            return shop_copy(shown, strlen(shown));
-        }
+    bool point = field != NULL && field->type == SHOP_TYPE_END && strchr(text, ':') != NULL;
+    const char *from = point ? strchr(text, ':') + 1 : text;
+    from += point ? strspn(from, " ") : 0;
+    size_t end = point ? strcspn(from, "}") : strlen(from);
+    while (point && end > 0 && from[end - 1] == ' ') {
+        end--;
     }
-    return shop_copy(text, strlen(text));
+    bool bare = end > 0 && (from[end - 1] == '.' || (from[end - 1] >= '0' && from[end - 1] <= '9'));
+    if (is_length(field) && bare && shop_parse_length(from, end, unit, field->type == SHOP_TYPE_WEIGHT, &mm, reason)) {
+        shop_show_length(mm, unit, shown, sizeof shown);
+        return desk_say("%s%s", point ? "point " : "", shown);
+    }
+    return desk_say("%s%.*s", point ? "point " : "", (int)end, from);
 }
 
 /* "weave " for a band's or tool's value, "" for the piece's. */

@@ -112,10 +112,13 @@ static char *flow_of_inventory(const desk *d, int tool) {
                : desk_tool_flow(d->inventory->text, d->inventory->units, &d->project->tools[tool], d->project->units);
 }
 
-/* Which tool's id a path is; -1 if it is none. */
-static int tool_of_id_path(const desk *d, const char *path) {
-    for (size_t i = 0; i < d->project->own_tools; i++) {
-        char *named = desk_say("tools.%s.id", d->project->tools[i].id), *counted = desk_say("tools[%zu].id", i + 1);
+/* Which band's name or tool's id a path is; -1 if it is none. */
+static int item_of_path(const desk *d, const char *path, bool tools) {
+    size_t count = tools ? d->project->own_tools : d->project->layout.band_count;
+    for (size_t i = 0; i < count; i++) {
+        const char *name = tools ? d->project->tools[i].id : d->project->bands[i].name;
+        char *named = desk_say("%s.%s.%s", tools ? "tools" : "bands", name, tools ? "id" : "name");
+        char *counted = desk_say("%s[%zu].%s", tools ? "tools" : "bands", i + 1, tools ? "id" : "name");
         bool found = (named != NULL && strcmp(named, path) == 0) || (counted != NULL && strcmp(counted, path) == 0);
         free(named);
         free(counted);
@@ -126,12 +129,37 @@ static int tool_of_id_path(const desk *d, const char *path) {
     return -1;
 }
 
+/* What is kept from suggestions is kept under the new name, too. */
+static void follow_fixed(const desk *d, bool tools, const char *name, const char *new_text, desk_edits *list) {
+    char *front = desk_say("%s.%s", tools ? "tools" : "bands", name);
+    size_t length = front != NULL ? strlen(front) : 0;
+    for (size_t i = 0; i < d->project->fixed_count; i++) {
+        const shop_string *one = &d->project->fixed[i];
+        bool of_it = length > 0 && one->length >= length && memcmp(one->bytes, front, length) == 0 &&
+                     (one->length == length || one->bytes[length] == '.');
+        if (of_it) {
+            desk_edits_add(list, desk_say("fixed[%zu]", i + 1),
+                           desk_say("%.6s%s%.*s", front, new_text, (int)(one->length - length), one->bytes + length),
+                           false);
+        }
+    }
+    free(front);
+}
+
 void desk_follow_id(const desk *d, const char *path, const char *new_text, desk_edits *list) {
-    int tool = new_text == NULL ? -1 : tool_of_id_path(d, path);
+    int tool = new_text == NULL ? -1 : item_of_path(d, path, true);
+    int band = new_text == NULL ? -1 : item_of_path(d, path, false);
     for (size_t i = 0; tool >= 0 && i < d->project->layout.band_count; i++) {
         if (d->project->layout.bands[i].tool == tool) {
             desk_edits_add(list, desk_band_path(d, i, "tool"), shop_copy(new_text, strlen(new_text)), false);
         }
+    }
+    if (tool >= 0 && d->project->dividers == tool) {
+        desk_edits_add(list, shop_copy("dividers", 8), shop_copy(new_text, strlen(new_text)), false);
+    }
+    if (tool >= 0 || band >= 0) {
+        follow_fixed(d, tool >= 0, tool >= 0 ? d->project->tools[tool].id : d->project->bands[band].name, new_text,
+                     list);
     }
 }
 

@@ -101,7 +101,8 @@ typedef struct shop_field {
     double step;              /* what one key changes, mm, share or number; 0 = none. In an inch file 1/64 in steps */
     const char *const *words; /* NULL-terminated, for words */
     const char *fallback;     /* the default as text; NULL = must be given or depends */
-    const char *help;         /* one plain sentence */
+    const char *help;         /* one plain sentence, short enough for a line of 80 */
+    const char *more;         /* what else there is to say about it; NULL: nothing */
     unsigned
         kinds; /* tools: bits 1u << bw_kind that have it. bands: bits 1u << bw_fill. outline: 1u << bw_shape. 0 = all */
     size_t offset;

@@ -45,6 +45,7 @@ int show_put(show_grid *grid, int x, int y, int width, unsigned look, const char
 __attribute__((format(printf, 6, 7))) int show_putf(show_grid *grid, int x, int y, int width, unsigned look,
                                                     const char *format, ...);
 void show_cell_put(show_grid *grid, int x, int y, uint32_t code, unsigned look);
+int show_code_width(uint32_t code); /* cells that a character takes: 0, 1 or 2 */
 /* Text broken at words into a rectangle; returns the lines used (also those that did not fit). */
 int show_wrap(show_grid *grid, show_rect where, unsigned look, const char *text);
 /* The grid as lines of text (trailing blanks cut), malloc'ed: what --screen writes. */

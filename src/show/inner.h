@@ -11,7 +11,6 @@
 /* The next character of text, which must not be at its end; SHOW_BROKEN after one byte that is no UTF-8. */
 uint32_t show_decode(const char **text);
 int show_encode(uint32_t code, char out[5]); /* bytes written, without the NUL */
-int show_code_width(uint32_t code);          /* cells: 0, 1 or 2 */
 int show_text_width(const char *text);       /* cells of clean text */
 
 /* ---- figures ---- */
@@ -65,9 +64,6 @@ const bw_weave_line *show_line_find(const bw_band_plan *band, int line);
 
 /* "oval of 240 by 172 mm, edge 651.58 mm" */
 void show_say_outline(show_words *out, const shop_project *project, const bw_plan *plan);
-/* "at the upper right corner", "on the lower edge", "at corner 3, left"; "" where only the distance tells. from_start:
- * mm along the edge from the start mark. */
-const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start);
 show_figure_text show_edge_length(const shop_project *project, double mm);
 /* "from 118 to 131 mm along the edge, at the upper right corner" */
 void show_say_stretch(show_words *out, const shop_project *project, const bw_plan *plan, const bw_stretch *stretch);

@@ -43,6 +43,10 @@ const char *show_seam_sentence(show_words *out, const shop_project *project, con
 /* The start mark that puts it there, as text for the file. */
 void show_start_mark_text(const shop_project *project, const bw_seam *seam, char out[48]);
 
+/* "at the upper right corner", "on the lower edge", "at corner 3, left"; "" where only the distance tells. from_start:
+ * mm along the edge from the start mark. */
+const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start);
+
 /* "along the edge: 221 mm, at the right": beside an impression. */
 const char *show_beside_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
                                  const bw_placing *placing);

@@ -19,6 +19,7 @@ static const struct {
     {BENCH_TOOLS, "cedar-lid.yaml", "t"},
     {BENCH_MOVES, "cedar-lid.yaml", "c"},
     {BENCH_FILLS, "cedar-lid.yaml", "a"},
+    {BENCH_ITEMS, "cedar-lid.yaml", "Shift-Tab*2 Home Down*4 Enter"},
     {BENCH_ROUND, "cedar-lid.yaml", "r"},
     {BENCH_STRIKES, "cedar-lid.yaml", "b"},
     {BENCH_INVENTORY, "cedar-lid.yaml", "i"},

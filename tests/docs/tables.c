@@ -208,6 +208,10 @@ static bool fields(FILE *to, const char *group) {
         }
         fputs(".\n.br\n", to);
         pages_text(to, field->help);
+        if (field->more != NULL) {
+            fputc(' ', to);
+            pages_text(to, field->more);
+        }
         fputc('\n', to);
         written++;
     }
