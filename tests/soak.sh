@@ -1,11 +1,11 @@
 #!/bin/bash
 # What takes longer than `make check` may: parallels of 50,000 random outlines against GEOS (SOAK_OUTLINES=N for another
-# number, about 20 ms each), the program killed 200 times at a job (SOAK_KILLS=N), 10,000 rows of 1,000 keys at random of
-# each kind under the sanitizers, the plan shown held against the text after each key (SOAK_ROWS=N, from row SOAK_FIRST=N
-# on), then an hour of fuzzing (SOAK_SECONDS=N for another time).
+# number, about 20 ms each), the program killed 200 times at a job (SOAK_KILLS=N), 10,000 rows of 1,000 keys at random under
+# the sanitizers, the plan shown held against the text after each key (SOAK_ROWS=N of each of two kinds, from row
+# SOAK_FIRST=N on), then an hour of fuzzing (SOAK_SECONDS=N for another time).
 set -u
 cd "$(dirname "$0")/.."
-rows=${SOAK_ROWS:-10000}
+rows=${SOAK_ROWS:-5000}
 outlines=${SOAK_OUTLINES:-50000}
 seconds=${SOAK_SECONDS:-3600}
 sanitize="-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"

@@ -149,6 +149,7 @@ void draw_commands(bench *b, show_grid *grid) {
     int x = show_put(grid, 0, 0, -1, SHOW_BOLD, "commands: ");
     entry_draw(&b->entry, grid, x, 0, grid->width - x < 30 ? grid->width - x : 30);
     grid->cursor_x = x; /* where the line is typed, if nothing is left to choose from */
+    (void)matching(b, 0, &b->list.count); /* a text still being pasted has not been looked for yet */
     list_show(&b->list, (size_t)lines);
     for (int i = 0; i < lines && b->list.first + (size_t)i < b->list.count; i++) {
         size_t at = b->list.first + (size_t)i, found;
