@@ -82,7 +82,7 @@ static void forget_file(desk_journal *j, bool remove) {
     j->name = NULL;
     j->descriptor = -1;
     j->good = 0;
-    j->dirty = j->gap = false;
+    j->dirty = j->gap = j->unlisted = false;
 }
 
 static bool write_all(int descriptor, const char *bytes, size_t length) {
@@ -173,6 +173,7 @@ static bool place_file(desk *d, const char *full, const char *bytes, size_t leng
         }
         free(folder);
         if (j->name != NULL && append(j, bytes, length)) {
+            j->unlisted = true;
             return true;
         }
         if (why[0] == '\0') {
@@ -294,11 +295,27 @@ int desk_journal_wait(const desk *d) {
     return left <= 0 ? 0 : (int)left + 1;
 }
 
-void desk_journal_sync(desk *d) {
-    if (d->journal != NULL && d->journal->dirty) {
-        (void)fdatasync(d->journal->descriptor); /* where it cannot, the system writes it by and by */
-        d->journal->dirty = false;
+/* A name is on the disk when its folder is. */
+static void sync_folder(const char *file) {
+    char *folder = journal_folder_of(file);
+    int descriptor = folder == NULL ? -1 : open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (descriptor >= 0) {
+        (void)fsync(descriptor);
+        close(descriptor);
     }
+    free(folder);
+}
+
+void desk_journal_sync(desk *d) {
+    desk_journal *j = d->journal;
+    if (j == NULL || !j->dirty) {
+        return;
+    }
+    (void)fdatasync(j->descriptor); /* where it cannot, the system writes it by and by */
+    if (j->unlisted) {
+        sync_folder(j->name);
+    }
+    j->dirty = j->unlisted = false;
 }
 
 const char *desk_journal_leave(desk *d) {

@@ -12,6 +12,7 @@ typedef struct desk_journal {
     size_t good;        /* bytes of whole lines */
     bool gap;           /* a line is missing after them: the next one goes into another file */
     bool stays;         /* also when the layout is closed */
+    bool unlisted;      /* its name is not on the disk yet */
     bool dirty;         /* something is not on the disk yet, */
     double dirty_since; /* since this time in ms */
     char trouble[160];
@@ -33,6 +34,10 @@ struct desk_left {
 
 /* A journal that holds what led to the text as it is, as one change, in the place of the one there was. */
 void desk_journal_renew(desk *d);
+
+/* Reads the bytes of a journal into an empty one (all zero); false if it is none. journal_forget in both cases. */
+bool journal_understand(desk_left *left, const char *bytes, size_t length);
+void journal_forget(desk_left *left);
 
 /* The folder of a file ("." if its name has none); the full name of a file that need not be there. malloc'ed. */
 char *journal_folder_of(const char *file);

@@ -76,7 +76,7 @@ static bool add_record(desk_left *left, const char *line, size_t length) {
     return true;
 }
 
-static bool understand(desk_left *left, const char *bytes, size_t length) {
+bool journal_understand(desk_left *left, const char *bytes, size_t length) {
     size_t at = strlen(JOURNAL_FIRST_LINE);
     if (length < at || memcmp(bytes, JOURNAL_FIRST_LINE, at) != 0) {
         return false;
@@ -141,8 +141,8 @@ desk_left *desk_left_open(const char *journal) {
     }
     *left = (desk_left){.descriptor = descriptor, .name = shop_copy(journal, strlen(journal))};
     shop_problems_init(&quiet, "");
-    bool fine =
-        left->name != NULL && shop_read(journal, &bytes, &length, &quiet) == SHOP_OK && understand(left, bytes, length);
+    bool fine = left->name != NULL && shop_read(journal, &bytes, &length, &quiet) == SHOP_OK &&
+                journal_understand(left, bytes, length);
     shop_problems_free(&quiet);
     free(bytes);
     if (fine && has_no_locks(descriptor) && kill((pid_t)left->head.program, 0) == 0) {
@@ -159,13 +159,7 @@ desk_left *desk_left_open(const char *journal) {
     return left;
 }
 
-void desk_left_close(desk_left *left) {
-    if (left == NULL) {
-        return;
-    }
-    if (left->descriptor >= 0) {
-        close(left->descriptor);
-    }
+void journal_forget(desk_left *left) {
     for (size_t i = 0; i < left->count; i++) {
         journal_record_free(&left->records[i]);
     }
@@ -174,6 +168,16 @@ void desk_left_close(desk_left *left) {
     free(left->order);
     free(left->text);
     free(left->name);
+}
+
+void desk_left_close(desk_left *left) {
+    if (left == NULL) {
+        return;
+    }
+    if (left->descriptor >= 0) {
+        close(left->descriptor);
+    }
+    journal_forget(left);
     free(left);
 }
 
