@@ -183,9 +183,8 @@ void bw_plan_destroy(bw_plan *plan); /* NULL is fine */
 
 /* Every verdict good or tight, and no plain band without room. */
 bool bw_plan_works(const bw_plan *plan);
-/* The run whose steps change most (of equal ones the first): the one that figures of a band are told of. 0 without
- * runs.
- */
+/* The run one of whose steps changes most (of equal ones the first), or where no whole count fits the run that says so:
+ * the one that figures of a band are told of. 0 without runs. */
 size_t bw_worst_run(const bw_band_plan *band);
 /* "good", "legs short": the words of files and screens. */
 const char *bw_verdict_word(bw_verdict verdict);

@@ -315,14 +315,10 @@ static int closure_lines(const show_view *view, int width) {
     const bw_band_plan *band = view->band < view->plan->band_count ? &view->plan->bands[view->band] : NULL;
     show_words words;
     show_grid none = {0};
-    size_t worst = 0;
     if (band == NULL || band->run_count == 0) {
         return 1;
     }
-    for (size_t i = 1; i < band->run_count; i++) {
-        worst = fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) + BW_EPS ? i : worst;
-    }
-    show_closure_sentence(&words, view->project, view->plan, view->band, worst);
+    show_closure_sentence(&words, view->project, view->plan, view->band, bw_worst_run(band));
     return show_wrap(&none, (show_rect){0, 0, width, 0}, 0, words.text);
 }
 

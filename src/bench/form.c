@@ -101,7 +101,7 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
         text = unit_words[form->unit];
         break;
     case FORM_SHAPE:
-        text = form_shape_words()[form->shape];
+        text = shape_words(form_shape_words()[form->shape]);
         break;
     case FORM_FILL:
         text = fill_words[form->fill];

@@ -371,6 +371,7 @@ void items_show(bench *b);
 void items_settle(bench *b);
 bool items_take(bench *b, const char *typed);
 void items_draw(bench *b, show_grid *grid, show_rect where);
+const char *shape_words(const char *shape); /* "ellipse (oval)": the trade's word beside the file's */
 /* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
 bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]);
 double row_step_mm(const bench *b, const bench_row *row);

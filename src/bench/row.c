@@ -78,6 +78,10 @@ static void planned_value(const bench *b, bench_row *row) {
 }
 
 /* "auto" says how many that are. */
+const char *shape_words(const char *shape) {
+    return strcmp(shape, "ellipse") == 0 ? "ellipse (oval)" : shape;
+}
+
 static void count_words(const bench *b, bench_row *row) {
     size_t band = bench_card_band(b);
     if (band != SIZE_MAX && strcmp(row->text, "auto") == 0) {
@@ -181,6 +185,9 @@ void row_fill(const bench *b, bench_row *row) {
     }
     char *words = desk_value_words(row->field, project->units, row->text);
     snprintf(row->words, sizeof row->words, "%s", words != NULL ? words : row->text);
+    if (strcmp(row->field->path, "outline.shape") == 0) {
+        snprintf(row->words, sizeof row->words, "%s", shape_words(row->text));
+    }
     special_words(b, row, found);
     if (row->words[0] == '\0' && !row->given) {
         snprintf(row->words, sizeof row->words, "none");

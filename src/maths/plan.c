@@ -133,10 +133,20 @@ bw_status bw_guide_create(const bw_plan *plan, size_t band, const bw_allocator *
     return *guide == NULL ? BW_NO_MEMORY : BW_OK;
 }
 
+/* By how much the step that changes most does: where the gap is lost in a few, those. */
+static double most_change(const bw_run_plan *run) {
+    double most = fabs(run->step_change);
+    for (size_t i = 0; i < run->setting_count; i++)
+        most = fmax(most, fabs(run->settings[i].step - run->usual_step));
+    return most;
+}
+
 size_t bw_worst_run(const bw_band_plan *band) {
     size_t worst = 0;
+    if (band->fit.verdict == BW_NO_WHOLE_COUNT && band->run_count > 0)
+        return (size_t)band->fit.run;
     for (size_t i = 1; i < band->run_count; i++)
-        if (fabs(band->runs[i].step_change) > fabs(band->runs[worst].step_change) + BW_EPS)
+        if (most_change(&band->runs[i]) > most_change(&band->runs[worst]) + BW_EPS)
             worst = i;
     return worst;
 }

@@ -91,7 +91,8 @@ static int put_figures(show_grid *grid, show_rect where, const figure list[3]) {
     if (where.height < 3) {
         show_words words = {""};
         const char *label = list[0].label;
-        show_say(&words, ", %s %s %s, each %s %s", list[1].brief, list[1].value, list[1].unit, list[2].value, list[2].unit);
+        show_say(&words, ", %s %s %s, each %s %s", list[1].brief, list[1].value, list[1].unit, list[2].value,
+                 list[2].unit);
         bool long_one = (int)(strlen(list[0].value) + 1 + strlen(label) + strlen(words.text)) <= where.width;
         show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s", list[0].value, long_one ? " " : "",
                   long_one ? label : "", words.text);
@@ -114,6 +115,8 @@ static void put_sentence(show_grid *grid, show_rect where, const show_view *view
         if (show_wrap(grid, unseen, SHOW_PLAIN, words.text) <= where.height)
             break;
         show_start(&words);
+        if (brief < 2 && show_view_band(view)->run_count > 1)
+            show_say(&words, "run %zu: ", run + 1);
         if (brief < 2)
             show_say(&words, "%s %s, ", show_difference(project, one->closure_gap).text,
                      one->closure_gap < 0 ? "lacking"

@@ -357,8 +357,15 @@ static bool strikes(const asked *a) {
     const bw_tool *tool = show_band_tool(a->project, a->index);
     int blows = tool && a->made->fill != BW_FILL_STITCH ? tool->blows : 1;
     value(a, "%lld", a->made->strikes);
-    words(a, "All %s of the band, over all its rows; with %d blow%s each that is %lld.",
-          show_impressions_word(a->made->fill), blows, blows == 1 ? "" : "s", a->made->strikes * blows);
+    long long shared = show_impressions(a->plan, a->index) - a->made->strikes;
+    if (a->made->fill == BW_FILL_STITCH && shared > 0)
+        words(a,
+              "All holes of the band: %d counted run by run less %lld at corners, where two runs have one hole "
+              "together.",
+              show_impressions(a->plan, a->index), shared);
+    else
+        words(a, "All %s of the band, over all its rows; with %d blow%s each that is %lld.",
+              show_impressions_word(a->made->fill), blows, blows == 1 ? "" : "s", a->made->strikes * blows);
     return true;
 }
 

@@ -52,8 +52,11 @@ const char *show_impressions_word(bw_fill fill); /* "impressions", "stitches" */
 /* The same rounded up or down to what steps can be set to, for "this much would do". */
 show_figure_text show_length_up(const shop_project *project, double mm);
 show_figure_text show_length_down(const shop_project *project, double mm);
-/* "from 0 mm to 25.6 mm: " where a band has several runs. */
-void show_say_run(show_words *out, const shop_project *project, const bw_band_plan *band, size_t run);
+/* "run 2, from the lower right corner: " where a band has several runs. */
+void show_say_run(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run);
+/* "the lower right corner": where a run begins, from where its places count; false, and nothing said, where the edge has
+ * no words for it. */
+bool show_say_run_start(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run);
 int show_run_steps(const bw_run_plan *run);
 /* "on the outer row" for a weave line; "at the guide" for line 0. */
 const char *show_line_place(int line);

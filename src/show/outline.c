@@ -62,7 +62,7 @@ void show_say_outline(show_words *out, const shop_project *project, const bw_pla
         say_corners(out, project);
         break;
     case BW_ELLIPSE:
-        show_say(out, "oval of ");
+        show_say(out, "oval (ellipse) of ");
         say_by(out, project, o->length, o->width);
         break;
     case BW_STRAP:
@@ -237,10 +237,43 @@ double show_run_end(const bw_plan *plan, size_t band, const bw_run_plan *run, bo
     return show_beside(plan, spot, plan->bands[band].guide_from_edge);
 }
 
+bool show_say_run_start(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run) {
+    const bw_run_plan *one = &plan->bands[band].runs[run];
+    bool corner = bw_curve_closed(plan->edge) && !one->closed;
+    show_words place;
+    show_edge_place(&place, project, plan,
+                    corner ? show_corner_edge(plan, band, one->from) : show_run_end(plan, band, one, false));
+    const char *name = strchr(place.text, ' '); /* behind "at" or "on" */
+    if (!name)
+        return false;
+    show_say(out, "%s", name + 1);
+    return true;
+}
+
 /* Places along the edge are told to the millimetre, or the sixteenth of an inch. */
 show_figure_text show_edge_length(const shop_project *project, double mm) {
     double grid = project->units == SHOP_INCH ? BW_MM_PER_INCH / 16 : 1;
     return show_length(project, floor(mm / grid + 0.5) * grid);
+}
+
+/* A stretch that holds a corner is at that corner, wherever on it the worst step begins. */
+static void stretch_place(show_words *place, const shop_project *project, const bw_plan *plan,
+                          const bw_stretch *stretch) {
+    double way = stretch->edge_to - stretch->edge_from;
+    show_edge_place(place, project, plan, stretch->edge_worst);
+    if (way < 0)
+        way += plan->length;
+    if (strncmp(place->text, "on ", 3) != 0 || way > plan->length / 4)
+        return;
+    for (int i = 0; i <= 8; i++) {
+        show_words other;
+        double along = stretch->edge_from + way * i / 8;
+        show_edge_place(&other, project, plan, along > plan->length ? along - plan->length : along);
+        if (strncmp(other.text, "at ", 3) == 0) {
+            *place = other;
+            return;
+        }
+    }
 }
 
 void show_say_stretch(show_words *out, const shop_project *project, const bw_plan *plan, const bw_stretch *stretch) {
@@ -255,7 +288,7 @@ void show_say_stretch(show_words *out, const shop_project *project, const bw_pla
             *unit = '\0';
         show_say(out, "from %s to %s along the edge", begin.text, end.text);
     }
-    show_edge_place(&place, project, plan, stretch->edge_worst);
+    stretch_place(&place, project, plan, stretch);
     if (place.text[0])
         show_say(out, ", %s", place.text);
 }

@@ -67,6 +67,13 @@ show_figure_text page_length(const page *p, double mm) {
     return show_length(p->project, floor(mm / grid + 0.5) * grid);
 }
 
+static bool any_cut(const page *p) {
+    for (size_t i = 0; i < p->plan->band_count; i++)
+        if (show_guide_cut(p->plan, i))
+            return true;
+    return false;
+}
+
 static void outline_words(const page *p, show_words *out) {
     const shop_project *project = p->project;
     show_say_outline(out, project, p->plan);
@@ -82,7 +89,7 @@ static void outline_words(const page *p, show_words *out) {
     if (l->start.kind == BW_PLACE_ALONG && closed)
         show_say(out, "; start %s along the edge", show_length(project, l->start.along).text);
     else if (closed && side)
-        show_say(out, "; start %s", side);
+        show_say(out, any_cut(p) ? "; start mark %s, runs cut at corners start where they say" : "; start %s", side);
     if (l->growth > 0)
         show_say(out, "; grows by %s under the hammer, sizes are those %s", show_percent(l->growth).text,
                  l->finished ? "of the finished piece, the settings here those to lay out" : "laid out");

@@ -101,7 +101,17 @@ static bool alike(const bw_run_plan *a, const bw_run_plan *b) {
     return true;
 }
 
-/* "2 runs of 89.5 mm (from 0 mm, 239 mm along), each: " for runs that are alike; false if an earlier run told it. */
+/* "the lower right corner (at 0 mm)" */
+static void say_from(const at_bench *a, size_t r, show_words *out) {
+    show_figure_text along = show_length(a->p->project, a->made->runs[r].from);
+    if (show_say_run_start(out, a->p->project, a->p->plan, a->index, r))
+        show_say(out, " (at %s)", along.text);
+    else
+        show_say(out, "%s", along.text);
+}
+
+/* "2 runs of 89.5 mm along the guide, from the lower right corner (at 0 mm) and ..., each: " for runs that are alike;
+ * false if an earlier run told it. */
 static bool say_runs(const at_bench *a, size_t r, show_words *out) {
     const bw_run_plan *runs = a->made->runs;
     int told = 1;
@@ -111,15 +121,23 @@ static bool say_runs(const at_bench *a, size_t r, show_words *out) {
     for (size_t i = r + 1; i < a->made->run_count; i++)
         told += alike(&runs[i], &runs[r]) ? 1 : 0;
     show_start(out);
+    if (a->made->run_count < 2)
+        return true;
     if (told == 1) {
-        show_say_run(out, a->p->project, a->made, r);
+        show_say(out, "run of %s along the guide, from ", show_length(a->p->project, runs[r].to - runs[r].from).text);
+        say_from(a, r, out);
+        show_say(out, ": ");
         return true;
     }
-    show_say(out, "%d runs of %s, from ", told, show_length(a->p->project, runs[r].to - runs[r].from).text);
+    show_say(out, "%d runs of %s along the guide, from ", told,
+             show_length(a->p->project, runs[r].to - runs[r].from).text);
     for (size_t i = r; i < a->made->run_count; i++)
-        if (alike(&runs[i], &runs[r]))
-            say_length(a, out, runs[i].from, i == r, --told == 0);
-    show_say(out, " along, each: ");
+        if (alike(&runs[i], &runs[r])) {
+            show_say(out, "%s", i == r ? "" : told == 1 ? " and " : ", ");
+            say_from(a, i, out);
+            told--;
+        }
+    show_say(out, ", each: ");
     return true;
 }
 
@@ -135,11 +153,10 @@ static void count_and_steps(const at_bench *a, size_t r) {
         return;
     }
     bool closes = fabs(run->closure_gap) < SHOW_NOTHING;
-    show_say(&words, "%d %s, ", run->count, unit_of(a, run->count));
+    show_say(&words, "%d %s%s ", run->count, unit_of(a, run->count), show_last_setting(run) ? "," : "");
     if (!show_last_setting(run))
-        show_say(&words, "step %s, ", show_length(p->project, run->step).text);
-    show_say(&words, "usual ");
-    say_length(a, &words, run->usual_step, true, closes);
+        show_say(&words, "at %s, ", show_length(p->project, run->step).text);
+    show_say(&words, "usual %s", show_length(p->project, run->usual_step).text);
     if (!closes)
         show_say(&words, ": %s %s, ", show_difference(p->project, run->closure_gap).text,
                  run->closure_gap > 0 ? "left over" : "lacking");
@@ -303,7 +320,7 @@ static void say_marks(const at_bench *a, const bw_curve *guide, const bw_placing
         show_say(&after, "%s%d", i > 1 ? ", " : "", to);
         say_length(a, &along, on_grid(a, x - start), i == 1, i == MARKS - 1);
     }
-    show_say(&along, " along; straight across ");
+    show_say(&along, " along the guide; straight across ");
     bool same = true;
     for (int i = 0; i < MARKS; i++)
         same = same && fabs(across[i] - across[0]) < show_step_grid(a->p->project) / 2;
@@ -355,6 +372,14 @@ static void iron(const at_bench *a) {
     }
 }
 
+/* Runs that meet in a corner have one hole there together. */
+static void shared_holes(const at_bench *a) {
+    long long shared = show_impressions(a->p->plan, a->index) - a->made->strikes;
+    if (a->made->fill == BW_FILL_STITCH && shared > 0)
+        page_putf(a->p, IN, "%lld holes in all: %lld at corners end one run and begin the next", a->made->strikes,
+                  shared);
+}
+
 void page_bands(page *p) {
     at_bench a = {.p = p};
     for (size_t i = 0; i < p->plan->band_count; i++) {
@@ -370,6 +395,7 @@ void page_bands(page *p) {
         sizes(&a);
         for (size_t r = 0; r < a.made->run_count; r++)
             count_and_steps(&a, r);
+        shared_holes(&a);
         rows(&a);
         extremes(&a);
         notches(&a);

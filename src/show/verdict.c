@@ -326,8 +326,13 @@ static void no_whole_count(const telling *t) {
         show_say(t->out, "no: %d %s make no row between two ends; it takes 2 at least", run->count, what);
         return;
     }
-    show_say(t->out, "no: no whole count fits: some step would, but %s%d %s%s leave %s %s", run->given ? "the " : "",
-             run->count, what,
+    show_say(t->out, "no: no whole count fits");
+    if (b->run_count > 1) {
+        show_say(t->out, " on the run from ");
+        if (!show_say_run_start(t->out, t->project, t->plan, t->index, at))
+            show_say(t->out, "%s along the guide", LEN(run->from));
+    }
+    show_say(t->out, ": some step would, but %s%d %s%s leave %s %s", run->given ? "the " : "", run->count, what,
              run->given     ? " asked for"
              : multiple > 1 ? " (the nearest count that closes the pattern)"
                             : " (the nearest)",

@@ -211,6 +211,11 @@ static void fallback(const telling *t) {
         show_say(t->out, ": it is spread evenly");
         if (run->least_last > 0)
             show_say(t->out, " (the last %d would do it unseen)", run->least_last);
+        size_t more = 0;
+        for (size_t i = r + 1; i < t->made->run_count; i++)
+            more += t->made->runs[i].fell_back;
+        if (more > 0)
+            show_say(t->out, "; likewise on %zu more run%s", more, more == 1 ? "" : "s");
         return;
     }
 }

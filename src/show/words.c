@@ -76,11 +76,14 @@ show_figure_text show_length_down(const shop_project *project, double mm) {
     return show_length(project, -round_up(-mm, show_step_grid(project)));
 }
 
-void show_say_run(show_words *out, const shop_project *project, const bw_band_plan *band, size_t run) {
-    if (band->run_count < 2 || run >= band->run_count)
+void show_say_run(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run) {
+    const bw_band_plan *made = &plan->bands[band];
+    if (made->run_count < 2 || run >= made->run_count)
         return;
-    const bw_run_plan *one = &band->runs[run];
-    show_say(out, "from %s to %s: ", show_length(project, one->from).text, show_length(project, one->to).text);
+    show_say(out, "run %zu, from ", run + 1);
+    if (!show_say_run_start(out, project, plan, band, run))
+        show_say(out, "%s along the guide", show_length(project, made->runs[run].from).text);
+    show_say(out, ": ");
 }
 
 int show_run_steps(const bw_run_plan *run) {
@@ -121,7 +124,7 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
         show_say(out, "nothing goes round here");
         return out->text;
     }
-    show_say_run(out, project, &plan->bands[band], run);
+    show_say_run(out, project, plan, band, run);
     int steps = show_run_steps(one);
     if (steps == 0) {
         show_say(out, "no room: %s of line, the face takes %s", show_length(project, one->to - one->from).text,
@@ -180,7 +183,7 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
         show_say(out, "nothing is struck here");
         return out->text;
     }
-    show_say_run(out, project, &plan->bands[band], run);
+    show_say_run(out, project, plan, band, run);
     const bw_setting *first = &one->settings[0];
     if (first->where != BW_WHERE_STEPS) {
         bool same = true;

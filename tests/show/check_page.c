@@ -1,5 +1,6 @@
 /* check_page.c - the page for the bench: one sheet for the example lid, and what a hand needs on it. */
 #include <check.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -59,7 +60,7 @@ START_TEST(the_lid_on_one_sheet) {
         "  33 mm      stitching, guide line: mark for stitches", "77 x 3 blows",
         "strike 63 steps at 5.2 mm and 14 at 5.1 mm",
         /* round(77 i / 4); 63.5 mm: 2 R sin(pi n / N) */
-        "after 19, 39, 58 impressions: 98.5, 202.1, 300.5 mm along; straight", "88.9, 92.5, 88.9, 88.9 mm",
+        "after 19, 39, 58 impressions: 98.5, 202.1, 300.5 mm along the guide;", "88.9, 92.5, 88.9, 88.9 mm",
         "strike 27 steps at 7.9 mm and 13 at 8 mm", "-2 leaned, -1, 1, 2; 20 in each", "covered by rim", "71.4 mm each",
         /* 58 holes of an iron that makes 5 new ones */
         "11 placings of the 6-tooth iron", "3 holes", "ORDER OF WORK", "146 mm by 146 mm", "Test strip",
@@ -114,6 +115,64 @@ START_TEST(every_page_is_a_page) {
         free(text);
         piece_end(&p);
     }
+}
+END_TEST
+
+/* Runs of a rectangle are named by the corners that they start from, places say along what, and the holes that two runs
+ * share are told, so that the sum is that of the strikes. */
+START_TEST(runs_are_named_by_their_corners) {
+    static const char *const corners[] = {"lower left corner (at ", "lower right corner (at ", "upper left corner (at ",
+                                          "upper right corner (at "};
+    piece p;
+    piece_maple_tray(&p);
+    piece_tool(&p, "iron", BW_IRON, 4, NAN, NAN, NAN);
+    piece_band(&p, "seam", BW_FILL_STITCH, "iron", 3, 1);
+    piece_finish(&p);
+    size_t band = p.plan->band_count - 1, used = 0;
+    char *text = piece_written(&p, show_plan_text), holes[80], flat[20000];
+    for (const char *c = text; *c && used + 1 < sizeof flat; c++) { /* lines are broken anywhere */
+        char one = *c == '\n' ? ' ' : *c;
+        if (used == 0 || one != ' ' || flat[used - 1] != ' ')
+            flat[used++] = one;
+    }
+    flat[used] = '\0';
+    for (size_t i = 0; i < 4; i++)
+        ck_assert_msg(strstr(flat, corners[i]) != NULL, "no %s in\n%s", corners[i], text);
+    ck_assert_ptr_null(strstr(flat, "mm along;"));
+    ck_assert_ptr_nonnull(strstr(flat, "start mark at the bottom"));
+    long long shared = show_impressions(p.plan, band) - p.plan->bands[band].strikes;
+    ck_assert_int_eq(shared, 4); /* of a rectangle */
+    snprintf(holes, sizeof holes, "%lld holes in all: 4 at corners", p.plan->bands[band].strikes);
+    ck_assert_msg(strstr(flat, holes) != NULL, "no %s in\n%s", holes, text);
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
+/* The run that the figures are told of is the one whose step changes most, also where the gap is lost in a few. */
+START_TEST(the_run_told_of_changes_most) {
+    piece p;
+    piece_maple_tray(&p);
+    for (int last = 0; last <= 9; last += 3) {
+        for (size_t i = 0; i < p.project.layout.band_count; i++) {
+            p.bands[i].lose = last > 0 ? BW_LOSE_LAST : BW_LOSE_EVEN;
+            p.bands[i].lose_last = last > 0 ? last : 1;
+        }
+        piece_finish(&p);
+        for (size_t i = 0; i < p.plan->band_count; i++) {
+            const bw_band_plan *b = &p.plan->bands[i];
+            double told = -1, most = 0;
+            for (size_t r = 0; r < b->run_count && b->fit.verdict != BW_NO_WHOLE_COUNT; r++) {
+                const bw_setting *end = show_last_setting(&b->runs[r]);
+                double change = fabs(end ? end->step - b->runs[r].usual_step : b->runs[r].step_change);
+                told = r == bw_worst_run(b) ? change : told;
+                most = fmax(most, change);
+            }
+            if (told >= 0)
+                ck_assert_double_ge(told, most - 1e-6);
+        }
+    }
+    piece_end(&p);
 }
 END_TEST
 
@@ -201,6 +260,8 @@ Suite *show_page_suite(void) {
     tcase_add_test(page, the_lid_on_one_sheet);
     tcase_add_test(page, own_words_are_explained);
     tcase_add_test(page, every_page_is_a_page);
+    tcase_add_test(page, runs_are_named_by_their_corners);
+    tcase_add_test(page, the_run_told_of_changes_most);
     tcase_add_test(page, what_would_mend_it_is_told);
     tcase_add_test(page, hostile_names_are_shown_as_escapes);
     tcase_add_test(page, settings_off_the_grid);
