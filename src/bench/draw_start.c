@@ -89,7 +89,12 @@ void draw_start(bench *b, show_grid *grid) {
 static void put_answer(const bench *b, show_grid *grid, show_rect where) {
     const bench_form *form = &b->form;
     if (!desk_trying(form->desk)) {
-        show_wrap(grid, where, SHOW_DIM, "The answer shows here as soon as size and stamp are known.");
+        char text[500] = "The answer shows here as soon as size and stamp are known.";
+        if (form->why[0] != '\0') {
+            snprintf(text, sizeof text, "%s %s",
+                     form->lacking ? "The answer shows here once all is known:" : "No answer yet:", form->why);
+        }
+        show_wrap(grid, where, SHOW_DIM, text);
         return;
     }
     const shop_project *project = desk_project(form->desk);

@@ -215,12 +215,31 @@ static bool try_form(bench_form *form, form_edits *edits, shop_problems *problem
     return desk_try(form->desk, edits->list, edits->count, "a new piece", problems);
 }
 
+/* Why there is no answer yet: what is missing, or what cannot be. */
+static void keep_reason(bench_form *form, const form_edits *edits, const shop_problems *problems) {
+    const char *text = edits->why;
+    for (size_t i = problems->count; i > 0; i--) {
+        text = problems->list[i - 1].note ? text : problems->list[i - 1].text; /* the first, after the loop */
+    }
+    form->lacking = problems->errors == 0;
+    snprintf(form->why, sizeof form->why, "%s", text);
+}
+
 void form_try(bench_form *form) {
     form_edits edits;
     shop_problems problems;
     shop_problems_init(&problems, "");
     (void)try_form(form, &edits, &problems);
+    keep_reason(form, &edits, &problems);
     shop_problems_free(&problems);
+}
+
+/* The outline alone can be wrong before the rest is known. */
+static bool outline_holds(bench_form *form, shop_problems *problems) {
+    form_edits edits;
+    memset(&edits, 0, sizeof edits);
+    return !form_outline_edits(form, &edits) || edits.count == 0 ||
+           desk_try(form->desk, edits.list, edits.count, "an outline", problems);
 }
 
 /* ---- beginning and end ---- */
@@ -391,12 +410,18 @@ void do_form_type(bench *b, int key) {
     if ((form->at == FORM_SHAPE || form->at == FORM_GIVEN) && key != BENCH_KEY_ENTER) {
         form->at = form_first_size(form); /* a number is a size */
     }
+    if (form->at == FORM_STAMP && key != BENCH_KEY_ENTER) {
+        form->stamp = 0; /* or the length of a stamp */
+        form->at = FORM_LENGTH;
+    }
     if (form->at == FORM_UNITS || form->at == FORM_SHAPE || form->at == FORM_GIVEN || form->at == FORM_FILL ||
         form->at == FORM_STAMP) {
         do_form_other(b, BENCH_KEY_RIGHT);
         return;
     }
-    bench_type(b, TYPING_FORM, key == BENCH_KEY_ENTER ? form->text[form->at] : "");
+    char shown[ROW_TEXT];
+    form_typed_text(form, form->at, shown);
+    bench_type(b, TYPING_FORM, key == BENCH_KEY_ENTER ? shown : "");
     if (key != BENCH_KEY_ENTER) {
         entry_key(&b->entry, key);
     }
@@ -425,6 +450,9 @@ static bool fits(const bench *b, form_row row, const char *text, char why[200]) 
         return length[0] == '\0' || tool_new_flow(desk_project(form->desk), kind, length, across, id, flow, why);
     }
     const shop_field *field = field_of(form, row);
+    if (field->type == SHOP_TYPE_END) {
+        return form_end_fits(form, row, text, why);
+    }
     bool length = field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT;
     return !length || field_fits(field, form->unit == 0 ? SHOP_MM : SHOP_INCH, text, why);
 }
@@ -442,20 +470,24 @@ void form_take(bench *b) {
     }
     char before[ROW_TEXT];
     snprintf(before, sizeof before, "%s", form->text[form->at]);
-    memcpy(form->text[form->at], b->entry.text, b->entry.length + 1);
+    if (form->at == FORM_START || form->at == FORM_END) {
+        end_text(b->entry.text, form->text[form->at]);
+    } else {
+        memcpy(form->text[form->at], b->entry.text, b->entry.length + 1);
+    }
     if (form->at == FORM_PIECE && !renew(b)) {
         snprintf(form->text[form->at], ROW_TEXT, "%s", before);
         return;
     }
-    form_edits edits;
     shop_problems problems;
     shop_problems_init(&problems, "");
-    bool refused = !try_form(form, &edits, &problems) && problems.errors > 0;
-    if (refused && is_outline(form->at)) { /* stays as typed, to be put right */
+    if (is_outline(form->at) && !outline_holds(form, &problems)) { /* stays as typed, to be put right */
+        desk_try_leave(form->desk);
         bench_refuse_problem(b, &problems);
         return;
     }
     shop_problems_free(&problems);
+    form_try(form);
     b->typing = TYPING_NOTHING;
     do_form_move(b, BENCH_KEY_DOWN);
 }

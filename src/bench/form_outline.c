@@ -100,6 +100,27 @@ bool form_outline_other(bench_form *form, form_row row, int by) {
     return false;
 }
 
+/* A point is typed by its length, or as it is said. */
+void form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]) {
+    const char *text = form->text[row];
+    size_t length = strlen(text);
+    bool point = (row == FORM_START || row == FORM_END) && text[0] == '{' && length > 2;
+    snprintf(out, ROW_TEXT, "%.*s", (int)(point ? length - 2 : length), point ? text + 1 : text);
+}
+
+bool form_end_fits(const bench_form *form, form_row row, const char *typed, char why[200]) {
+    char end[ROW_TEXT], point[ROW_TEXT];
+    end_text(typed, end);
+    const char *colon = strchr(end, ':');
+    if (colon == NULL) {
+        snprintf(why, 200, "%.60s is no end: square, round, or the length of a point, such as %s.", typed,
+                 form->unit == 0 ? "40" : "1 1/2");
+        return strcmp(end, "square") == 0 || strcmp(end, "round") == 0;
+    }
+    snprintf(point, sizeof point, "%.*s", (int)strcspn(colon + 1, "}"), colon + 1);
+    return field_fits(form_outline_field(form, row), form->unit == 0 ? SHOP_MM : SHOP_INCH, point, why);
+}
+
 /* ---- edits ---- */
 
 /* A fresh piece is a circle that has its diameter. */

@@ -148,6 +148,8 @@ typedef struct bench_form {
     int unit, shape, given, fill; /* indices of their words */
     int stamp;                    /* 0 = by its length, else 1 + index into the tools that fit */
     form_row at;
+    bool lacking;  /* something is not given yet */
+    char why[400]; /* there is no answer yet */
 } bench_form;
 
 typedef enum bench_question {
@@ -259,10 +261,10 @@ struct bench {
     bench_after after;
     char *file; /* ASK_OVERWRITE */
 
-    look_state look;        /* BENCH_LOOK */
+    look_state look;            /* BENCH_LOOK */
     show_spacing_place spacing; /* BENCH_TABLE */
-    show_fine fine_drawing; /* as the maker chose it */
-    bool unicode;           /* of the grid drawn last */
+    show_fine fine_drawing;     /* as the maker chose it */
+    bool unicode;               /* of the grid drawn last */
 
     int impression; /* BENCH_ROUND */
     int struck;     /* BENCH_STRIKES */
@@ -465,6 +467,8 @@ const char *form_given_words(const bench_form *form);
 /* The other way of an end, or another thing that a ruler gives. False if the row has no choices. */
 bool form_outline_other(bench_form *form, form_row row, int by);
 form_row form_first_size(const bench_form *form);
+void form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]); /* what Enter puts into the line */
+bool form_end_fits(const bench_form *form, form_row row, const char *typed, char why[200]);
 
 /* Room for the texts of all edits of the form. */
 typedef struct form_edits {

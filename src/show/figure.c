@@ -99,8 +99,8 @@ static bool step_change(const asked *a) {
     value(a, "%s", SIGNED(a->run->step_change));
     words(a,
           "By how much each step is stretched (+) or squeezed (-) so that the round closes: the gap of %s shared by %d "
-          "steps; up to 3 %% of a step is not seen%s.",
-          DIFF(a->run->closure_gap), show_run_steps(a->run), of_run(a));
+          "step%s; up to 3 %% of a step is not seen%s.",
+          DIFF(a->run->closure_gap), show_run_steps(a->run), show_run_steps(a->run) == 1 ? "" : "s", of_run(a));
     return true;
 }
 

@@ -108,8 +108,8 @@ static void say_spread(show_words *out, const shop_project *project, const bw_ru
     const char *way = one->closure_gap > 0 ? "left over" : "lacking";
     show_say(out, "%s %s, ", show_difference(project, one->closure_gap).text, way);
     if (fabs(change) < SHOW_NOTHING)
-        show_say(out, "too little to show in %d steps of the usual %s", last ? last->steps : steps,
-                 show_length(project, one->usual_step).text);
+        show_say(out, "too little to show in %d step%s of the usual %s", last ? last->steps : steps,
+                 (last ? last->steps : steps) == 1 ? "" : "s", show_length(project, one->usual_step).text);
     else
         show_say(out, "%s%d step%s %s %s than the usual %s", last ? "the last " : "", last ? last->steps : steps,
                  (last ? last->steps : steps) == 1 ? "" : "s each", show_difference(project, change).text,
@@ -130,7 +130,8 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
         show_say(out, "no room: %s of line, the face takes %s", show_length(project, one->to - one->from).text,
                  show_length(project, plan->bands[band].along_line).text);
     } else if (fabs(one->closure_gap) < SHOW_NOTHING) {
-        show_say(out, "closes as it is: %d steps of %s", steps, show_length(project, one->usual_step).text);
+        show_say(out, "closes as it is: %d step%s of %s", steps, steps == 1 ? "" : "s",
+                 show_length(project, one->usual_step).text);
     } else {
         say_spread(out, project, one, steps);
     }
@@ -202,8 +203,8 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
     if (one->lose == BW_LOSE_ANCHORED)
         show_say(out, "from the first anchor: ");
     if (plan->bands[band].fill == BW_FILL_STITCH && one->setting_count == 1)
-        show_say(out, "%d steps of %s, the difference spread over all of them", first->steps,
-                 show_length(project, first->step).text);
+        show_say(out, "%d step%s of %s, the difference spread over all of them", first->steps,
+                 first->steps == 1 ? "" : "s", show_length(project, first->step).text);
     else
         say_settings(out, project, one);
     return out->text;
