@@ -232,11 +232,17 @@ bool bench_change(bench *b, const char *path, const char *text) {
     shop_problems problems;
     shop_problems_init(&problems, "");
     double gap = bench_gap(b);
+    size_t length;
+    const char *before = desk_bytes(b->desk, &length);
     if (!desk_edit(b->desk, path, text, &problems)) {
         bench_refuse_problem(b, &problems);
         return false;
     }
     shop_problems_free(&problems);
+    if (desk_bytes(b->desk, &length) == before) {
+        bench_say(b, "It is so already: nothing has changed.");
+        return true;
+    }
     bench_tell_change(b, gap);
     return true;
 }
