@@ -111,6 +111,7 @@ static void put_answer(const bench *b, show_grid *grid, show_rect where) {
 void draw_form(bench *b, show_grid *grid) {
     bench_form *form = &b->form;
     int bottom = grid->height - foot_lines(grid), y = grid->height >= 20 ? 2 : 1;
+    int values = grid->width >= 44 ? 24 : grid->width / 2; /* the column where they begin */
     show_putf(grid, 2, 0, -1, SHOW_BOLD, "a new piece%s%s", form->file != NULL ? ": " : "",
               form->file != NULL ? form->file : "");
     /* What does not fit scrolls away from above. */
@@ -137,17 +138,18 @@ void draw_form(bench *b, show_grid *grid) {
         form_row_words(form, (form_row)row, label, value);
         spot_add(b, 0, here, grid->width, SPOT_VALUE, (size_t)row);
         show_put(grid, 2, here, 1, SHOW_BOLD, in_hand ? ">" : " ");
-        show_put(grid, 4, here, 19, row == FORM_MAKE || in_hand ? SHOW_BOLD : SHOW_PLAIN, label);
+        show_put(grid, 4, here, row == FORM_MAKE ? -1 : values - 5,
+                 row == FORM_MAKE || in_hand ? SHOW_BOLD : SHOW_PLAIN, label);
         if (in_hand && b->typing == TYPING_FORM) {
-            entry_draw(&b->entry, grid, 24, here, grid->width - 26);
+            entry_draw(&b->entry, grid, values, here, grid->width - values - (grid->width >= 44 ? 2 : 0));
         } else {
-            show_put(grid, 24, here, -1, in_hand ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN,
+            show_put(grid, values, here, -1, in_hand ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN,
                      value[0] != '\0'              ? value
                      : in_hand && row != FORM_MAKE ? "(empty)"
                                                    : "");
         }
         if (in_hand && b->typing == TYPING_NOTHING) {
-            grid->cursor_x = row == FORM_MAKE ? 4 : 24;
+            grid->cursor_x = row == FORM_MAKE ? 4 : values;
             grid->cursor_y = here;
         }
     }

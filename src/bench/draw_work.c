@@ -237,9 +237,12 @@ static void put_moves(bench *b, show_grid *grid, show_rect where) {
 static void put_fills(bench *b, show_grid *grid, show_rect where) {
     static const char *const fills[] = {"nothing: plain leather", "a basket stamp", "a border stamp", "stitches"};
     show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "what does the new band hold?");
-    for (size_t i = 0; i < 4; i++) {
-        put_choice(grid, where, where.y + 1 + (int)i, i == b->list.at, fills[i]);
-        spot_add(b, where.x, where.y + 1 + (int)i, where.width, SPOT_ROW, i);
+    int heads = where.height > 1; /* in one line only the chosen one has room */
+    list_show(&b->list, (size_t)(where.height - heads));
+    for (size_t i = b->list.first; i < 4 && (int)(i - b->list.first) < where.height - heads; i++) {
+        int y = where.y + heads + (int)(i - b->list.first);
+        put_choice(grid, where, y, i == b->list.at, fills[i]);
+        spot_add(b, where.x, y, where.width, SPOT_ROW, i);
     }
 }
 
@@ -391,10 +394,8 @@ void draw_work(bench *b, show_grid *grid) {
         put_views(b, grid, right);
     } else {
         /* Too narrow for drawings: the figures above the values. */
-        show_view view = {.project = desk_project(b->desk),
-                          .plan = desk_plan(b->desk),
-                          .band = b->band,
-                          .cell_aspect = b->aspect};
+        show_view view = {
+            .project = desk_project(b->desk), .plan = desk_plan(b->desk), .band = b->band, .cell_aspect = b->aspect};
         int figures = bottom - y >= 8 ? 3 : 1;
         show_closure(grid, (show_rect){0, y, width, figures}, &view);
         left.y += figures;

@@ -4,39 +4,18 @@
 #include <string.h>
 
 #include "bench/hands.h"
-#include "bench/inner.h"
+#include "bench/ways.h"
 
 Suite *bench_commands_suite(void);
 
-/* How each screen is come to by keys alone. */
-static const struct {
-    bench_screen screen;
-    const char *file, *keys;
-} ways[] = {
-    {BENCH_START, NULL, ""},
-    {BENCH_FORM, NULL, "n"},
-    {BENCH_WORK, "cedar-lid.yaml", ""},
-    {BENCH_TOOLS, "cedar-lid.yaml", "t"},
-    {BENCH_MOVES, "cedar-lid.yaml", "c"},
-    {BENCH_FILLS, "cedar-lid.yaml", "a"},
-    {BENCH_ITEMS, "cedar-lid.yaml", "Shift-Tab*2 Home Down*4 Enter"},
-    {BENCH_ROUND, "cedar-lid.yaml", "r"},
-    {BENCH_STRIKES, "cedar-lid.yaml", "b"},
-    {BENCH_INVENTORY, "cedar-lid.yaml", "i"},
-    {BENCH_TOOL, "cedar-lid.yaml", "i Enter"},
-    {BENCH_KINDS, "cedar-lid.yaml", "i a"},
-    {BENCH_READ, "cedar-lid.yaml", "p"},
-    {BENCH_ASK, "cedar-lid.yaml", "Right q"},
-    {BENCH_COMMANDS, "cedar-lid.yaml", "/"},
-    {BENCH_TYPING, "cedar-lid.yaml", "Enter"},
-};
-enum { WAYS = sizeof ways / sizeof ways[0] };
+static bench *come_to(size_t number) {
+    size_t count;
+    return ways_come(&ways_all(&count)[number], NULL);
+}
 
-static bench *come_to(size_t way) {
-    bench *b = hands_open(ways[way].file);
-    hands_press(b, ways[way].keys);
-    ck_assert_msg(bench_where(b) == ways[way].screen, "keys %s", ways[way].keys);
-    return b;
+static bench_screen screen_of(size_t number) {
+    size_t count;
+    return ways_all(&count)[number].screen;
 }
 
 START_TEST(every_command_is_whole) {
@@ -87,7 +66,7 @@ END_TEST
 START_TEST(every_command_is_reached) {
     size_t count, pressed = 0;
     const bench_command *table = bench_commands(&count);
-    bench_screen screen = ways[_i].screen;
+    bench_screen screen = screen_of((size_t)_i);
     for (size_t i = 0; i < count; i++) {
         for (int k = 0; (table[i].where & 1u << screen) != 0 && k < COMMAND_KEYS; k++) {
             if (table[i].keys[k] == BENCH_KEY_NONE) {
@@ -113,22 +92,23 @@ static bool has_help_page(bench_screen screen) {
 }
 
 START_TEST(help_and_manual_tell_every_command) {
-    size_t count, length;
+    size_t count, length, ways;
     const bench_command *table = bench_commands(&count);
+    (void)ways_all(&ways);
     char *manual = NULL;
     FILE *to = open_memstream(&manual, &length);
     ck_assert_ptr_nonnull(to);
     bench_keys_manual(to);
     ck_assert_int_eq(fclose(to), 0);
-    for (size_t way = 0; way < WAYS; way++) {
-        bench *b = come_to(way);
-        bool has_help = has_help_page(ways[way].screen);
+    for (size_t at = 0; at < ways; at++) {
+        bench *b = come_to(at);
+        bool has_help = has_help_page(screen_of(at));
         if (has_help) {
-            bench_key(b, way % 2 == 0 ? 'h' : BENCH_KEY_F1);
+            bench_key(b, at % 2 == 0 ? 'h' : BENCH_KEY_F1);
             ck_assert_int_eq(b->screen, BENCH_READ);
         }
         for (size_t i = 0; i < count; i++) {
-            if ((table[i].where & 1u << ways[way].screen) == 0) {
+            if ((table[i].where & 1u << screen_of(at)) == 0) {
                 continue;
             }
             char first[64]; /* the manual escapes some characters: as far as the first of them */
@@ -145,9 +125,11 @@ END_TEST
 
 /* The bottom line names only what works: each of its words is a command of that screen. */
 START_TEST(the_bottom_line_names_help_and_the_way_out) {
-    for (size_t way = 0; way < WAYS; way++) {
-        bench *b = come_to(way);
-        bench_screen screen = ways[way].screen;
+    size_t ways;
+    (void)ways_all(&ways);
+    for (size_t at = 0; at < ways; at++) {
+        bench *b = come_to(at);
+        bench_screen screen = screen_of(at);
         hands_see(b, screen == BENCH_START || screen == BENCH_WORK ? "q quit" : "Esc");
         if (has_help_page(screen)) {
             hands_see(b, "h help");
@@ -163,13 +145,14 @@ START_TEST(esc_leads_back) {
     bench *b = come_to((size_t)_i);
     char *before = bench_desk(b) == NULL ? NULL : hands_bytes(b);
     bench_key(b, BENCH_KEY_ESC);
-    if (ways[_i].screen == BENCH_TOOL || ways[_i].screen == BENCH_KINDS) { /* to the list, and on from there */
+    if (screen_of((size_t)_i) == BENCH_TOOL ||
+        screen_of((size_t)_i) == BENCH_KINDS) { /* to the list, and on from there */
         ck_assert_int_eq(bench_where(b), BENCH_INVENTORY);
         bench_key(b, BENCH_KEY_ESC);
     }
     if (before != NULL) {
         ck_assert_int_eq(bench_where(b), BENCH_WORK);
-        if (ways[_i].screen != BENCH_TOOLS && ways[_i].screen != BENCH_MOVES) {
+        if (screen_of((size_t)_i) != BENCH_TOOLS && screen_of((size_t)_i) != BENCH_MOVES) {
             char *after = hands_bytes(b);
             ck_assert_str_eq(before, after);
             free(after);
@@ -295,14 +278,16 @@ END_TEST
 
 Suite *bench_commands_suite(void) {
     Suite *suite = suite_create("the table of commands");
+    size_t ways;
+    (void)ways_all(&ways);
     TCase *tests = tcase_create("commands");
     tcase_add_checked_fixture(tests, hands_begin, hands_end);
     tcase_add_test(tests, every_command_is_whole);
     tcase_add_test(tests, a_key_means_one_thing);
-    tcase_add_loop_test(tests, every_command_is_reached, 0, WAYS);
+    tcase_add_loop_test(tests, every_command_is_reached, 0, (int)ways);
     tcase_add_test(tests, help_and_manual_tell_every_command);
     tcase_add_test(tests, the_bottom_line_names_help_and_the_way_out);
-    tcase_add_loop_test(tests, esc_leads_back, 0, WAYS);
+    tcase_add_loop_test(tests, esc_leads_back, 0, (int)ways);
     tcase_add_test(tests, the_list_has_every_command);
     tcase_add_test(tests, the_list_does_what_is_chosen);
     tcase_add_test(tests, the_list_says_why_not);

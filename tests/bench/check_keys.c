@@ -123,8 +123,10 @@ static const struct {
     {"round.back = none q\n", 1, 14, "Esc and the digits stay"},
     {"workbench.type-a-number = 7\n", 1, 27, "Esc and the digits stay"},
     {"workbench.undo = s\n", 1, 18, "s is the key of workbench.save already (workbench), as it is shipped"},
-    {"workbench.undo = !\nworkbench.save = !\n", 2, 18, "! is the key of workbench.undo already (workbench), by line 1"},
-    {"workbench.save = !\nworkbench.undo = !\n", 2, 18, "! is the key of workbench.save already (workbench), by line 1"},
+    {"workbench.undo = !\nworkbench.save = !\n", 2, 18,
+     "! is the key of workbench.undo already (workbench), by line 1"},
+    {"workbench.save = !\nworkbench.undo = !\n", 2, 18,
+     "! is the key of workbench.save already (workbench), by line 1"},
     {"workbench.undo = ~ ~\n", 1, 20, "~ is the key of workbench.undo already"},
 };
 

@@ -9,6 +9,8 @@
 /* Fixture: a fresh folder to work in, with copies of the examples; removed afterwards. */
 void hands_begin(void);
 void hands_end(void);
+/* This example (may be NULL) and the inventory as they were, and no state. */
+void hands_fresh(const char *file);
 /* A file of that folder, NULL for the start screen; fails the test if it cannot be opened. */
 bench *hands_open(const char *file);
 /* Presses the keys of a script at 80x24. */
