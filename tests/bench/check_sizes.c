@@ -122,6 +122,7 @@ START_TEST(names_that_nobody_expects) {
                               "piece: \"A\\e[2Jb\\u0301\\u9769\\u202ec\\n\\x07 and on and on and on and on\"\n"
                               "outline: {shape: circle, diameter: 120}\n"
                               "bands:\n"
+                              "  - {name: \"o\\u0327\", width: 4}\n"
                               "  - {name: \"\\u9769\\u9769e\\u0301\", width: 21, fill: basket, tool: \"\\u9769\"}\n"
                               "  - {note: \"\\e]0;x\\a\", name: \"b\\u0327\", space: 3, fill: stitch, tool: i}\n"
                               "tools:\n"

@@ -20,6 +20,7 @@ static const way ways[] = {
     {BENCH_STRIKES, LID, NULL, "b", NULL},
     {BENCH_SECOND, LID, NULL, "g Right G", NULL},
     {BENCH_LOOK, LID, NULL, "z", NULL},
+    {BENCH_TABLE, LID, NULL, "e", NULL},
     {BENCH_INVENTORY, LID, NULL, "i", NULL},
     {BENCH_TOOL, LID, NULL, "i Enter", NULL},
     {BENCH_KINDS, LID, NULL, "i a", NULL},
