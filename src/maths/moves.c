@@ -29,7 +29,7 @@ enum {
 
 /* Trials take as long as the edge has pieces: for each knob so many that nobody waits. */
 static size_t trials_of(const bw_plan *plan) {
-    enum { PIECES_PLANNED = 60000, TRIALS_LEAST = 12 };
+    enum { PIECES_PLANNED = 90000, TRIALS_LEAST = 12 };
     size_t trials = PIECES_PLANNED / (bw_curve_pieces(plan->edge) + 1);
     return trials > TRIALS_LEAST ? trials : TRIALS_LEAST;
 }
