@@ -50,7 +50,7 @@ $(BUILD)/fuzz_%: $(BUILD)/tests/fuzz/fuzz_%.o $(PROGRAM_O)
 	$(CC) $(CFLAGS) -fsanitize=fuzzer -o $@ $^ $(LIBS)
 
 $(BUILD)/speed_%: $(BUILD)/tests/speed/%.o $(PROGRAM_O)
-	$(CC) $(CFLAGS) -o $@ $^ $(LIBS) -lutil -lgeos_c
+	$(CC) $(CFLAGS) -o $@ $^ $(LIBS) -lutil -lvterm -lgeos_c
 
 tests: $(BUILD)/runner
 outside: $(BUILD)/runner_outside
