@@ -58,12 +58,12 @@ static void put_piece(const bench *b, show_grid *grid, show_rect where) {
 }
 
 /* What may stand in the value in hand, under the values. Returns the lines it takes. */
-static int put_range(const bench *b, show_grid *grid, show_rect where, const bench_row *row) {
+int draw_range(const bench *b, show_grid *grid, show_rect where, const shop_field *field) {
     char range[ROW_TEXT], text[ROW_TEXT + 12];
     if (where.height < 8) {
         return 0;
     }
-    row_range_words(b, row->field, range);
+    row_range_words(b, field, range);
     snprintf(text, sizeof text, "allowed: %s", range);
     int lines = show_wrap(grid, (show_rect){where.x, where.y, where.width - 1, 0}, SHOW_DIM, text);
     int most = where.height / 3;
@@ -76,7 +76,7 @@ void draw_values(bench *b, show_grid *grid, show_rect where) {
     bench_card card;
     card_read(b, &card);
     if (b->field < card.count) {
-        where.height -= put_range(b, grid, where, &card.rows[b->field]);
+        where.height -= draw_range(b, grid, where, card.rows[b->field].field);
     }
     bench_list list = {b->field, b->field_first, card.count};
     list_show(&list, (size_t)where.height);

@@ -487,6 +487,8 @@ void draw_start(bench *b, show_grid *grid);
 void draw_form(bench *b, show_grid *grid);
 void draw_work(bench *b, show_grid *grid);
 show_rect rect_below(show_rect where, int lines); /* what is left under so many lines */
+/* What may stand in a value, in the last lines of a rectangle; returns how many it takes. */
+int draw_range(const bench *b, show_grid *grid, show_rect where, const shop_field *field);
 void draw_values(bench *b, show_grid *grid, show_rect where);
 void draw_prompt(bench *b, show_grid *grid); /* what is typed elsewhere than in a value's own place */
 void draw_read(bench *b, show_grid *grid);

@@ -421,12 +421,11 @@ static void line_words(const bench *b, const items *list, size_t line, char out[
 
 void items_draw(bench *b, show_grid *grid, show_rect where) {
     items list;
-    char range[ROW_TEXT];
     if (!items_open(b, &list)) {
         return;
     }
-    row_range_words(b, list.row.field, range);
-    show_putf(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "%s: %s", list.row.field->label, range);
+    where.height -= draw_range(b, grid, where, list.row.field);
+    show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, list.row.field->label);
     show_rect lines = {where.x, where.y + 1, where.width, where.height - 1};
     list_show(&b->list, (size_t)(lines.height > 0 ? lines.height : 1));
     for (int i = 0; i < lines.height && b->list.first + (size_t)i < b->list.count; i++) {
