@@ -139,7 +139,7 @@ void items_settle(bench *b) {
 static bool set_item(bench *b, const items *list, size_t line, const char *text) {
     char path[ROW_TEXT + 24], title[200], *old = line < list->count ? item_text(b, list, line) : NULL;
     item_path(list, line, path);
-    snprintf(title, sizeof title, "%s %zu -> %.60s", list->row.field->label, line + 1,
+    snprintf(title, sizeof title, "%s %zu -> %.60s", list->row.field->label, item_number(list, line),
              text != NULL ? text : "taken out");
     shop_edit edit = {.path = path, .old_text = old, .new_text = (char *)(uintptr_t)text};
     bool fine = bench_edits(b, &edit, 1, title);
