@@ -315,7 +315,33 @@ static bool remember(terminal *t, const show_grid *grid) {
     return true;
 }
 
+#define GAP_MOST 4 /* cells: behind longer ones a change of look costs less than the cells would */
+
+static bool is_blank(const show_cell *cell) {
+    return cell->code == ' ' && cell->mark == 0 && (cell->look & (SHOW_REVERSE | SHOW_UNDERLINE)) == 0;
+}
+
+/* Most looks cannot be seen on a blank: it is plain, or between two words of one look has theirs, so that no look is
+ * changed for it. */
+static void even_out(show_cell *row, int width) {
+    int begin = 0;
+    for (int x = 0; x <= width; x++) {
+        if (x < width && is_blank(&row[x])) {
+            continue;
+        }
+        bool same = begin > 0 && x < width && row[begin - 1].look == row[x].look && x - begin <= GAP_MOST &&
+                    (row[x].look & (SHOW_REVERSE | SHOW_UNDERLINE)) == 0;
+        for (int i = begin; i < x; i++) {
+            row[i].look = same ? row[x].look : SHOW_PLAIN;
+        }
+        begin = x + 1;
+    }
+}
+
 void term_draw(terminal *t, const show_grid *grid, bool whole) {
+    for (int y = 0; y < grid->height; y++) {
+        even_out(grid->cells + (size_t)y * (size_t)grid->width, grid->width);
+    }
     bool fresh = whole || t->shown.cells == NULL || t->shown.width != grid->width || t->shown.height != grid->height;
     if (fresh) {
         erase();
