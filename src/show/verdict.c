@@ -138,6 +138,8 @@ static void too_sharp(const telling *t) {
 
 #define TRIES 24
 #define TRY_STEP 0.1 /* mm */
+/* Along an edge of many fitted arcs every trial takes a while, and the sentence is said at every key. */
+enum { MANY_PIECES = 256, FEW_TRIES = 6 };
 
 /* What happens on the bend grows with the square of the face's length and shrinks with its rail: in proportion, about
  * with the length. But a smaller stamp strikes other rows, so it is tried. */
@@ -145,9 +147,10 @@ static void shorter_stamp(const telling *t, double guess) {
     const bw_tool *own = show_band_tool(t->project, t->index);
     if (!own)
         return;
-    double takes_bend = 0;
-    for (int i = 0; i < TRIES; i++) {
-        double length = (floor(guess / TRY_STEP) - i) * TRY_STEP, scale = length / t->made->face.length;
+    int tries = bw_curve_pieces(t->plan->edge) > MANY_PIECES ? FEW_TRIES : TRIES;
+    double takes_bend = 0, step = TRY_STEP * TRIES / tries;
+    for (int i = 0; i < tries; i++) {
+        double length = floor(guess / TRY_STEP) * TRY_STEP - i * step, scale = length / t->made->face.length;
         bw_tool tool = *own;
         tool.length = length;
         tool.width = t->made->face.width * scale;
