@@ -69,31 +69,33 @@ runner() {
     BW_PROGRAM=$folder/bandwright BW_BUILD=$folder "$folder/runner" "$@"
 }
 quick="published/ shop/ desk/ show/"
-# Every folder of suites but maths/, which takes about as long as all the others together.
+# The folders of suites in two halves that take about as long: these, and every other one.
+half="maths/ shop/ verbs/ published/"
 others=
 for folder in tests/*/; do
     case $folder in
-    tests/maths/ | tests/outside/ | tests/fuzz/ | tests/speed/ | tests/faults/ | tests/terminal/) ;;
+    tests/maths/ | tests/shop/ | tests/verbs/ | tests/published/ | tests/outside/ | tests/fuzz/ | tests/speed/ | tests/faults/ | tests/terminal/) ;;
     *) if ls "$folder"check_*.c >/dev/null 2>&1; then others="$others ${folder#tests/}"; fi ;;
     esac
 done
 
-# suites NAME BUILD FOLDER...: two stages side by side, maths/ and the suites of these folders, each with a home of its
-# own. No test asserts a time; the multiplier only says when one counts as hung.
+# suites NAME BUILD HALF FOLDER...: two stages side by side, one half and the suites of these folders, each with a home
+# of its own. No test asserts a time; the multiplier only says when one counts as hung.
 suites() {
-    local name=$1 build=$2 first
-    shift 2
-    mkdir -p "$HOME-maths"
-    HOME=$HOME-maths runner "$build" maths/ >"$logs/$name-maths.log" 2>&1 &
+    local name=$1 build=$2 words first
+    read -ra words <<<"$3"
+    shift 3
+    mkdir -p "$HOME-half"
+    HOME=$HOME-half runner "$build" "${words[@]}" >"$logs/$name-half.log" 2>&1 &
     first=$!
     stage "$name" runner "$build" "$@"
     wait "$first"
-    finish "$name-maths" $?
+    finish "$name-half" $?
 }
 
 if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
     note "built build/gcc-O2"
-    CK_TIMEOUT_MULTIPLIER=4 suites suite-gcc-O2 build/gcc-O2 $others
+    CK_TIMEOUT_MULTIPLIER=4 suites suite-gcc-O2 build/gcc-O2 "$half" $others
     stage outside env BW_PROGRAM=build/gcc-O2/bandwright build/gcc-O2/runner_outside
     stage terminal tests/terminal/smoke.sh build/gcc-O2/bandwright
     stage faults tests/faults/faults.sh build/gcc-O2/bandwright
@@ -101,15 +103,15 @@ if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
 fi
 if build build/clang-asan clang "-O1 -g $sanitize" all tests; then
     note "built build/clang-asan"
-    CK_TIMEOUT_MULTIPLIER=20 suites suite-clang-asan build/clang-asan $others
+    CK_TIMEOUT_MULTIPLIER=20 suites suite-clang-asan build/clang-asan "$half" $others
 fi
 if build build/gcc-debug gcc "-O0 -g" all tests; then
     note "built build/gcc-debug"
-    CK_TIMEOUT_MULTIPLIER=10 suites quick-gcc-debug build/gcc-debug $quick
+    CK_TIMEOUT_MULTIPLIER=10 suites quick-gcc-debug build/gcc-debug maths/ $quick
 fi
 if build build/clang-O2 clang "-O2 -g" all tests; then
     note "built build/clang-O2"
-    CK_TIMEOUT_MULTIPLIER=4 suites quick-clang-O2 build/clang-O2 $quick
+    CK_TIMEOUT_MULTIPLIER=4 suites quick-clang-O2 build/clang-O2 maths/ $quick
 fi
 if build build/clang-fuzz clang "-O1 -g $sanitize -fsanitize=fuzzer-no-link" fuzzers; then
     note "built build/clang-fuzz"
