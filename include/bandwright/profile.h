@@ -45,8 +45,9 @@ double bw_profile_length(const bw_profile *profile); /* mm, of the guide */
 bw_felt bw_profile_at(const bw_profile *profile, double along);
 /* Where the place of the edge beside a place of the guide lies: mm along the edge from the start mark. */
 double bw_profile_edge(const bw_profile *profile, double along);
-/* The stretches over which a margin fails, in order; at most `room` of them. Returns how many there are. Their ends are
- * found to a quarter of a millimetre. */
+/* The stretches over which a margin fails, in order; at most `room` of them. Returns how many there are. Each run is
+ * looked at in places a like way apart, a quarter of a millimetre at most, but no fewer than 64 and no more than 40,000
+ * of them: a stretch begins at the first such place that fails. `worst` is the first of places as bad. */
 size_t bw_profile_stretches(const bw_profile *profile, bw_margin margin, bw_stretch *list, size_t room);
 
 /* A place of the edge in mm along it from the start mark; on an open edge from its start. */

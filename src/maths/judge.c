@@ -92,6 +92,12 @@ static void feel_crossing(const feeling *f, const maths_span *span, double delta
     int count = 2;
     if (no_news(lay, span, steps, felt))
         return;
+    if (span->turn[0] == span->turn[1] && steps[0] == steps[1]) {
+        moment all = moment_at(lay, span, delta, 0);
+        felt->crossing = fmax(felt->crossing, all.crossing);
+        felt->miss = fmax(felt->miss, all.sideways);
+        return;
+    }
     add_cut(cuts, &count, span->turn[0], span->turn[1], 0);
     add_cut(cuts, &count, steps[0], steps[1], lay->most);
     add_cut(cuts, &count, steps[0], steps[1], lay->least);
@@ -152,6 +158,12 @@ void maths_feel(const maths_run *run, const maths_pace *pace, const maths_lay *l
                 size_t count, maths_felt *felt, double *feet, double *heads) {
     feeling f = {lay, lines, count, felt, feet, heads};
     maths_walk(run, pace, feel_span, &f);
+}
+
+void maths_feel_span(const maths_span *span, const maths_lay *lay, const maths_line *lines, size_t count,
+                     maths_felt *felt, double *feet, double *heads) {
+    feeling f = {lay, lines, count, felt, feet, heads};
+    feel_span(&f, span);
 }
 
 /* ---- margins ---- */

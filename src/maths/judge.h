@@ -20,6 +20,10 @@ typedef struct maths_felt {
 void maths_feel(const maths_run *run, const maths_pace *pace, const maths_lay *lay, const maths_line *lines,
                 size_t count, maths_felt *felt, double *feet, double *heads);
 
+/* The same of one span. */
+void maths_feel_span(const maths_span *span, const maths_lay *lay, const maths_line *lines, size_t count,
+                     maths_felt *felt, double *feet, double *heads);
+
 typedef struct maths_margins {
     double reach, crowd, bend;
     int reach_line, crowd_line, bend_line; /* indices into lines */

@@ -57,6 +57,9 @@ typedef void maths_visit(void *context, const maths_span *span);
  * it lies inside a step, not at its ends; limits on both sides of every corner are visited. */
 void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit, void *context);
 
+/* What such a walk visits first if it begins at x: up to span.until everything is linear. The step must have room. */
+maths_span maths_span_from(const maths_run *run, const maths_pace *pace, double x);
+
 /* Where a step that begins at x ends. */
 double maths_step_end(const maths_run *run, const maths_pace *pace, double x);
 

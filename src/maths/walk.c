@@ -108,6 +108,33 @@ static void look(const maths_run *run, const maths_pace *pace, const foot *begin
     span->turn[side] = direction_at(run, end) - direction_at(run, begin);
 }
 
+/* How much further, as a share of a step, until one of the feet reaches the end of its piece. */
+static double share_left(const maths_run *run, const maths_pace *pace, const foot *begin, const foot *end) {
+    return lesser(no_less(begin->end - begin->x, 0) / pace_on(run, pace, begin),
+                  no_less(end->end - end->x, 0) / pace_on(run, pace, end));
+}
+
+static void move_on(const maths_run *run, const maths_pace *pace, double share, foot *begin, foot *end) {
+    double here = pace_on(run, pace, begin), room = no_less(begin->end - begin->x, 0);
+    begin->x += share * here;
+    end->x += share * pace_on(run, pace, end);
+    if (room <= share * here + BW_EPS)
+        begin->x = begin->end;
+    if (pace->straight <= 0)
+        end->x = begin->x + pace->step;
+}
+
+maths_span maths_span_from(const maths_run *run, const maths_pace *pace, double x) {
+    foot begin = foot_at(run, x, false);
+    foot end = step_from(run, pace, &begin);
+    maths_span span = {.from = x};
+    look(run, pace, &begin, &end, &span, 0);
+    move_on(run, pace, share_left(run, pace, &begin, &end), &begin, &end);
+    look(run, pace, &begin, &end, &span, 1);
+    span.until = begin.x;
+    return span;
+}
+
 void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit, void *context) {
     double from = pace->round ? 0 : pace->from;
     if (pace->step <= 0) { /* a run exactly as long as its face: all impressions on one spot */
@@ -120,23 +147,18 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
     if (!pace->round && end.x > pace->until + BW_EPS)
         return;
     for (;;) {
-        /* How much further, as a share of a step, until one of the feet reaches the end of its piece or of the walk. */
+        /* The walk may end before a foot reaches the end of its piece. */
         double here = pace_on(run, pace, &begin), there = pace_on(run, pace, &end);
         double begin_room = no_less(begin.end - begin.x, 0), end_room = no_less(end.end - end.x, 0);
         double left = pace->round ? from + run->length - begin.x : pace->until - end.x;
         double left_pace = pace->round ? here : there;
-        double share = lesser(lesser(begin_room / here, end_room / there), no_less(left, 0) / left_pace);
+        double share = lesser(share_left(run, pace, &begin, &end), no_less(left, 0) / left_pace);
         maths_span span = {.from = begin.x};
         look(run, pace, &begin, &end, &span, 0);
         bool tie = fabs(begin_room / here - end_room / there) * lesser(here, there) <= BW_EPS;
         bool done = left <= share * left_pace + BW_EPS;
         bool begin_next = begin_room <= share * here + BW_EPS;
-        begin.x += share * here;
-        end.x += share * there;
-        if (begin_next)
-            begin.x = begin.end;
-        if (pace->straight <= 0)
-            end.x = begin.x + pace->step;
+        move_on(run, pace, share, &begin, &end);
         look(run, pace, &begin, &end, &span, 1);
         span.until = begin.x;
         visit(context, &span);

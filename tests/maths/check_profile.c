@@ -133,6 +133,97 @@ START_TEST(what_fails_lies_at_the_corners) {
 }
 END_TEST
 
+/* ---- the sweep along a run against looks at single places ---- */
+
+static double margin_at(const bw_felt *felt, bw_margin margin) {
+    const double margins[] = {felt->reach, felt->crowd, felt->fit};
+    return felt->step > 0 ? margins[margin] : INFINITY;
+}
+
+/* Is a place within one of the stretches, as they begin? */
+static const bw_stretch *stretch_over(const bw_stretch *list, size_t count, int run, double along) {
+    for (size_t i = 0; i < count; i++) {
+        bool over = list[i].to < list[i].from || (list[i].from > along && list[i].to > along); /* over the start */
+        if (list[i].run == run && (over || list[i].from <= along + BW_EPS) && (over || along < list[i].to))
+            return &list[i];
+    }
+    return NULL;
+}
+
+/* Every place looked at by itself: where it fails lies a stretch, no worse place than its worst, and the worst is one;
+ * where it does not fail, no stretch begins and none has its worst. */
+static size_t sweep_agrees(const bw_profile *profile, const bw_run_plan *run, int index, bw_margin margin) {
+    enum { MOST = 500 };
+    const double quarter = 0.25;
+    bw_stretch list[MOST];
+    size_t count = bw_profile_stretches(profile, margin, list, MOST), failing = 0;
+    double length = run->to - run->from;
+    int samples = (int)fmax(ceil(length / quarter), 64);
+    ck_assert_uint_lt(count, MOST);
+    for (int i = 0; i < samples; i++) {
+        double along = run->from + length * i / samples;
+        bw_felt felt = bw_profile_at(profile, along);
+        double value = margin_at(&felt, margin);
+        if (value >= -BW_EPS) {
+            for (size_t k = 0; k < count; k++)
+                ck_assert(fabs(list[k].from - along) > BW_EPS && fabs(list[k].worst - along) > BW_EPS);
+            continue;
+        }
+        failing++;
+        const bw_stretch *over = stretch_over(list, count, index, along);
+        ck_assert_msg(over != NULL, "run %d fails at %g, but no stretch is there", index, along);
+        ck_assert_double_ge(value, over->margin - 2 * BW_EPS);
+    }
+    for (size_t k = 0; k < count; k++) {
+        if (list[k].run != index)
+            continue;
+        bw_felt worst = bw_profile_at(profile, list[k].worst), first = bw_profile_at(profile, list[k].from);
+        double least = margin_at(&worst, margin);
+        ck_assert(least == list[k].margin || fabs(least - list[k].margin) <= BW_EPS); /* it may be infinite */
+        ck_assert_double_lt(margin_at(&first, margin), 0);
+        ck_assert_double_eq_tol(bw_profile_edge(profile, list[k].worst), list[k].edge_worst, BW_EPS);
+    }
+    return failing;
+}
+
+/* A piece of one of the shapes with a band that is too much for its bends, and its impressions spread in one of the
+ * ways: all that changes how steps lie along a run. */
+static void hard_piece(bw_layout *layout, bw_band *band, bw_tool *tool, int which) {
+    static const bw_shape shapes[] = {BW_RECTANGLE, BW_ELLIPSE, BW_CIRCLE, BW_ARC, BW_LINE, BW_STRAP};
+    static const bw_lose ways[] = {BW_LOSE_EVEN, BW_LOSE_LAST, BW_LOSE_STRAIGHTS, BW_LOSE_ANCHORED};
+    bw_plan_destroy(corners_plan(layout, band, tool));
+    layout->outline.shape = shapes[which % 6];
+    layout->outline.diameter = 90;
+    layout->outline.radius = 70;
+    layout->outline.sweep = which % 2 == 0 ? 2 : -2;
+    layout->outline.corner[2] = 0;
+    band->lose = ways[which / 6 % 4];
+    band->lose_last = 3;
+    band->lay = which / 24 % 2 == 0 ? BW_LAY_STRAIGHT : BW_LAY_ANGLED;
+    band->width = 8 + which / 48 * 8;
+}
+
+START_TEST(the_sweep_finds_what_single_looks_find) {
+    size_t failing = 0;
+    for (int which = 0; which < 96; which++) {
+        bw_layout layout;
+        bw_band band;
+        bw_tool tool;
+        bw_plan *plan;
+        bw_profile *profile;
+        hard_piece(&layout, &band, &tool, which);
+        ck_assert_int_eq(bw_plan_create(&layout, NULL, &plan), BW_OK);
+        ck_assert_int_eq(bw_profile_create(&layout, plan, 0, NULL, &profile), BW_OK);
+        for (size_t r = 0; r < plan->bands[0].run_count; r++)
+            for (int margin = BW_MARGIN_REACH; margin <= BW_MARGIN_BEND; margin++)
+                failing += sweep_agrees(profile, &plan->bands[0].runs[r], (int)r, (bw_margin)margin);
+        bw_profile_destroy(profile);
+        bw_plan_destroy(plan);
+    }
+    ck_assert_uint_gt(failing, 1000);
+}
+END_TEST
+
 /* The edge beside a place of the guide lies as far away as the guide from the edge. */
 START_TEST(beside_the_guide_lies_the_edge) {
     bw_layout layout;
@@ -179,6 +270,7 @@ Suite *maths_profile_suite(void) {
     tcase_set_timeout(tests, 120);
     tcase_add_test(tests, the_worst_place_is_the_plans_worst);
     tcase_add_test(tests, what_fails_lies_at_the_corners);
+    tcase_add_test(tests, the_sweep_finds_what_single_looks_find);
     tcase_add_test(tests, beside_the_guide_lies_the_edge);
     tcase_add_test(tests, plain_leather_has_no_profile);
     suite_add_tcase(suite, tests);
