@@ -117,7 +117,9 @@ void bench_take_field(bench *b, const char *pattern) {
 /* ---- messages ---- */
 
 static void say(bench *b, bool bad, const char *format, va_list list) {
-    vsnprintf(b->message, sizeof b->message, format, list);
+    char text[sizeof b->message];
+    vsnprintf(text, sizeof text, format, list);
+    key_words(b, text, b->message, sizeof b->message);
     b->bad = bad;
 }
 
@@ -222,9 +224,10 @@ void bench_tell_change(bench *b, double gap_before) {
     if (!isnan(gap_before) && !isnan(gap) && fabs(gap - gap_before) > BW_EPS) {
         bench_gap_words(b, gap_before, before);
         bench_gap_words(b, gap, now);
-        bench_say(b, "%s; %s was %s, is %s (u takes it back)", last != NULL ? last : "", gap_name(b), before, now);
+        bench_say(b, "%s; %s was %s, is %s ({workbench.undo} takes it back)", last != NULL ? last : "", gap_name(b),
+                  before, now);
     } else {
-        bench_say(b, "%s (u takes it back)", last != NULL ? last : "");
+        bench_say(b, "%s ({workbench.undo} takes it back)", last != NULL ? last : "");
     }
 }
 
@@ -291,7 +294,7 @@ void do_repaint(bench *b, int key) {
 
 void bench_greet(bench *b) {
     size_t room = b->state == NULL || b->message[0] != '\0' ? 0 : strlen(b->state) + 16;
-    char *mark = room == 0 ? NULL : shop_alloc(room), keys[2][16];
+    char *mark = room == 0 ? NULL : shop_alloc(room);
     if (mark == NULL || !shop_folder_make(b->state)) {
         free(mark);
         return;
@@ -303,8 +306,8 @@ void bench_greet(bench *b) {
         return;
     }
     close(file);
-    bench_say(b, "New here? %s shows the keys that work, %s finds every command by a word. This is said once.",
-              command_key(b, 'h', keys[0]), command_key(b, '/', keys[1]));
+    bench_say(b, "New here? {workbench.help} shows the keys that work, {workbench.more} finds every command by a word. "
+                 "This is said once.");
 }
 
 /* ---- the way out at once ---- */

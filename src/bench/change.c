@@ -186,7 +186,7 @@ static bool set_kind(bench *b, const bench_row *row, const char *word) {
     }
     for (size_t i = 0; i < project->layout.band_count && kind != tool->kind; i++) {
         if (project->bands[i].tool == (int)index) {
-            bench_refuse(b, "%s fills %s and stays a %s; give that band another first (t).", tool->id,
+            bench_refuse(b, "%s fills %s and stays a %s; give that band another first ({workbench.stamp}).", tool->id,
                          project->bands[i].name, kind_words(tool->kind));
             return false;
         }

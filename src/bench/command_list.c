@@ -55,7 +55,7 @@ void commands_filter(bench *b) {
     b->list = (bench_list){0};
     (void)matching(b, 0, &b->list.count);
     if (b->list.count == 0) {
-        bench_refuse(b, "No command is called so; Backspace takes a letter back.");
+        bench_refuse(b, "No command is called so; take a letter back.");
     }
 }
 
@@ -78,7 +78,7 @@ void do_commands_leave(bench *b, int key) {
 void do_commands_take(bench *b, int key) {
     size_t count, index = matching(b, b->list.at, &count);
     if (index == SIZE_MAX) {
-        bench_refuse(b, "No command is called so; Backspace takes a letter back.");
+        bench_refuse(b, "No command is called so; take a letter back.");
         return;
     }
     const bench_command *command = &bench_commands(&count)[index];
@@ -130,12 +130,14 @@ static void put_one(const bench *b, show_grid *grid, int y, size_t index, bool c
 static void put_whole(const bench *b, show_grid *grid, show_rect where, size_t index) {
     size_t count;
     const bench_command *command = &bench_commands(&count)[index];
-    char text[WORDS_ROOM], places[200], first[16];
+    char text[WORDS_ROOM], places[200], first[16], take[COMMAND_ID_ROOM];
     command_where_words(command, places);
     if (here(b, command)) {
         bench_keys keys = command_keys(b, index);
-        snprintf(text, sizeof text, "%s%s%s%s", command->help, keys.count > 1 ? " Enter does as " : "",
-                 keys.count > 1 ? key_name(keys.pressed[0], first) : "", keys.count > 1 ? " does." : "");
+        snprintf(text, sizeof text, "%s%s%s%s%s%s", command->help, keys.count > 1 ? " " : "",
+                 keys.count > 1 ? key_words(b, "{commands.do-it}", take, sizeof take) : "",
+                 keys.count > 1 ? " does as " : "", keys.count > 1 ? key_name(keys.pressed[0], first) : "",
+                 keys.count > 1 ? " does." : "");
     } else {
         snprintf(text, sizeof text, "%s Works %s.", command->help, places);
     }
@@ -148,7 +150,7 @@ void draw_commands(bench *b, show_grid *grid) {
     lines = lines < 1 ? 1 : lines;
     int x = show_put(grid, 0, 0, -1, SHOW_BOLD, "commands: ");
     entry_draw(&b->entry, grid, x, 0, grid->width - x < 30 ? grid->width - x : 30);
-    grid->cursor_x = x; /* where the line is typed, if nothing is left to choose from */
+    grid->cursor_x = x;                   /* where the line is typed, if nothing is left to choose from */
     (void)matching(b, 0, &b->list.count); /* a text still being pasted has not been looked for yet */
     list_show(&b->list, (size_t)lines);
     for (int i = 0; i < lines && b->list.first + (size_t)i < b->list.count; i++) {

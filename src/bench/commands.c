@@ -23,13 +23,13 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; nothing is done.", AT(ASK), do_leave, NULL},
 
     /* changes that were left behind; a file that somebody else changed */
-    {{'t', BENCH_KEY_ENTER}, 1, "take them", "Makes the changes again; each can be undone.", AT(LEFT), do_left_take, NULL},
-    {{'l'}, 1, "look", "Shows all changes of the list.", AT(LEFT), do_left_look, NULL},
+    {{'y', BENCH_KEY_ENTER}, 1, "take them", "Makes the changes again; each can be undone.", AT(LEFT), do_left_take, NULL},
+    {{'v'}, 1, "look", "Shows all changes of the list.", AT(LEFT), do_left_look, NULL},
     {{'x'}, 1, "drop them", "Drops the changes for good; asks once more.", AT(LEFT), do_left_drop, NULL},
     {{BENCH_KEY_ESC}, 1, "later", "Leaves the changes where they are, to be asked again next time.", AT(LEFT), do_left_later, NULL},
     {{'k'}, 1, "keep mine", "Writes over the file; the other version stays beside it under a name of its own.", AT(THEIRS), do_theirs_keep, NULL},
-    {{'t'}, 1, "take theirs", "Reads the file as it is now; u brings yours back.", AT(THEIRS), do_theirs_take, NULL},
-    {{'l', BENCH_KEY_ENTER}, 1, "look", "Shows what differs, value by value.", AT(THEIRS), do_theirs_look, NULL},
+    {{'L'}, 1, "take theirs", "Loads the file as it is now; undo brings yours back.", AT(THEIRS), do_theirs_take, NULL},
+    {{'v', BENCH_KEY_ENTER}, 1, "look", "Shows what differs, value by value.", AT(THEIRS), do_theirs_look, NULL},
     {{'S'}, 1, "other name", "Saves yours under another name.", AT(THEIRS), do_theirs_elsewhere, NULL},
     {{BENCH_KEY_ESC}, 1, "back", "Back to the workbench; nothing is saved.", AT(THEIRS), do_leave, NULL},
 
@@ -56,9 +56,9 @@ static const bench_command table[] = {
     /* the form of a new piece */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "next row", "To the next row, or the one before.", AT(FORM), do_form_move, NULL},
-    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, ' '}, 2, "other choice", "The choice before or after this one.", AT(FORM), do_form_other, NULL},
-    {{BENCH_KEY_ENTER}, 1, "type or make it", "Types a new value; on the last row makes the piece.", AT(FORM), do_form_type, NULL},
-    {{BENCH_KEY_DIGIT, '.'}, 0, "type a number", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "other choice", "The choice before or after this one.", AT(FORM), do_form_other, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type or make it", "Types a new value; on the last row makes the piece.", AT(FORM), do_form_type, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row.", AT(FORM), do_form_clear, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves the form; no piece is made.", AT(FORM), do_leave, NULL},
 
@@ -68,7 +68,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", WORK, do_up_down, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/4 in; on a stamp, chooses one; on a list, shows its items.", WORK, do_value, NULL},
     {{'<', '>', ',', '.'}, 0, "ten steps", "The value in hand ten steps less or more.", WORK, do_ten, NULL},
-    {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten steps by page", "The same: ten steps less or more.", WORK, do_ten, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page of values", "A page of values up or down.", WORK, do_up_down, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "On to the next band, then the stamps and the piece; or back.", WORK, do_card, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", WORK, do_digit, NULL},
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "as usual", "Takes the value out of the file: it is then as usual.", WORK, do_usual, NULL},
@@ -94,29 +94,29 @@ static const bench_command table[] = {
     {{'(', ')'}, 0, "cells", "Takes the cells of the window for lower or higher, until a circle looks round.", WORK | LISTS | ITEMS | AT(ROUND) | AT(LOOK), do_cells, NULL},
     {{'z'}, 1, "closer", "The drawing in all of the window: closer, farther, along, from mark to mark.", WORK, do_look, NULL},
     {{'e'}, 1, "figures", "All figures of the band in one table; the one under the cursor is explained.", WORK, do_table, NULL},
-    {{'F'}, 0, "finer", "Finer drawing or plain again: characters, blocks, braille; needs a UTF-8 locale.", WORK | LISTS | ITEMS | AT(ROUND) | AT(LOOK), do_fine, NULL},
-    {{'H'}, 0, "hide the seam", "Puts the start mark where the seam hides best; u takes it back.", WORK, do_hide_seam, NULL},
+    {{'B'}, 0, "finer", "Finer drawing or plain again: characters, blocks, braille; needs a UTF-8 locale.", WORK | LISTS | ITEMS | AT(ROUND) | AT(LOOK), do_fine, NULL},
+    {{'H'}, 0, "hide the seam", "Puts the start mark where the seam hides best; undo takes it back.", WORK, do_hide_seam, NULL},
     {{'a'}, 0, "add band", "Adds a band inside the one in hand.", WORK, do_band_add, NULL},
     {{'d'}, 0, "double", "Copies the band in hand.", WORK, do_band_copy, NULL},
-    {{'x'}, 0, "take out", "Takes the band in hand out, or the stamp's copy; u brings it back.", WORK, do_band_out, NULL},
+    {{'x'}, 0, "take out", "Takes the band in hand out, or the stamp's copy; undo brings it back.", WORK, do_band_out, NULL},
     {{'[', ']'}, 0, "move band", "Moves the band in hand towards the edge, or away from it.", WORK, do_band_move, NULL},
     {{'k'}, 0, "keep", "Keeps the value in hand from suggestions, or lets them change it again.", WORK, do_keep, NULL},
     {{'S'}, 0, "save as", "Saves under another name.", WORK, do_save_as, NULL},
-    {{'L'}, 0, "load again", "Reads the file again from the disk; u brings the layout back.", WORK, do_reload, NULL},
+    {{'L'}, 0, "load again", "Reads the file again from the disk; undo brings the layout back.", WORK, do_reload, NULL},
     {{'o'}, 0, "open", "To the start screen, to open another piece.", WORK, do_start, NULL},
 
     /* along the round */
-    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "one back or on", "To the impression before or after.", AT(ROUND), do_round_step, NULL},
-    {{BENCH_KEY_DOWN, BENCH_KEY_UP}, 0, "ten back or on", "Ten impressions back or on.", AT(ROUND), do_round_step, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "one back or on", "To the impression before or after.", AT(ROUND), do_round_step, NULL},
+    {{'<', '>', ',', '.'}, 0, "ten back or on", "Ten impressions back or on.", AT(ROUND), do_round_step, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last impression.", AT(ROUND), do_round_step, NULL},
-    {{'t'}, 1, "tightest", "To the tightest place.", AT(ROUND), do_tightest, NULL},
-    {{'w'}, 1, "widest", "To the widest place.", AT(ROUND), do_widest, NULL},
-    {{'s'}, 1, "seam", "To the seam, where the last impression meets the first.", AT(ROUND), do_seam, NULL},
+    {{'T'}, 1, "tightest", "To the tightest place.", AT(ROUND), do_tightest, NULL},
+    {{'W'}, 1, "widest", "To the widest place.", AT(ROUND), do_widest, NULL},
+    {{'0'}, 1, "seam", "To the seam, where the last impression meets the first.", AT(ROUND), do_seam, NULL},
 
     /* one drawing in all of the window */
     {{'z', 'Z'}, 2, "closer, farther", "A round scale closer or farther; the line above tells it.", AT(LOOK), do_look_scale, NULL},
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "along", "Moves over the piece, along the band, or to the impression and the row beside.", AT(LOOK), do_look_pan, NULL},
-    {{'n', 'N'}, 1, "next mark", "To the next marked place, or the one before: start, failing, tightest, widest, corners.", AT(LOOK), do_look_next, NULL},
+    {{'j', 'J'}, 1, "jump", "Jumps to the next marked place, or the one before: start, failing, tightest, widest, corners.", AT(LOOK), do_look_next, NULL},
     {{'v'}, 1, "drawing", "The other drawings: the piece, the band laid straight, the seam.", AT(LOOK), do_look_other, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "band", "Takes the next band in hand, or the one before.", AT(LOOK) | AT(TABLE), do_look_band, NULL},
     {{'0'}, 1, "all of it", "As much as the window holds again.", AT(LOOK), do_look_scale, NULL},
@@ -126,15 +126,15 @@ static const bench_command table[] = {
     {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page of tools up or down.", AT(INVENTORY), do_shelf_list, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last tool.", AT(INVENTORY), do_shelf_list, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "values", "The values of the tool in hand, in the inventory and in the piece.", AT(INVENTORY), do_shelf_open_tool, NULL},
-    {{'f'}, 1, "find", "Shows only what is typed: part of an id, a kind or a name.", AT(INVENTORY), do_shelf_find, NULL},
-    {{'k'}, 1, "kind", "Shows only tools of one kind, then of the next, then all.", AT(INVENTORY), do_shelf_kind, NULL},
-    {{'o'}, 1, "order", "The order of the list: best first, by id, by kind, shortest first.", AT(INVENTORY), do_shelf_order, NULL},
+    {{'F'}, 1, "find", "Shows only what is typed: part of an id, a kind or a name.", AT(INVENTORY), do_shelf_find, NULL},
+    {{'K'}, 1, "kind", "Shows only tools of one kind, then of the next, then all.", AT(INVENTORY), do_shelf_kind, NULL},
+    {{'O'}, 1, "order", "The order of the list: best first, by id, by kind, shortest first.", AT(INVENTORY), do_shelf_order, NULL},
     {{'a'}, 1, "add", "Adds a tool to the inventory: its kind, then its sizes.", AT(INVENTORY), do_shelf_add, NULL},
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "value", "Takes the value above or below in hand.", AT(TOOL), do_tool_move, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "Takes the first or the last value in hand.", AT(TOOL), do_tool_move, NULL},
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step", "The value in hand a step less or more, or the choice before or after.", AT(TOOL), do_tool_step, NULL},
     {{'<', '>', ',', '.'}, 0, "ten steps", "The value in hand ten steps less or more.", AT(TOOL), do_tool_ten, NULL},
-    {{BENCH_KEY_PAGE_DOWN, BENCH_KEY_PAGE_UP}, 0, "ten less or more", "The same: ten steps less or more.", AT(TOOL), do_tool_ten, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page of values", "A page of values up or down.", AT(TOOL), do_tool_move, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "type", "Types a new value such as 3/8 in.", AT(TOOL), do_tool_type, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(TOOL), do_tool_digit, NULL},
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "as usual", "Takes the value out of the file: it is then as usual.", AT(TOOL), do_tool_usual, NULL},
@@ -142,13 +142,13 @@ static const bench_command table[] = {
     {{'u'}, 1, "undo", "Takes back the last change made here, in the inventory or in the piece.", SHELF, do_shelf_undo, NULL},
     {{'s'}, 1, "save", "Saves the inventory; the piece is saved on the workbench.", SHELF, do_shelf_save, NULL},
     {{'d'}, 0, "double", "Copies the tool in hand under a new id.", AT(INVENTORY), do_shelf_copy, NULL},
-    {{'r'}, 0, "retire", "Retires the tool in hand, so that it is no longer offered; or brings it back.", SHELF, do_shelf_retire, NULL},
-    {{'R'}, 0, "retired", "Shows retired tools in the list, or hides them.", AT(INVENTORY), do_shelf_retired, NULL},
+    {{'R'}, 0, "retire", "Retires the tool in hand, so that it is no longer offered; or brings it back.", SHELF, do_shelf_retire, NULL},
+    {{'v'}, 0, "retired", "Shows retired tools in the list, or hides them.", AT(INVENTORY), do_shelf_retired, NULL},
     {{'x'}, 0, "take out", "Takes the tool in hand out of the inventory, or out of the piece if only that has it; asks first.", AT(INVENTORY), do_shelf_out, NULL},
     {{'P'}, 0, "to the piece", "The piece takes the inventory's values of the tool in hand, or gets a copy.", SHELF, do_shelf_give, NULL},
     {{'I'}, 0, "to the inventory", "The inventory takes the piece's values of the tool in hand, or gets the tool.", SHELF, do_shelf_give, NULL},
     {{'U'}, 0, "redo", "Makes a change again that was taken back here.", SHELF, do_shelf_redo, NULL},
-    {{'L'}, 0, "load again", "Reads the inventory again from the disk; u brings back what was here.", SHELF, do_shelf_reload, NULL},
+    {{'L'}, 0, "load again", "Reads the inventory again from the disk; undo brings back what was here.", SHELF, do_shelf_reload, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "From a tool back to the list, from the list to where you were.", SHELF, do_leave, NULL},
 
     /* the spacing table in all of the window */
@@ -165,15 +165,15 @@ static const bench_command table[] = {
 
     /* two layouts */
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "this or that", "Chooses the layout in hand or the held one.", AT(SECOND), do_second_choose, NULL},
-    {{BENCH_KEY_ENTER}, 1, "keep it", "Keeps the chosen layout and gives the other up; u takes it back.", AT(SECOND), do_second_keep, NULL},
-    {{'x'}, 1, "drop the held one", "Drops the held layout; u brings it back.", AT(SECOND), do_second_drop, NULL},
+    {{BENCH_KEY_ENTER}, 1, "keep it", "Keeps the chosen layout and gives the other up; undo takes it back.", AT(SECOND), do_second_keep, NULL},
+    {{'x'}, 1, "drop the held one", "Drops the held layout; undo brings it back.", AT(SECOND), do_second_drop, NULL},
     {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN, BENCH_KEY_HOME, BENCH_KEY_END}, 0, "page", "A page up or down; to the beginning or the end.", AT(SECOND), do_second_scroll, NULL},
     {{BENCH_KEY_ESC, 'q', 'G'}, 1, "back", "Back to the workbench; both stay.", AT(SECOND), do_leave, NULL},
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "scroll", "A line up or down.", AT(SECOND), do_second_scroll, NULL},
 
     /* a text to read */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "scroll", "A line up or down.", AT(READ), do_scroll, NULL},
-    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN, ' '}, 0, "page", "A page up or down.", AT(READ), do_scroll, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(READ), do_scroll, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the beginning or the end.", AT(READ), do_scroll, NULL},
     {{BENCH_KEY_ESC, BENCH_KEY_ENTER, 'q', 'h', BENCH_KEY_F1}, 1, "back", "Back to where you were.", AT(READ), do_leave, NULL},
 
@@ -184,7 +184,7 @@ static const bench_command table[] = {
     /* everywhere */
     {{BENCH_KEY_F1}, 0, "keys", "Says which keys work while something is typed or asked.", ANSWERS, do_keys_told, NULL},
     {{'h', BENCH_KEY_F1}, 1, "help", "The keys that work here.", ~(ANSWERS | AT(READ)), do_help, NULL},
-    {{'/'}, 1, "more", "All commands in one list: type a word to find one, Enter does it.", ~ANSWERS, do_commands, NULL},
+    {{'/'}, 1, "more", "All commands in one list: type a word to find one and do it.", ~ANSWERS, do_commands, NULL},
     {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | ITEMS | AT(ROUND), do_figures, NULL},
     {{'?'}, 1, "marks", "What each mark of the drawing means, and every marked place in words.", AT(LOOK), do_marks, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
@@ -199,25 +199,31 @@ const bench_command *bench_commands(size_t *count) {
 }
 
 static const bench_place_name places[] = {
-    {BENCH_WORK, "workbench", "On the workbench"},
-    {BENCH_TYPING, "typing", "While a line is typed"},
-    {BENCH_TOOLS, "lists", "In lists"},
-    {BENCH_ITEMS, "items", "Among the items of a list"},
-    {BENCH_ROUND, "round", "Along the round"},
-    {BENCH_LOOK, "drawing", "In a drawing of its own"},
-    {BENCH_TABLE, "table", "In the spacing table"},
-    {BENCH_STRIKES, "strikes", "Counting strikes"},
-    {BENCH_SECOND, "second", "With two layouts side by side"},
-    {BENCH_INVENTORY, "inventory", "In the inventory"},
-    {BENCH_TOOL, "tool", "In the values of a tool"},
-    {BENCH_KINDS, "kinds", "Choosing what a new tool is"},
-    {BENCH_START, "start", "On the start screen"},
-    {BENCH_FORM, "form", "In the form of a new piece"},
-    {BENCH_READ, "text", "In a text"},
-    {BENCH_ASK, "question", "At a question"},
-    {BENCH_LEFT, "left", "At changes that were not saved"},
-    {BENCH_THEIRS, "theirs", "At a file that somebody else changed"},
-    {BENCH_COMMANDS, "commands", "In the list of commands"},
+    {BENCH_WORK, "workbench", "On the workbench", "{workbench.help} shows the keys, {workbench.more} all commands"},
+    {BENCH_TYPING, "typing", "While a line is typed", "{typing.take} takes what is typed, {typing.leave} leaves it"},
+    {BENCH_TOOLS, "lists", "In lists",
+     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
+    {BENCH_ITEMS, "items", "Among the items of a list", "{items.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_ROUND, "round", "Along the round", "{round.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_LOOK, "drawing", "In a drawing of its own", "{round.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_TABLE, "table", "In the spacing table", "{round.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_STRIKES, "strikes", "Counting strikes", "{round.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_SECOND, "second", "With two layouts side by side",
+     "{second.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_INVENTORY, "inventory", "In the inventory", "{inventory.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_TOOL, "tool", "In the values of a tool", "{inventory.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_KINDS, "kinds", "Choosing what a new tool is",
+     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
+    {BENCH_START, "start", "On the start screen", "{lists.take} opens what is chosen, {workbench.help} shows the keys"},
+    {BENCH_FORM, "form", "In the form of a new piece", "{form.leave} leaves the form, {workbench.help} shows the keys"},
+    {BENCH_READ, "text", "In a text", "{text.back} goes back, {text.page:2} reads on"},
+    {BENCH_ASK, "question", "At a question", "{question.yes} and {question.no} answer, {question.back} goes back"},
+    {BENCH_LEFT, "left", "At changes that were not saved",
+     "{left.take-them}, {left.look} and {left.drop-them} answer, {left.later} leaves them for later"},
+    {BENCH_THEIRS, "theirs", "At a file that somebody else changed",
+     "{theirs.keep-mine}, {theirs.take-theirs} and {theirs.look} answer, {theirs.back} goes back"},
+    {BENCH_COMMANDS, "commands", "In the list of commands",
+     "{commands.do-it} does what is chosen, {commands.leave} leaves the list"},
 };
 
 const bench_place_name *bench_place_names(size_t *count) {
@@ -236,18 +242,26 @@ void command_where_words(const bench_command *command, char out[200]) {
     }
 }
 
-/* A key that does nothing says why. */
+/* Choosing stamps, changes and fillings are lists alike. */
+static const char *hint_of(bench_screen screen) {
+    size_t i = 0, count = sizeof places / sizeof places[0];
+    screen = screen == BENCH_MOVES || screen == BENCH_FILLS ? BENCH_TOOLS : screen;
+    while (i + 1 < count && places[i].screen != screen) {
+        i++;
+    }
+    return places[i].hint;
+}
+
+/* A key that does nothing says why, and which do something. */
 static void say_unused(bench *b, int key) {
     char name[16];
     int meant;
     size_t elsewhere = command_of(b, key, WORK, &meant);
+    const char *hint = hint_of(bench_where(b)), *named = key == BENCH_KEY_UNKNOWN ? "This key" : key_name(key, name);
     if (elsewhere != SIZE_MAX && bench_where(b) != BENCH_WORK) {
-        bench_refuse(b, "%s (%s) works on the workbench, not here; the bottom line shows what works now.",
-                     key_name(key, name), table[elsewhere].name);
-    } else if (key == BENCH_KEY_UNKNOWN) {
-        bench_refuse(b, "This key does nothing here; the bottom line shows what works now.");
+        bench_refuse(b, "%s (%s) works on the workbench, not here: %s.", named, table[elsewhere].name, hint);
     } else {
-        bench_refuse(b, "%s does nothing here; the bottom line shows what works now.", key_name(key, name));
+        bench_refuse(b, "%s does nothing here: %s.", named, hint);
     }
 }
 

@@ -90,12 +90,14 @@ static void put_help(const bench *b, show_grid *grid, int y) {
     }
     card_read(b, &card);
     if (b->field < card.count) {
-        char text[200];
-        snprintf(text, sizeof text, "%s", card.rows[b->field].field->help);
+        char text[240]; /* room for the key behind it */
+        snprintf(text, 200, "%s", card.rows[b->field].field->help);
         if (show_wrap(grid, (show_rect){0, 0, grid->width, 0}, 0, text) > 1 && grid->width > 8) {
             text[grid->width - 6] = '\0'; /* the rest is a key away */
             char *blank = strrchr(text, ' ');
-            snprintf(blank != NULL ? blank : text, 10, " ... ?");
+            char more[COMMAND_ID_ROOM];
+            snprintf(blank != NULL ? blank : text, 24, " ... %.16s",
+                     key_words(b, "{workbench.explain}", more, sizeof more));
         }
         show_put(grid, 0, y, -1, SHOW_DIM, text);
     }
@@ -149,30 +151,34 @@ static void draw_tiny(bench *b, show_grid *grid) {
 /* ---- questions and texts ---- */
 
 void draw_ask(bench *b, show_grid *grid) {
-    char question[700];
+    char question[700], words[sizeof question];
     shelf_question(b, question, sizeof question);
     const char *file = b->desk == NULL ? NULL : desk_file(b->desk);
     if (question[0] != '\0') {
         ; /* one of the inventory's */
     } else if (b->question == ASK_UNSAVED) {
-        snprintf(question, sizeof question,
-                 "%s is not saved. Save it%s%.300s first? y saves it, n leaves without saving, Esc goes back.%s",
-                 file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "",
-                 desk_holding(b->desk) ? " The held layout is saved nowhere: to keep it, go back and flip." : "");
-    } else if (b->question == ASK_HELD) {
-        show_words held;
-        snprintf(question, sizeof question,
-                 "The other layout is saved nowhere (%.300s). Leave without it? y leaves, n goes back, as Esc does.",
-                 show_held_sentence(&held, b->desk));
-    } else {
         snprintf(
             question, sizeof question,
-            "There is a file %.300s already. Write over it? y writes over it, n asks for another name, Esc goes back.",
-            b->file != NULL ? b->file : "of this name");
+            "%s is not saved. Save it%s%.300s first? {question.yes} saves it, {question.no} leaves without saving, "
+            "{question.back} goes back.%s",
+            file != NULL ? "The layout" : "The new piece", file != NULL ? " as " : "", file != NULL ? file : "",
+            desk_holding(b->desk) ? " The held layout is saved nowhere: to keep it, go back and flip." : "");
+    } else if (b->question == ASK_HELD) {
+        show_words held;
+        snprintf(
+            question, sizeof question,
+            "The other layout is saved nowhere (%.300s). Leave without it? {question.yes} leaves, {question.no} goes "
+            "back, as {question.back} does.",
+            show_held_sentence(&held, b->desk));
+    } else {
+        snprintf(question, sizeof question,
+                 "There is a file %.300s already. Write over it? {question.yes} writes over it, {question.no} asks for "
+                 "another name, {question.back} goes back.",
+                 b->file != NULL ? b->file : "of this name");
     }
     show_put(grid, 2, 1, -1, SHOW_BOLD, "A question");
     show_wrap(grid, (show_rect){2, 3, grid->width > 6 ? grid->width - 4 : grid->width, grid->height - 5}, SHOW_PLAIN,
-              question);
+              key_words(b, question, words, sizeof words));
     grid->cursor_x = 2;
     grid->cursor_y = 3;
     draw_foot(b, grid);

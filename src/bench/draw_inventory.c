@@ -58,7 +58,9 @@ static void put_filters(bench *b, show_grid *grid, size_t count, size_t all) {
                          show_kind_word((bw_kind)(b->shelf.kind - 1)));
     }
     if (b->shelf.find[0] != '\0' && b->typing != TYPING_FIND) {
-        used += snprintf(text + used, sizeof text - (size_t)used, "; with \"%s\" (f)", b->shelf.find);
+        char find[COMMAND_ID_ROOM];
+        used += snprintf(text + used, sizeof text - (size_t)used, "; with \"%s\" (%s)", b->shelf.find,
+                         key_words(b, "{inventory.find}", find, sizeof find));
     }
     snprintf(text + used, sizeof text - (size_t)used, "%s", b->shelf.retired ? "; retired, too" : "");
     show_put(grid, 0, 1, -1, SHOW_PLAIN, text);
@@ -83,9 +85,11 @@ static void put_line(const bench *b, show_grid *grid, int y, const shelf_row *ro
 }
 
 static const char *place_sentence(const bench *b, const shelf_row *row) {
-    return row->shop < 0  ? "only in the piece: I gives it to the inventory"
-           : row->own < 0 ? (b->desk == NULL ? "" : "only in the inventory: P gives the piece a copy")
-           : row->differs ? "the piece's copy differs: Enter shows both, P or I settles it"
+    return row->shop < 0 ? "only in the piece: {inventory.to-the-inventory} gives it to the inventory"
+           : row->own < 0
+               ? (b->desk == NULL ? "" : "only in the inventory: {inventory.to-the-piece} gives the piece a copy")
+           : row->differs ? "the piece's copy differs: {inventory.values} shows both, {inventory.to-the-piece} or "
+                            "{inventory.to-the-inventory} settles it"
                           : "in the inventory and in the piece";
 }
 
@@ -116,7 +120,8 @@ static void put_details(const bench *b, show_grid *grid, show_rect where, const 
         }
     }
     if (where.height > 0) {
-        show_wrap(grid, where, row->differs ? SHOW_WARN : SHOW_DIM, place_sentence(b, row));
+        key_words(b, place_sentence(b, row), name, sizeof name);
+        show_wrap(grid, where, row->differs ? SHOW_WARN : SHOW_DIM, name);
     }
 }
 
@@ -143,6 +148,7 @@ static void put_kinds(bench *b, show_grid *grid, int y) {
 }
 
 void draw_inventory(bench *b, show_grid *grid) {
+    char none[200];
     bool low = grid->height < 10;
     if (!low) {
         put_title(b, grid, "inventory");
@@ -171,7 +177,11 @@ void draw_inventory(bench *b, show_grid *grid) {
     }
     if (count == 0) {
         show_wrap(grid, (show_rect){2, y, grid->width - 2, lines}, SHOW_PLAIN,
-                  all == 0 ? "There is no tool yet: a adds one." : "No tool passes: f, k and R change what is shown.");
+                  key_words(b,
+                            all == 0 ? "There is no tool yet: {inventory.add} adds one."
+                                     : "No tool passes: {inventory.find}, {inventory.kind} and {inventory.retired} "
+                                       "change what is shown.",
+                            none, sizeof none));
     } else if (details > 1) {
         put_details(b, grid, (show_rect){0, bottom - details + 1, grid->width, details - 1}, &rows[b->list.at]);
     }
@@ -219,6 +229,7 @@ static void put_values(bench *b, show_grid *grid, int y, const bench_row *hand, 
 
 static void put_sides(const bench *b, show_grid *grid, int y, tool_columns c) {
     const char *sides[] = {"inventory", "piece's copy"};
+    char words[160];
     for (int i = 0; i < 2; i++) {
         bool hand = b->shelf.piece == (i == 1);
         if (!c.both && !hand) {
@@ -228,17 +239,22 @@ static void put_sides(const bench *b, show_grid *grid, int y, tool_columns c) {
                   c.both && hand ? "[%s]" : " %s", sides[i]);
     }
     if (!c.both && shelf_has(b, !b->shelf.piece)) {
-        show_put(grid, 2, y, c.label - 1, SHOW_DIM, "Tab: other");
+        show_put(grid, 2, y, c.label - 1, SHOW_DIM, key_words(b, "{tool.other-copy}: other", words, sizeof words));
     } else if (!c.both && b->desk != NULL && grid->width >= 56) {
         show_put(grid, 2 + c.label + 20, y, -1, SHOW_DIM,
-                 b->shelf.piece ? "I gives it to the inventory" : "P gives the piece a copy");
+                 key_words(b,
+                           b->shelf.piece ? "{inventory.to-the-inventory} gives it to the inventory"
+                                          : "{inventory.to-the-piece} gives the piece a copy",
+                           words, sizeof words));
     }
 }
 
 /* Taken back or renamed from under the screen: nothing is left to show. */
 static void put_gone(bench *b, show_grid *grid) {
-    show_wrap(grid, (show_rect){2, 2, grid->width - 2, grid->height - 4}, SHOW_PLAIN,
-              "This tool is not there any more: Esc goes back to the list.");
+    char words[160];
+    show_wrap(
+        grid, (show_rect){2, 2, grid->width - 2, grid->height - 4}, SHOW_PLAIN,
+        key_words(b, "This tool is not there any more: {inventory.back} goes back to the list.", words, sizeof words));
     draw_foot(b, grid);
 }
 

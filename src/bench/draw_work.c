@@ -44,14 +44,24 @@ static const bw_warning *worst_warning(const bench *b, const bw_warning *list, s
     return best;
 }
 
+static int words_width(const char *text) {
+    int width = 0;
+    for (size_t at = 0, length = strlen(text); at < length;) {
+        width += show_code_width((uint32_t)entry_character(text, length, &at));
+    }
+    return width;
+}
+
 /* A sentence in so many lines; where it goes on, its end says so. */
-static int put_sentence(show_grid *grid, int y, int lines, unsigned look, const char *text) {
+static int put_sentence(const bench *b, show_grid *grid, int y, int lines, unsigned look, const char *text) {
     int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, look, text);
     if (used <= lines) {
         return used;
     }
     if (lines > 0 && grid->width > 20) {
-        show_put(grid, grid->width - 6, y + lines - 1, -1, look, " ... w");
+        char words[COMMAND_ID_ROOM + 5];
+        key_words(b, " ... {workbench.warnings}", words, sizeof words);
+        show_put(grid, grid->width - words_width(words), y + lines - 1, -1, look, words);
     }
     return lines;
 }
@@ -63,38 +73,43 @@ static int put_warning(const bench *b, show_grid *grid, int y, int lines) {
     show_words words;
     bw_warning *list = show_warnings(project, plan, &count);
     const bw_warning *one = list == NULL ? NULL : worst_warning(b, list, count);
-    char text[700];
+    char text[700], told[sizeof text];
     if (one == NULL) {
         const bw_band_plan *band = bench_band_plan(b);
         bool works = band == NULL || band->fit.verdict == BW_GOOD || band->fit.verdict == BW_TIGHT;
-        snprintf(text, sizeof text, "%s", works ? "no warnings" : "c shows what would make it work, t other stamps");
+        snprintf(text, sizeof text, "%s",
+                 works ? "no warnings"
+                       : "{workbench.close} shows what would make it work, {workbench.stamp} other stamps");
     } else {
         show_warning_sentence(&words, project, plan, one);
         /* How many there are comes first, where a long sentence cannot push it out. */
         char more[64] = "";
         if (count > 1) {
-            snprintf(more, sizeof more, "1 of %zu (w): ", count);
+            snprintf(more, sizeof more, "1 of %zu ({workbench.warnings}): ", count);
         }
         snprintf(text, sizeof text, "%s %s%s%s%s", one->kind == BW_WARN_VERDICT ? "!" : "-", more,
                  one->band == b->band ? "" : project->bands[one->band].name, one->band == b->band ? "" : ": ",
                  words.text);
     }
     free(list);
-    return put_sentence(grid, y, lines, one != NULL ? SHOW_WARN : SHOW_PLAIN, text);
+    key_words(b, text, told, sizeof told);
+    return put_sentence(b, grid, y, lines, one != NULL ? SHOW_WARN : SHOW_PLAIN, told);
 }
 
 static int put_verdict(const bench *b, show_grid *grid, int y, int lines) {
     const bw_band_plan *plan = bench_band_plan(b);
     show_words words;
     if (plan == NULL) {
-        show_put(grid, 0, y, -1, SHOW_BOLD, "no band yet: a adds one");
+        char none[100];
+        show_put(grid, 0, y, -1, SHOW_BOLD,
+                 key_words(b, "no band yet: {workbench.add-band} adds one", none, sizeof none));
         return 1;
     }
     bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
     show_verdict_sentence(&words, desk_project(b->desk), desk_plan(b->desk), b->band);
     char text[700];
     snprintf(text, sizeof text, "%s: %s", desk_project(b->desk)->bands[b->band].name, words.text);
-    return put_sentence(grid, y, lines, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), text);
+    return put_sentence(b, grid, y, lines, SHOW_BOLD | (works ? SHOW_GOOD : SHOW_BAD), text);
 }
 
 /* The piece, its bands from the edge inward, its stamps; the one in hand in brackets. */

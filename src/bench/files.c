@@ -180,7 +180,7 @@ bool bench_open_file(bench *b, const char *file) {
 void do_open(bench *b, int key) {
     (void)key;
     bench_type(b, TYPING_OPEN, "");
-    bench_say(b, "Which file? Type its name, then Enter. A name that does not exist starts a new piece.");
+    bench_say(b, "Which file? Type its name, then {typing.take}. A name that does not exist starts a new piece.");
 }
 
 void do_new(bench *b, int key) {
@@ -232,7 +232,8 @@ void files_refuse_save(bench *b, const char *file, shop_problems *problems) {
     char why[sizeof b->message];
     bench_refuse_problem(b, problems);
     snprintf(why, sizeof why, "%s", b->message);
-    bench_refuse(b, "%.200s is not saved: %.400s; nothing is lost, S saves under another name", file, why);
+    bench_refuse(b, "%.200s is not saved: %.400s; nothing is lost, {workbench.save-as} saves under another name", file,
+                 why);
 }
 
 static void save_as(bench *b, const char *file, bool overwrite) {
@@ -302,7 +303,7 @@ void do_save_as(bench *b, int key) {
         file = strrchr(file, '/') + 1;
     }
     bench_type(b, TYPING_SAVE_AS, file);
-    bench_say(b, "Under which name? Enter saves, Esc leaves it.");
+    bench_say(b, "Under which name? {typing.take} saves, {typing.leave} leaves it.");
 }
 
 void do_save(bench *b, int key) {
@@ -316,7 +317,7 @@ void do_save(bench *b, int key) {
         return;
     }
     if (changed) {
-        bench_say(b, "%s was changed by another program; L reads it again", desk_file(b->desk));
+        bench_say(b, "%s was changed by another program; {workbench.load-again} reads it again", desk_file(b->desk));
         return;
     }
     if (!desk_unsaved(b->desk)) {
@@ -408,13 +409,13 @@ void do_no(bench *b, int key) {
         go_on(b);
     } else {
         bench_type(b, TYPING_SAVE_AS, b->file != NULL ? b->file : "");
-        bench_say(b, "Under which other name? Enter saves, Esc leaves it.");
+        bench_say(b, "Under which other name? {typing.take} saves, {typing.leave} leaves it.");
     }
 }
 
 void files_take_name(bench *b, const char *name) {
     if (name[0] == '\0') {
-        bench_refuse(b, "A file needs a name; Esc leaves it.");
+        bench_refuse(b, "A file needs a name; {typing.leave} leaves it.");
     } else if (b->typing == TYPING_SAVE_AS) {
         char file[ENTRY_MOST + 1];
         snprintf(file, sizeof file, "%s", name);

@@ -160,7 +160,9 @@ static void show_unfit(bench *b, const shop_problems *problems, const char *kept
     if (to == NULL) {
         return;
     }
-    fprintf(to, "What fits was done again, and u takes it back. The journal stays as %s.\n\n", kept);
+    char undo[COMMAND_ID_ROOM];
+    fprintf(to, "What fits was done again, and %s takes it back. The journal stays as %s.\n\n",
+            key_words(b, "{workbench.undo}", undo, sizeof undo), kept);
     if (problems->count == 0) {
         fprintf(to, "A part of the journal cannot be read; what stands before it was taken.\n");
     } else {
@@ -192,9 +194,10 @@ void do_left_take(bench *b, int key) {
         return;
     }
     if (count == 0) {
-        bench_say(b, "the piece as it was; s saves it");
+        bench_say(b, "the piece as it was; {workbench.save} saves it");
     } else {
-        bench_say(b, "%s taken; u takes %s back, s saves", changes, count == 1 ? "it" : "them one by one");
+        bench_say(b, "%s taken; {workbench.undo} takes %s back, {workbench.save} saves", changes,
+                  count == 1 ? "it" : "them one by one");
     }
     if (kept != NULL) {
         show_unfit(b, &problems, kept);
@@ -251,7 +254,8 @@ void do_left_drop(bench *b, int key) {
     (void)key;
     if (!b->dropping) {
         b->dropping = true;
-        bench_say(b, "x again drops them for good; t takes them, Esc leaves them for later.");
+        bench_say(b, "{left.drop-them} again drops them for good; {left.take-them} takes them, {left.later} leaves "
+                     "them for later.");
         return;
     }
     bool nowhere_else = is_nowhere_else(b);
@@ -276,7 +280,7 @@ void do_left_later(bench *b, int key) {
 /* ---- drawing ---- */
 
 void draw_left(bench *b, show_grid *grid) {
-    char changes[40];
+    char changes[40], look[COMMAND_ID_ROOM];
     size_t count = desk_left_count(b->left);
     show_rect all = {2, 2, grid->width > 6 ? grid->width - 4 : grid->width, grid->height - foot_lines(grid) - 2};
     count_words(count, changes);
@@ -300,7 +304,8 @@ void draw_left(bench *b, show_grid *grid) {
         show_putf(grid, 2, where.y + (int)i, where.width, SHOW_PLAIN, "- %s", desk_left_title(b->left, i));
     }
     if (shown < count && room > 0) {
-        show_putf(grid, 2, where.y + (int)shown, where.width, SHOW_DIM, "and %zu more: l shows all", count - shown);
+        show_putf(grid, 2, where.y + (int)shown, where.width, SHOW_DIM, "and %zu more: %s shows all", count - shown,
+                  key_words(b, "{left.look}", look, sizeof look));
     }
     draw_foot(b, grid);
 }

@@ -98,11 +98,11 @@ void do_theirs_look(bench *b, int key) {
 
 void draw_theirs(bench *b, show_grid *grid) {
     show_rect where = {2, 2, grid->width > 6 ? grid->width - 4 : grid->width, grid->height - foot_lines(grid) - 2};
-    char words[800];
+    char words[800], key[COMMAND_ID_ROOM];
     snprintf(words, sizeof words,
              "Another program has changed %.300s since it was read here. Keep yours (theirs stays beside it), take "
-             "theirs (u brings yours back), or look what differs?",
-             desk_file(subject(b)));
+             "theirs (%s brings yours back), or look what differs?",
+             desk_file(subject(b)), key_words(b, "{workbench.undo}", key, sizeof key));
     show_put(grid, 2, 0, -1, SHOW_BOLD, "Two versions");
     int used = show_wrap(grid, where, SHOW_PLAIN, words);
     grid->cursor_x = 2;
@@ -119,8 +119,8 @@ void draw_theirs(bench *b, show_grid *grid) {
                       list[i].what, list[i].mine, list[i].theirs);
         }
         if (shown < count) {
-            show_putf(grid, 2, where.y + used + 1 + (int)shown, where.width, SHOW_DIM, "and %zu more: l shows all",
-                      count - shown);
+            show_putf(grid, 2, where.y + used + 1 + (int)shown, where.width, SHOW_DIM, "and %zu more: %s shows all",
+                      count - shown, key_words(b, "{theirs.look}", key, sizeof key));
         }
     }
     desk_clashes_free(list, count);

@@ -131,11 +131,13 @@ const char *form_row_help(const bench_form *form, form_row row) {
     case FORM_GIVEN:
         return "What a ruler gives: straight across the middle, once around, or a chord and its depth.";
     case FORM_SHAPE:
-        return "The shape of the edge: Left and Right choose it, or a number goes straight to its size.";
+        return "The shape of the edge: {form.other-choice} and {form.other-choice:2} choose it, or a number goes "
+               "straight to its size.";
     case FORM_WEIGHT:
         return "How thick the leather is: 8 oz, or 3.2 mm; may stay empty.";
     case FORM_STAMP:
-        return "A stamp by its length alone is enough; Left and Right go through those of the inventory.";
+        return "A stamp by its length alone is enough; {form.other-choice} and {form.other-choice:2} go through those "
+               "of the inventory.";
     case FORM_LENGTH:
         return form->fill == BW_FILL_STITCH ? "From one tooth to the next, middle to middle."
                                             : "The face of the stamp along the line, tip to tip.";
@@ -143,7 +145,7 @@ const char *form_row_help(const bench_form *form, form_row row) {
         return form->fill == BW_FILL_BASKET ? "The face across the line; empty: half the length, marked as estimated."
                                             : "The face across the line; empty: as wide as it is long.";
     case FORM_MAKE:
-        return "Enter makes the piece and opens it on the workbench.";
+        return "{form.type-or-make-it} makes the piece and opens it on the workbench.";
     default:
         break;
     }
@@ -333,7 +335,8 @@ static void make_piece(bench *b) {
     b->desk = made;
     form_free(form);
     bench_opened(b);
-    bench_say(b, "made; s saves it, arrows change the value in hand, h shows the keys");
+    bench_say(b, "made; {workbench.save} saves it, {workbench.step} and {workbench.step:2} change the value in hand, "
+                 "{workbench.help} shows the keys");
 }
 
 /* ---- keys ---- */
@@ -346,7 +349,8 @@ void do_form_move(bench *b, int key) {
         at += by;
     }
     if (at < 0 || at >= FORM_ROWS) {
-        bench_say(b, at < 0 ? "This is the first row." : "This is the last row: Enter makes the piece.");
+        bench_say(b,
+                  at < 0 ? "This is the first row." : "This is the last row: {form.type-or-make-it} makes the piece.");
         return;
     }
     form->at = (form_row)at;
@@ -361,7 +365,7 @@ static int word_count(const char *const *words) {
 }
 
 static void cycle(int *at, int count, int key) {
-    *at = (*at + (key == BENCH_KEY_LEFT ? count - 1 : 1)) % count;
+    *at = (*at + (key == BENCH_KEY_LEFT || key == '-' ? count - 1 : 1)) % count;
 }
 
 void do_form_other(bench *b, int key) {
@@ -388,10 +392,11 @@ void do_form_other(bench *b, int key) {
         cycle(&form->stamp, 1 + fitting_tools(form), key);
         break;
     default:
-        if (is_outline(form->at) && form_outline_other(form, form->at, key == BENCH_KEY_LEFT ? -1 : 1)) {
+        if (is_outline(form->at) && form_outline_other(form, form->at, key == BENCH_KEY_LEFT || key == '-' ? -1 : 1)) {
             break;
         }
-        bench_refuse(b, form->at == FORM_MAKE ? "Enter makes the piece." : "This row has no choices: Enter types it.");
+        bench_refuse(b, form->at == FORM_MAKE ? "{form.type-or-make-it} makes the piece."
+                                              : "This row has no choices: {form.type-or-make-it} types it.");
         return;
     }
     form_try(form);
@@ -399,11 +404,12 @@ void do_form_other(bench *b, int key) {
 
 void do_form_type(bench *b, int key) {
     bench_form *form = &b->form;
+    key = key == ' ' ? BENCH_KEY_ENTER : key;
     if (form->at == FORM_MAKE) {
         if (key == BENCH_KEY_ENTER) {
             make_piece(b);
         } else {
-            bench_refuse(b, "Enter makes the piece.");
+            bench_refuse(b, "{form.type-or-make-it} makes the piece.");
         }
         return;
     }

@@ -6,7 +6,10 @@
 
 #include "bandwright/limits.h"
 #include "bench/bench.h"
+#include "bench/draw.h"
+#include "bench/entry.h"
 #include "bench/handlers.h"
+#include "bench/keyboard.h"
 #include "bench/shelf.h"
 #include "desk/journal.h"
 #include "show/show.h"
@@ -36,29 +39,6 @@ typedef enum bench_screen {
     BENCH_SCREENS
 } bench_screen;
 
-/* ---- a line that is being typed ---- */
-
-#define ENTRY_MOST 65535 /* bytes: a drawn path is a long text */
-
-typedef struct bench_entry {
-    char text[ENTRY_MOST + 1];
-    size_t length, at; /* bytes */
-    int across;        /* cells of a line if it is typed in a box of several lines, else 0 */
-    bool whole;        /* nothing was changed yet: a character typed now takes the place of all of it */
-} bench_entry;
-
-/* The next character of UTF-8 text; BENCH_KEY_NONE if there is none or it is broken. */
-int entry_character(const char *text, size_t length, size_t *at);
-void entry_start(bench_entry *entry, const char *text);
-/* Characters, Backspace, Delete, arrows, Home, End. False if the key means nothing here. */
-bool entry_key(bench_entry *entry, int key);
-/* Draws the part around the cursor and puts the grid's cursor there. */
-void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int width);
-/* entry_box.c: the same in several lines. Up and Down go from line to line. */
-bool entry_box_key(bench_entry *entry, int key);
-int entry_box_lines(bench_entry *entry, int across);
-void entry_box_draw(bench_entry *entry, show_grid *grid, show_rect where);
-
 /* What a typed line is for. */
 typedef enum bench_typing {
     TYPING_NOTHING,
@@ -82,7 +62,9 @@ typedef struct bench_list {
 
 /* Moves by a key of lists; false if it is none. page = lines seen at once. */
 bool list_key(bench_list *list, int key, size_t page);
+bool list_back(int key);                        /* one that moves towards the first */
 void list_show(bench_list *list, size_t lines); /* so that `at` is seen */
+size_t list_page(const bench *b);               /* lines of a page in most windows */
 
 /* ---- fields of what is in hand ---- */
 
@@ -192,14 +174,6 @@ typedef struct bench_spot {
     size_t which;
 } bench_spot;
 
-#define COMMAND_KEYS 5
-
-/* The keys of one row of the table of commands: what is pressed, and the key of the table that it stands for. */
-typedef struct bench_keys {
-    int pressed[COMMAND_KEYS], meant[COMMAND_KEYS];
-    int count;
-} bench_keys;
-
 /* What the window of a drawing shows. */
 typedef enum look_shown { LOOK_PIECE, LOOK_STRAIGHT, LOOK_SEAM, LOOK_SHOWN } look_shown;
 
@@ -303,28 +277,11 @@ bench_screen bench_where(const bench *b); /* the screen that the keys go to */
 typedef struct bench_place_name {
     bench_screen screen;
     const char *word, *title; /* "workbench", "On the workbench" */
+    const char *hint;         /* what to press instead of a key that does nothing here, for key_words */
 } bench_place_name;
 const bench_place_name *bench_place_names(size_t *count);
 /* "on the workbench, in lists". */
 void command_where_words(const bench_command *command, char out[200]);
-
-void bench_key_names(FILE *to); /* of the keys that are no characters */
-
-/* keyboard.c: the keys of the table as they are shipped, or as a file has changed them */
-bench_keys command_keys(const bench *b, size_t index); /* b NULL: as shipped */
-/* "Left Right - +"; "none" if there are none. */
-void command_keys_words(const bench *b, size_t index, char out[100]);
-/* The command of a key, and in *meant the key of the table that it stands for. SIZE_MAX if there is none. */
-size_t command_of(const bench *b, int key, unsigned where, int *meant);
-/* The key that stands for this one of the workbench now, for messages. */
-const char *command_key(const bench *b, int meant, char out[16]);
-/* Does what this key of the table does here, whatever it has been changed to; effects. */
-unsigned bench_meant(bench *b, int meant);
-bool paste_key(bench *b, int key); /* true if the key was part of something pasted */
-
-/* Names as scripts, the help and the bottom line spell them. */
-const char *key_name(int key, char out[16]);
-int key_of_name(const char *name, size_t length); /* BENCH_KEY_NONE if there is none */
 
 /* ---- what the handlers share ---- */
 
@@ -482,29 +439,6 @@ typedef struct form_edits {
 
 void form_edit_add(form_edits *edits, const char *path, const char *text);
 bool form_outline_edits(const bench_form *form, form_edits *edits); /* false with why and wrong */
-
-/* draw_*.c */
-void draw_start(bench *b, show_grid *grid);
-void draw_form(bench *b, show_grid *grid);
-void draw_work(bench *b, show_grid *grid);
-show_rect rect_below(show_rect where, int lines); /* what is left under so many lines */
-/* What may stand in a value, in the last lines of a rectangle; returns how many it takes. */
-int draw_range(const bench *b, show_grid *grid, show_rect where, const shop_field *field);
-void draw_values(bench *b, show_grid *grid, show_rect where);
-void draw_prompt(bench *b, show_grid *grid); /* what is typed elsewhere than in a value's own place */
-void draw_read(bench *b, show_grid *grid);
-void draw_inventory(bench *b, show_grid *grid);
-void draw_tool(bench *b, show_grid *grid);
-void draw_ask(bench *b, show_grid *grid);
-void draw_strikes(bench *b, show_grid *grid);
-void draw_second(bench *b, show_grid *grid);
-void draw_commands(bench *b, show_grid *grid);
-void draw_look(bench *b, show_grid *grid);
-void draw_left(bench *b, show_grid *grid);
-void draw_theirs(bench *b, show_grid *grid);
-void draw_table(bench *b, show_grid *grid);
-void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
-int foot_lines(const show_grid *grid);
 
 bool bench_holds_another(const bench *b); /* a held layout that says something else */
 

@@ -96,7 +96,8 @@ void do_inventory(bench *b, int key) {
         look_for_left(b);
     }
     if (b->message[0] == '\0' && desk_changed_outside(b->stock)) {
-        bench_say(b, "Another program has changed the inventory since it was read; L reads it again.");
+        bench_say(
+            b, "Another program has changed the inventory since it was read; {inventory.load-again} reads it again.");
     }
     shelf_settle(b);
 }
@@ -105,7 +106,8 @@ void shelf_leave(bench *b) {
     if (b->screen == BENCH_INVENTORY) {
         bench_go(b, b->desk != NULL ? BENCH_WORK : BENCH_START);
         if (desk_unsaved(b->stock)) {
-            bench_say(b, "the inventory is not saved yet: i goes back to it, s saves it there");
+            bench_say(b, "the inventory is not saved yet: {workbench.inventory} goes back to it, {inventory.save} "
+                         "saves it there");
         }
         return;
     }
@@ -163,14 +165,16 @@ void do_shelf_retired(bench *b, int key) {
 void do_shelf_find(bench *b, int key) {
     (void)key;
     bench_type(b, TYPING_FIND, b->shelf.find);
-    bench_say(b, "Type part of an id, a kind or a name; the list follows. Enter keeps it, Esc leaves it.");
+    bench_say(
+        b, "Type part of an id, a kind or a name; the list follows. {typing.take} keeps it, {typing.leave} leaves it.");
 }
 
 void do_shelf_open_tool(bench *b, int key) {
     (void)key;
     shelf_row row;
     if (!shelf_in_hand(b, &row)) {
-        bench_refuse(b, "There is no tool in the list: a adds one, f and k change what is shown.");
+        bench_refuse(b, "There is no tool in the list: {inventory.add} adds one, {inventory.find} and {inventory.kind} "
+                        "change what is shown.");
         return;
     }
     b->shelf.piece = row.shop < 0;
@@ -220,7 +224,7 @@ void do_shelf_save(bench *b, int key) {
         b->shelf.asked_from = (int)b->screen;
         theirs_ask_stock(b);
     } else if (changed) {
-        bench_say(b, "%s was changed by another program; L reads it again", desk_file(b->stock));
+        bench_say(b, "%s was changed by another program; {inventory.load-again} reads it again", desk_file(b->stock));
     } else if (!desk_unsaved(b->stock)) {
         bench_say(b, "nothing in the inventory has changed since it was read or saved");
     } else {
@@ -243,7 +247,7 @@ static void reload(bench *b) {
         return;
     }
     b->shelf.side_count = b->shelf.side_done = b->shelf.before = 0; /* u then goes back in the inventory */
-    bench_say(b, "the inventory is read again from the file (u brings back what was here)");
+    bench_say(b, "the inventory is read again from the file ({inventory.undo} brings back what was here)");
     shelf_settle(b);
 }
 
@@ -288,8 +292,9 @@ void shelf_theirs_back(bench *b) {
 static void left_question(const bench *b, char *out, size_t room) {
     size_t count = desk_left_count(b->left);
     int used = snprintf(out, room,
-                        "%zu change%s of the inventory %s not saved when the program ended%s. y takes %s (u takes "
-                        "%s back), n drops %s for good, Esc leaves %s for later.",
+                        "%zu change%s of the inventory %s not saved when the program ended%s. {question.yes} takes %s "
+                        "({inventory.undo} takes %s back), {question.no} drops %s for good, {question.back} leaves %s "
+                        "for later.",
                         count, count == 1 ? "" : "s", count == 1 ? "was" : "were",
                         desk_left_differs(b->left, b->stock) && !desk_left_is_new(b->left)
                             ? "; the file was changed since, and what still fits is taken"
@@ -325,7 +330,9 @@ static void answer_left(bench *b, left_answer answer) {
     } else if (!shelf_piece_follows(b, why)) {
         bench_refuse(b, "Taken, but the open piece cannot use it: %s", why);
     } else {
-        bench_say(b, kept != NULL ? "what fits is taken; the rest stays as %.400s" : "taken; u takes it back, s saves",
+        bench_say(b,
+                  kept != NULL ? "what fits is taken; the rest stays as %.400s"
+                               : "taken; {inventory.undo} takes it back, {inventory.save} saves",
                   kept);
     }
     free(kept);
@@ -347,15 +354,17 @@ void shelf_question(const bench *b, char *out, size_t room) {
         } else if (own && shop) {
             used += snprintf(out + used, room - (size_t)used, "The open piece keeps its own copy. ");
         }
-        snprintf(out + used, room - (size_t)used, "y takes it out, u brings it back; n and Esc leave it.");
+        snprintf(out + used, room - (size_t)used,
+                 "{question.yes} takes it out, {inventory.undo} brings it back; {question.no} and "
+                 "{question.back} leave it.");
         break;
     }
     case ASK_INVENTORY_UNSAVED:
-        snprintf(
-            out, room,
-            "The inventory is not saved. Save it as %.300s first? y saves it, n leaves without saving it, Esc goes "
-            "back.",
-            desk_file(b->stock));
+        snprintf(out, room,
+                 "The inventory is not saved. Save it as %.300s first? {question.yes} saves it, {question.no} leaves "
+                 "without saving it, "
+                 "{question.back} goes back.",
+                 desk_file(b->stock));
         break;
     case ASK_INVENTORY_LEFT:
         left_question(b, out, room);

@@ -30,8 +30,10 @@ static bool edit_stock(bench *b, const shop_edit *edits, size_t count, const cha
     }
     if (!shelf_piece_follows(b, why)) {
         desk_try_leave(b->stock);
-        shop_problem_add(problems, false, 0, 0,
-                         "the open piece uses it from the inventory (P gives it a copy of its own first): %s", why);
+        shop_problem_add(
+            problems, false, 0, 0,
+            "the open piece uses it from the inventory ({inventory.to-the-piece} gives it a copy of its own first): %s",
+            why);
         return false;
     }
     if (!desk_try_keep(b->stock, problems)) {
@@ -58,7 +60,7 @@ bool shelf_edit(bench *b, bool piece, const shop_edit *edits, size_t count, cons
     shop_problems_free(&problems);
     if (desk_last(d) != before) {
         note_side(b, piece);
-        bench_say(b, "%s: %s (u takes it back)", piece ? "the piece" : "the inventory", title);
+        bench_say(b, "%s: %s ({inventory.undo} takes it back)", piece ? "the piece" : "the inventory", title);
     }
     return true;
 }
@@ -139,7 +141,8 @@ void shelf_users(const bench *b, const char *id, char out[200]) {
 
 static bool needs_tool(bench *b, shelf_row *row) {
     if (!shelf_in_hand(b, row)) {
-        bench_refuse(b, "There is no tool in hand: a adds one, f and k change what is shown.");
+        bench_refuse(b, "There is no tool in hand: {inventory.add} adds one, {inventory.find} and {inventory.kind} "
+                        "change what is shown.");
         return false;
     }
     return true;
@@ -172,11 +175,11 @@ void do_shelf_give(bench *b, int key) {
         return;
     }
     if (b->desk == NULL) {
-        bench_refuse(b, "No piece is open: o on the start screen opens one.");
+        bench_refuse(b, "No piece is open: {start.open-by-name} on the start screen opens one.");
     } else if ((to_piece ? row.shop : row.own) < 0) {
         bench_refuse(b,
-                     to_piece ? "The inventory does not have %s; I gives it the piece's."
-                              : "The piece has no copy of %s; P gives it the inventory's.",
+                     to_piece ? "The inventory does not have %s; {inventory.to-the-inventory} gives it the piece's."
+                              : "The piece has no copy of %s; {inventory.to-the-piece} gives it the inventory's.",
                      row.tool->id);
     } else {
         give(b, to_piece, row.tool->id);
@@ -193,7 +196,8 @@ void do_shelf_copy(bench *b, int key) {
         return;
     }
     if (row.shop < 0) {
-        bench_refuse(b, "Only the piece has %s: I gives it to the inventory first.", row.tool->id);
+        bench_refuse(b, "Only the piece has %s: {inventory.to-the-inventory} gives it to the inventory first.",
+                     row.tool->id);
         return;
     }
     if (!desk_tool_copy(b->stock, (size_t)row.shop, b->desk, &list, id)) {
@@ -220,7 +224,8 @@ void do_shelf_retire(bench *b, int key) {
     snprintf(title, sizeof title, row.retired ? "%.160s is offered again" : "%.160s is retired", row.tool->id);
     if (shelf_edit(b, row.shop < 0, &edit, 1, title)) {
         if (!row.retired && !b->shelf.retired && row.own < 0) {
-            bench_say(b, "%s is retired: R shows it, u takes it back", b->shelf.id); /* the row is gone */
+            bench_say(b, "%s is retired: {inventory.retired} shows it, {inventory.undo} takes it back",
+                      b->shelf.id); /* the row is gone */
         }
         shelf_settle(b);
     }
@@ -255,8 +260,8 @@ void shelf_kind_taken(bench *b, bw_kind kind) {
     shelf_settle(b);
     bench_type(b, TYPING_ADD, "");
     if (kind <= BW_IRON) {
-        bench_say(b, "How long is the new %s's %s? Type it, then Enter; its other sizes come next.", kind_words(kind),
-                  kind == BW_IRON ? "pitch" : "face");
+        bench_say(b, "How long is the new %s's %s? Type it, then {typing.take}; its other sizes come next.",
+                  kind_words(kind), kind == BW_IRON ? "pitch" : "face");
     } else {
         bench_say(b, "Under which id? A short name by which this %s is known.", show_kind_word(kind));
     }

@@ -82,9 +82,8 @@ void do_tool_move(bench *b, int key) {
     bench_card card;
     shelf_card(b, b->shelf.piece, &card);
     bench_list list = {.at = b->shelf.field, .count = card.count};
-    if (!list_key(&list, key, 1) || list.at == b->shelf.field) {
-        bench_say(b, key == BENCH_KEY_UP || key == BENCH_KEY_HOME ? "This is the first value."
-                                                                  : "This is the last value.");
+    if (!list_key(&list, key, list_page(b)) || list.at == b->shelf.field) {
+        bench_say(b, list_back(key) ? "This is the first value." : "This is the last value.");
     }
     b->shelf.field = list.at;
 }
@@ -94,9 +93,11 @@ void do_tool_side(bench *b, int key) {
     bench_card card;
     bench_row row;
     if (!shelf_has(b, !b->shelf.piece)) {
-        bench_refuse(b, b->shelf.piece    ? "The inventory does not have this tool; I gives it the piece's."
-                        : b->desk == NULL ? "No piece is open that could have a copy."
-                                          : "The piece has no copy of this tool; P gives it one.");
+        bench_refuse(b,
+                     b->shelf.piece
+                         ? "The inventory does not have this tool; {inventory.to-the-inventory} gives it the piece's."
+                     : b->desk == NULL ? "No piece is open that could have a copy."
+                                       : "The piece has no copy of this tool; {inventory.to-the-piece} gives it one.");
         return;
     }
     bool there = row_in_hand(b, &row);
@@ -149,9 +150,7 @@ static void step(bench *b, int steps) {
 }
 
 static int direction(int key) {
-    return key == BENCH_KEY_RIGHT || key == '+' || key == '=' || key == '>' || key == '.' || key == BENCH_KEY_PAGE_UP
-               ? 1
-               : -1;
+    return key == BENCH_KEY_RIGHT || key == '+' || key == '=' || key == '>' || key == '.' ? 1 : -1;
 }
 
 void do_tool_step(bench *b, int key) {

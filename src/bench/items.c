@@ -261,7 +261,8 @@ bool items_take(bench *b, const char *typed) {
     if (items_open(b, &list)) {
         size_t line = b->list.at;
         if (text[strspn(text, " ")] == '\0') {
-            bench_refuse(b, "Nothing is typed; Esc leaves it, and x on the line takes it out.");
+            bench_refuse(
+                b, "Nothing is typed; {typing.leave} leaves it, and {items.take-item-out} on the line takes it out.");
         } else {
             fine =
                 b->item_new && line < list.count ? item_insert(b, &list, line, text) : item_set(b, &list, line, text);
@@ -351,7 +352,7 @@ static bool item_step(bench *b, const items *list, size_t line, int steps, char 
         field.type = field.type == SHOP_TYPE_PLACES ? SHOP_TYPE_PLACE : field.type;
         fine = row_step(b, &row, steps, out, why);
     } else {
-        snprintf(why, 200, "This has no steps; Enter types it.");
+        snprintf(why, 200, "This has no steps; {items.type-item} types it.");
     }
     free(text);
     return fine;

@@ -1,4 +1,5 @@
 /* keyboard.c - which key stands for which command, and what is pasted. */
+#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -49,20 +50,77 @@ size_t command_of(const bench *b, int key, unsigned where, int *meant) {
     return SIZE_MAX;
 }
 
-const char *command_key(const bench *b, int meant, char out[16]) {
-    int key;
-    size_t index = command_of(NULL, meant, 1u << BENCH_WORK, &key);
-    bench_keys keys = index == SIZE_MAX ? (bench_keys){.count = 0} : command_keys(b, index);
-    for (int i = 0; i < keys.count; i++) {
-        if (keys.meant[i] == meant) {
-            const char *name = key_name(keys.pressed[i], out);
-            if (name != out) {
-                snprintf(out, 16, "%s", name);
-            }
-            return out;
+void command_id(size_t index, char out[COMMAND_ID_ROOM]) {
+    size_t count, places;
+    const bench_command *command = &bench_commands(&count)[index];
+    const bench_place_name *names = bench_place_names(&places);
+    const char *place = "";
+    for (size_t i = places; i > 0; i--) {
+        place = (command->where & 1u << names[i - 1].screen) != 0 ? names[i - 1].word : place;
+    }
+    int used = snprintf(out, COMMAND_ID_ROOM, "%s.", place);
+    for (const char *at = command->name; *at != '\0' && used < COMMAND_ID_ROOM - 1; at++) {
+        if (isalnum((unsigned char)*at)) {
+            out[used++] = *at;
+        } else if (out[used - 1] != '-') {
+            out[used++] = '-';
         }
     }
-    snprintf(out, 16, "(no key)");
+    out[used] = '\0';
+}
+
+static size_t command_called(const char *id, size_t length) {
+    size_t count;
+    (void)bench_commands(&count);
+    for (size_t i = 0; i < count; i++) {
+        char name[COMMAND_ID_ROOM];
+        command_id(i, name);
+        if (strlen(name) == length && strncmp(name, id, length) == 0) {
+            return i;
+        }
+    }
+    return SIZE_MAX;
+}
+
+/* The key in one place of a command; the command's name if nothing stands there: the list of commands finds that. */
+static bool key_in_place(const bench *b, size_t index, int place, char out[COMMAND_ID_ROOM]) {
+    size_t count;
+    bench_keys keys = command_keys(b, index), old = command_keys(NULL, index);
+    if (place < 1 || place > old.count) {
+        return false;
+    }
+    snprintf(out, COMMAND_ID_ROOM, "\"%s\"", bench_commands(&count)[index].name);
+    for (int i = 0; i < keys.count; i++) {
+        char name[16];
+        if (keys.meant[i] == old.meant[place - 1]) {
+            snprintf(out, COMMAND_ID_ROOM, "%s", key_name(keys.pressed[i], name));
+            break;
+        }
+    }
+    return true;
+}
+
+/* What stands between two braces, "workbench.undo" or "lists.choose:2", as a key; false if it is no command. */
+static bool named_key(const bench *b, const char *inner, size_t length, char out[COMMAND_ID_ROOM]) {
+    const char *colon = memchr(inner, ':', length);
+    size_t id = colon != NULL ? (size_t)(colon - inner) : length, index = command_called(inner, id);
+    if (index == SIZE_MAX || (colon != NULL && length != id + 2)) {
+        return false;
+    }
+    return key_in_place(b, index, colon != NULL ? colon[1] - '0' : 1, out);
+}
+
+const char *key_words(const bench *b, const char *text, char *out, size_t room) {
+    size_t used = 0;
+    out[0] = '\0';
+    while (*text != '\0' && used + 1 < room) {
+        size_t plain = strcspn(text, "{"), inner = text[plain] == '{' ? strcspn(text + plain + 1, "}") : 0;
+        char key[COMMAND_ID_ROOM];
+        bool named = text[plain] == '{' && named_key(b, text + plain + 1, inner, key);
+        plain += text[plain] == '{' && !named;
+        used += (size_t)snprintf(out + used, room - used, "%.*s%s", (int)plain, text, named ? key : "");
+        text += plain + (named ? inner + 2 : 0);
+    }
     return out;
 }
 

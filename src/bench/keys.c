@@ -239,6 +239,14 @@ void entry_draw(const bench_entry *entry, show_grid *grid, int x, int y, int wid
 
 /* ---- lists ---- */
 
+bool list_back(int key) {
+    return key == BENCH_KEY_UP || key == BENCH_KEY_HOME || key == BENCH_KEY_PAGE_UP;
+}
+
+size_t list_page(const bench *b) {
+    return (size_t)(b->height > 12 ? b->height - 10 : 3);
+}
+
 bool list_key(bench_list *list, int key, size_t page) {
     size_t last = list->count > 0 ? list->count - 1 : 0;
     page = page > 0 ? page : 1;

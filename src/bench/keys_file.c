@@ -4,36 +4,14 @@
  * the shipped file, so that in `workbench.step = Left Right - + =` the first key is always a step less; what stands
  * behind the shipped places means the same as the last of them, and `none` leaves a place empty.
  */
-#include <ctype.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "bench/inner.h"
 #include "shop/alloc.h"
 
-#define ID_ROOM 80
 #define WORD_ROOM 64
 #define NONE "none"
-
-/* "workbench.undo": the first place where it works, and its name. */
-static void command_id(size_t index, char out[ID_ROOM]) {
-    size_t count, places;
-    const bench_command *command = &bench_commands(&count)[index];
-    const bench_place_name *names = bench_place_names(&places);
-    const char *place = "";
-    for (size_t i = places; i > 0; i--) {
-        place = (command->where & 1u << names[i - 1].screen) != 0 ? names[i - 1].word : place;
-    }
-    int used = snprintf(out, ID_ROOM, "%s.", place);
-    for (const char *at = command->name; *at != '\0' && used < ID_ROOM - 1; at++) {
-        if (isalnum((unsigned char)*at)) {
-            out[used++] = *at;
-        } else if (out[used - 1] != '-') {
-            out[used++] = '-';
-        }
-    }
-    out[used] = '\0';
-}
 
 void bench_keys_shipped(FILE *to) {
     size_t count, places;
@@ -52,7 +30,7 @@ void bench_keys_shipped(FILE *to) {
     for (size_t p = 0; p < places; p++) {
         bool headed = false;
         for (size_t i = 0; i < count; i++) {
-            char id[ID_ROOM], keys[100];
+            char id[COMMAND_ID_ROOM], keys[100];
             command_id(i, id);
             command_keys_words(NULL, i, keys);
             if (strncmp(id, names[p].word, strlen(names[p].word)) == 0 && id[strlen(names[p].word)] == '.') {
@@ -114,7 +92,7 @@ static void skip_line(reading *r) {
 
 static size_t command_named(const reading *r, const word *name) {
     for (size_t i = 0; i < r->count; i++) {
-        char id[ID_ROOM];
+        char id[COMMAND_ID_ROOM];
         command_id(i, id);
         if (strcmp(id, name->text) == 0) {
             return i;
@@ -228,7 +206,7 @@ static const char *place_of_both(unsigned where) {
 
 /* The fault is told where the file says it: at the later of both lines. */
 static void clash(reading *r, size_t first, size_t second, int key, size_t column, const char *place) {
-    char id[ID_ROOM], name[16], line[40] = ", as it is shipped";
+    char id[COMMAND_ID_ROOM], name[16], line[40] = ", as it is shipped";
     command_id(first, id);
     if (r->rows[first].line > 0) {
         snprintf(line, sizeof line, ", by line %zu", r->rows[first].line);

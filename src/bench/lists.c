@@ -7,10 +7,10 @@
 const char *refuse_no_rounds(const bench *b) {
     const bw_band_plan *plan = bench_band_plan(b);
     if (plan == NULL) {
-        return "There is no band yet: a adds one.";
+        return "There is no band yet: {workbench.add-band} adds one.";
     }
     if (plan->fill == BW_FILL_PLAIN) {
-        return "A plain band holds no impressions: give it another fill, or Tab to another band.";
+        return "A plain band holds no impressions: give it another fill, or {workbench.band} to another band.";
     }
     return NULL;
 }
@@ -40,7 +40,7 @@ static void try_chosen(bench *b) {
 
 void do_list(bench *b, int key) {
     b->list_moved = true;
-    list_key(&b->list, key, (size_t)(b->height > 12 ? b->height - 10 : 3));
+    list_key(&b->list, key, list_page(b));
     try_chosen(b);
 }
 
@@ -81,8 +81,7 @@ static void say_no_moves(bench *b) {
     bool works = plan->fit.verdict == BW_GOOD || plan->fit.verdict == BW_TIGHT;
     const char *left = show_left_sentence(&words, desk_warnings_left(b->desk, b->band));
     if (left[0] != '\0') {
-        char stamps[16];
-        bench_say(b, "%s%s%s", left, works ? "" : "Other stamps: ", works ? "" : command_key(b, 't', stamps));
+        bench_say(b, "%s%s", left, works ? "" : "Other stamps: {workbench.stamp}");
     } else {
         bench_say(b, "It closes as it is: no single small change would make it better.");
     }

@@ -81,7 +81,7 @@ void do_look_next(bench *b, int key) {
     }
     look_state *look = &b->look;
     int all = (int)count;
-    look->at = key == 'N' ? (look->at <= 0 ? all : look->at) - 1 : (look->at + 1) % all;
+    look->at = key == 'J' ? (look->at <= 0 ? all : look->at) - 1 : (look->at + 1) % all;
     const show_spot *spot = &list[look->at];
     look->sight.middle = look->aim = spot->at;
     look->aimed = true;
@@ -144,7 +144,8 @@ void do_look_scale(bench *b, int key) {
 static void pan_piece(bench *b, int key) {
     show_sight *sight = &b->look.sight;
     if (sight->scale <= 0) {
-        bench_say(b, "All of the piece is in view: z looks closer, n goes to the marked places.");
+        bench_say(b, "All of the piece is in view: {drawing.closer-farther} looks closer, {drawing.jump} jumps to the "
+                     "marked places.");
         return;
     }
     b->look.aimed = false;
@@ -154,7 +155,7 @@ static void pan_piece(bench *b, int key) {
 
 static void pan_straight(bench *b, int key) {
     if (key == BENCH_KEY_UP || key == BENCH_KEY_DOWN) {
-        bench_say(b, "The band lies along: Left and Right follow it.");
+        bench_say(b, "The band lies along: {drawing.along} and {drawing.along:2} follow it.");
         return;
     }
     int page = b->look.page + (key == BENCH_KEY_RIGHT ? 1 : -1);

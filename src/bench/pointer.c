@@ -108,6 +108,6 @@ void do_mouse(bench *b, int key) {
     (void)key;
     b->pointer = !b->pointer;
     bench_say(b, "%s",
-              b->pointer ? "The mouse is used: click what you want in hand, click it again for Enter."
+              b->pointer ? "The mouse is used: click what you want in hand, click it again to act on it."
                          : "The mouse is left to the terminal, whose own selection works now.");
 }

@@ -55,13 +55,15 @@ void do_help(bench *b, int key) {
     fprintf(stream.to, "\n");
     command_lines(b, stream.to, where, false);
     if (b->screen == BENCH_WORK) {
+        char explain[COMMAND_ID_ROOM];
         fprintf(
             stream.to,
             "\nOne value is in hand at a time, marked with >. Arrows and typing go there. A value in (brackets) does "
             "not stand in the file: it is as usual. A value marked * is kept from suggestions.\n"
             "\nThe bands follow the edge of the piece from the outside in. Words of our own: the guide is the line of "
             "the first round; the gap is what is left over (+) or lacking (-) when the round is struck at the "
-            "usual step; ? says what each figure is.\n");
+            "usual step; %s says what each figure is.\n",
+            key_words(b, "{workbench.explain}", explain, sizeof explain));
     }
     bench_read(b, "keys", stream_text(&stream));
 }

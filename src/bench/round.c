@@ -24,10 +24,10 @@ void do_round(bench *b, int key) {
 }
 
 void do_round_step(bench *b, int key) {
-    int count = impressions(b), by = key == BENCH_KEY_LEFT    ? -1
-                                     : key == BENCH_KEY_RIGHT ? 1
-                                     : key == BENCH_KEY_DOWN  ? -10
-                                                              : 10;
+    int count = impressions(b), by = key == BENCH_KEY_LEFT || key == BENCH_KEY_UP      ? -1
+                                     : key == BENCH_KEY_RIGHT || key == BENCH_KEY_DOWN ? 1
+                                     : key == '<' || key == ','                        ? -10
+                                                                                       : 10;
     if (key == BENCH_KEY_HOME || key == BENCH_KEY_END) {
         b->impression = key == BENCH_KEY_HOME ? 1 : count;
         return;

@@ -2,8 +2,9 @@
 #include "bench/inner.h"
 
 const char *refuse_none_held(const bench *b) {
-    return desk_holding(b->desk) ? NULL
-                                 : "No other layout is held: g holds this one as it is, then change it and compare.";
+    return desk_holding(b->desk)
+               ? NULL
+               : "No other layout is held: {workbench.hold-flip} holds this one as it is, then change it and compare.";
 }
 
 bool bench_holds_another(const bench *b) {
@@ -28,18 +29,17 @@ void do_hold(bench *b, int key) {
     (void)key;
     size_t count;
     show_words words;
-    char keys[2][16];
     if (!desk_holding(b->desk)) {
         if (done(b, desk_hold)) {
-            bench_say(b, "This layout is held as it is. Change the one in hand; %s flips between both, %s shows both.",
-                      command_key(b, 'g', keys[0]), command_key(b, 'G', keys[1]));
+            bench_say(b, "This layout is held as it is. Change the one in hand; {workbench.hold-flip} flips between "
+                         "both, {workbench.both} shows both.");
         }
         return;
     }
     (void)desk_differences(b->desk, &count);
     if (count == 0) {
-        bench_say(b, "The layout in hand and the held one are the same as yet: change a value, then %s flips.",
-                  command_key(b, 'g', keys[0]));
+        bench_say(b, "The layout in hand and the held one are the same as yet: change a value, then "
+                     "{workbench.hold-flip} flips.");
         return;
     }
     if (done(b, desk_flip)) {
@@ -59,22 +59,19 @@ void do_second_choose(bench *b, int key) {
 
 void do_second_keep(bench *b, int key) {
     (void)key;
-    char undo[16];
     bool held = b->second_chosen == 1;
     if (done(b, held ? desk_keep_held : desk_drop_held)) {
         bench_go(b, BENCH_WORK);
-        bench_say(b, "%s (%s takes it back).",
-                  held ? "The held layout is kept and in hand" : "The layout in hand is kept, the held one dropped",
-                  command_key(b, 'u', undo));
+        bench_say(b, "%s ({workbench.undo} takes it back).",
+                  held ? "The held layout is kept and in hand" : "The layout in hand is kept, the held one dropped");
     }
 }
 
 void do_second_drop(bench *b, int key) {
-    char undo[16];
     (void)key;
     if (done(b, desk_drop_held)) {
         bench_go(b, BENCH_WORK);
-        bench_say(b, "The held layout is dropped (%s brings it back).", command_key(b, 'u', undo));
+        bench_say(b, "The held layout is dropped ({workbench.undo} brings it back).");
     }
 }
 

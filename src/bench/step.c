@@ -138,7 +138,7 @@ static bool step_length(const bench *b, const bench_row *row, int steps, char ou
     char reason[160], limit[64];
     bool weight = row->field->type == SHOP_TYPE_WEIGHT;
     if (!shop_parse_length(row->text, strlen(row->text), project->units, weight, &mm, reason)) {
-        snprintf(why, 200, "%s cannot be stepped as it stands; Enter types it.", row->field->label);
+        snprintf(why, 200, "%s cannot be stepped as it stands; {workbench.type} types it.", row->field->label);
         return false;
     }
     bool inches = unit == IN_INCH || (unit == IN_FILE_UNIT && project->units == SHOP_INCH);
@@ -162,7 +162,7 @@ static bool step_share(const bench_row *row, int steps, char out[ROW_TEXT], char
     double share;
     char reason[160], limit[64];
     if (!shop_parse_share(row->text, strlen(row->text), &share, reason)) {
-        snprintf(why, 200, "%s cannot be stepped as it stands; Enter types it.", row->field->label);
+        snprintf(why, 200, "%s cannot be stepped as it stands; {workbench.type} types it.", row->field->label);
         return false;
     }
     double value = rounded(share + steps * row->field->step);
@@ -179,7 +179,7 @@ static bool step_number(const bench_row *row, int steps, double unit, char out[R
     double number = strtod(row->text, &end);
     char limit[64];
     if (end == row->text || *end != '\0') {
-        snprintf(why, 200, "%s is empty; Enter types it.", row->field->label);
+        snprintf(why, 200, "%s is empty; {workbench.type} types it.", row->field->label);
         return false;
     }
     double value = rounded(number + steps) * unit, old = number * unit;
@@ -219,7 +219,8 @@ static bool step_count(const bench *b, const bench_row *row, int steps, char out
     size_t band = bench_card_band(b);
     const bw_band_plan *plan = &desk_plan(b->desk)->bands[band];
     if (row->text[0] == '[' || plan->run_count > 1) {
-        snprintf(why, 200, "A band of several runs has a count for each; Enter types one number for all, or a list.");
+        snprintf(why, 200,
+                 "A band of several runs has a count for each; {workbench.type} types one number for all, or a list.");
         return false;
     }
     int multiple = count_multiple(b, band), now = show_impressions(desk_plan(b->desk), band);
@@ -337,10 +338,10 @@ bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT
     case SHOP_TYPE_PATHS:
     case SHOP_TYPE_CORNERS:
     case SHOP_TYPE_LIST:
-        snprintf(why, 200, "%s is a list; Enter shows its items.", row->field->label);
+        snprintf(why, 200, "%s is a list; {workbench.type} shows its items.", row->field->label);
         return false;
     default:
-        snprintf(why, 200, "%s has no steps; Enter types it.", row->field->label);
+        snprintf(why, 200, "%s has no steps; {workbench.type} types it.", row->field->label);
         return false;
     }
 }

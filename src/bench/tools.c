@@ -198,10 +198,10 @@ static void ask_for_tool(bench *b, bw_kind kind, int fill, bool band, size_t at)
     bench_type(b, TYPING_NEW_TOOL, "");
     static const char *const asked[] = {
         [BW_BASKET] =
-            "How long is the new basket stamp's face? Type it, then Enter; what is not measured is estimated.",
+            "How long is the new basket stamp's face? Type it, then {typing.take}; what is not measured is estimated.",
         [BW_BORDER] =
-            "How long is the new border stamp's face? Type it, then Enter; it is taken as wide as it is long.",
-        [BW_IRON] = "From tooth to tooth, what is the new iron's pitch? Type it, then Enter."};
+            "How long is the new border stamp's face? Type it, then {typing.take}; it is taken as wide as it is long.",
+        [BW_IRON] = "From tooth to tooth, what is the new iron's pitch? Type it, then {typing.take}."};
     bench_say(b, "%s", asked[kind]);
 }
 

@@ -17,9 +17,8 @@ void do_up_down(bench *b, int key) {
     bench_card card;
     card_read(b, &card);
     bench_list list = {.at = b->field, .count = card.count};
-    if (!list_key(&list, key, 1) || list.at == b->field) {
-        bench_say(b, key == BENCH_KEY_UP || key == BENCH_KEY_HOME ? "This is the first value."
-                                                                  : "This is the last value.");
+    if (!list_key(&list, key, list_page(b)) || list.at == b->field) {
+        bench_say(b, list_back(key) ? "This is the first value." : "This is the last value.");
     }
     b->field = list.at;
 }
@@ -70,8 +69,7 @@ static void step(bench *b, int steps) {
 }
 
 static bool is_more(int key) {
-    return key == BENCH_KEY_RIGHT || key == '+' || key == '=' || key == '>' || key == '.' || key == BENCH_KEY_PAGE_UP ||
-           key == 'm' || key == ']';
+    return key == BENCH_KEY_RIGHT || key == '+' || key == '=' || key == '>' || key == '.' || key == 'm' || key == ']';
 }
 
 void do_step(bench *b, int key) {
@@ -110,7 +108,8 @@ void bench_type_row(bench *b, bench_typing what, const desk *of, const bench_row
     }
     if (length > ENTRY_MOST) {
         bench_refuse(b,
-                     "%s is longer than the %d bytes that can be typed here: change it in the file, and L reads that "
+                     "%s is longer than the %d bytes that can be typed here: change it in the file, and "
+                     "{workbench.load-again} reads that "
                      "again.",
                      row->field->label, ENTRY_MOST);
     } else {
@@ -284,7 +283,7 @@ void do_redo(bench *b, int key) {
 
 static bool band_in_hand(bench *b, const char *what) {
     if (bench_card_band(b) == SIZE_MAX) {
-        bench_refuse(b, "Only a band can be %s: Tab takes one in hand.", what);
+        bench_refuse(b, "Only a band can be %s: {workbench.band} takes one in hand.", what);
         return false;
     }
     return true;

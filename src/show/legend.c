@@ -172,7 +172,7 @@ static void tell_failing(legend *l, const show_spot *spots, size_t count) {
     for (size_t i = 0; i < count; i++)
         fails += spots[i].mark == '!';
     if (fails > 0)
-        tell(l, "! fails here (%zu place%s, n goes there)", fails, fails == 1 ? "" : "s");
+        tell(l, "! fails here (%zu place%s)", fails, fails == 1 ? "" : "s");
 }
 
 static void gather(legend *l, const show_view *view, const show_spot *spots, size_t count) {
@@ -268,7 +268,7 @@ char *show_legend_text(const show_view *view) {
     for (size_t i = 0; i < l.count; i++)
         fprintf(to, "%s\n", l.items[i].text);
     for (size_t i = 0; i < count; i++)
-        fprintf(to, "%s%c %s\n", i ? "" : "\nThe marks one by one, as n goes through them:\n", spots[i].mark,
+        fprintf(to, "%s%c %s\n", i ? "" : "\nThe marks one by one, in their order:\n", spots[i].mark,
                 spots[i].words.text);
     free(l.items);
     free(spots);

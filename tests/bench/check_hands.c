@@ -55,7 +55,7 @@ START_TEST(steps_of_a_width) {
     static const struct {
         const char *key;
         double change;
-    } steps[] = {{"Right", 0.25}, {"+", 0.25}, {"PageUp", 2.5}, {"Left", -0.25}, {"PageDown", -2.5}, {"-", -0.25}};
+    } steps[] = {{"Right", 0.25}, {"+", 0.25}, {">", 2.5}, {"Left", -0.25}, {"<", -2.5}, {"-", -0.25}};
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++) {
         hands_press(b, steps[i].key);
         width += steps[i].change;

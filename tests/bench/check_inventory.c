@@ -174,24 +174,24 @@ START_TEST(best_first_is_the_ranking) {
         ck_assert_str_eq(rows[i].tool->id, desk_project(b->desk)->tools[ranks[i].tool].id);
     }
     free(rows);
-    hands_press(b, "o"); /* by id */
+    hands_press(b, "O"); /* by id */
     rows = shelf_read(b, &count, &all);
     for (size_t i = 1; i < count; i++) {
         ck_assert_int_lt(strcmp(rows[i - 1].tool->id, rows[i].tool->id), 0);
     }
     free(rows);
-    hands_press(b, "o"); /* by kind */
+    hands_press(b, "O"); /* by kind */
     rows = shelf_read(b, &count, &all);
     for (size_t i = 1; i < count; i++) {
         ck_assert_int_le((int)rows[i - 1].tool->kind, (int)rows[i].tool->kind);
     }
     free(rows);
-    hands_press(b, "o f \"BASKET 3\" Enter"); /* two words, whatever their case; shortest first */
+    hands_press(b, "O F \"BASKET 3\" Enter"); /* two words, whatever their case; shortest first */
     rows = shelf_read(b, &count, &all);
     ck_assert_uint_eq(count, 1);
     ck_assert_str_eq(rows[0].tool->id, "basket-3-8");
     free(rows);
-    hands_press(b, "f Backspace*8 Enter k*3"); /* irons */
+    hands_press(b, "F Backspace*8 Enter K*3"); /* irons */
     rows = shelf_read(b, &count, &all);
     ck_assert_uint_eq(count, 3);
     ck_assert_double_lt(rows[0].tool->pitch, rows[2].tool->pitch);
@@ -262,12 +262,12 @@ START_TEST(what_is_held_or_past_is_thought_of) {
     hands_write("bare.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\n"
                              "bands:\n  - {name: weave, width: 20, fill: basket, tool: basket-m}\n");
     bench *b = hands_open("bare.yaml");
-    hands_press(b, "g t Down Enter i f \"basket-m\" Enter x y"); /* the held one strikes with it, this one does not */
+    hands_press(b, "g t Down Enter i F \"basket-m\" Enter x y"); /* the held one strikes with it, this one does not */
     ck_assert(b->bad);
     stock_holds(b, "basket-m,", true);
     bench_destroy(b);
     b = hands_open("bare.yaml");
-    hands_press(b, "t Down Enter i f \"basket-m\" Enter x y"); /* one step back it is used */
+    hands_press(b, "t Down Enter i F \"basket-m\" Enter x y"); /* one step back it is used */
     stock_holds(b, "basket-m,", false);
     hands_press(b, "Esc u*5");
     ck_assert_ptr_nonnull(desk_last(b->desk));
@@ -306,11 +306,11 @@ START_TEST(others_are_asked_about) {
     hands_write(HANDS_INVENTORY, theirs);
     hands_press(b, "s");
     ck_assert_int_eq(b->screen, BENCH_THEIRS);
-    hands_press(b, "l");
+    hands_press(b, "v");
     hands_see(b, "theirs");
     hands_press(b, "Esc Esc");
     ck_assert_int_eq(b->screen, BENCH_TOOL);
-    hands_press(b, "s t");
+    hands_press(b, "s L");
     char *now = stock_bytes(b);
     ck_assert_str_eq(now, theirs);
     free(now);
@@ -423,7 +423,7 @@ START_TEST(a_killed_program_loses_nothing) {
     hands_press(b, "i");
     ck_assert_int_eq(b->screen, BENCH_INVENTORY); /* nothing is left */
     bench_destroy(b);
-    killed("i r");
+    killed("i R");
     b = hands_open("cedar-lid.yaml");
     hands_press(b, "i n q i");
     ck_assert_int_eq(b->screen, BENCH_INVENTORY);
@@ -470,7 +470,7 @@ START_TEST(a_thousand_tools) {
     size_t count;
     const bw_rank *ranks = desk_ranks(b->desk, b->band, &count);
     ck_assert_uint_eq(count, MANY + 1);
-    hands_press(b, "End PageUp*5 Home Down*20 o o o o f \"tool-0999\"");
+    hands_press(b, "End PageUp*5 Home Down*20 O O O O F \"tool-0999\"");
     hands_see(b, "1 of 1003 tools");
     ck_assert_ptr_eq(desk_ranks(b->desk, b->band, &count), ranks);
     hands_press(b, "Enter Enter Right Esc");

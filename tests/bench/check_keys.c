@@ -158,8 +158,8 @@ END_TEST
 
 /* A key may mean different things where no screen has both. */
 START_TEST(a_key_is_free_elsewhere) {
-    bench *b = opened("round.tightest = s\nround.seam = t\n");
-    hands_press(b, "r Right*5 t");
+    bench *b = opened("round.tightest = t\nround.seam = T\n");
+    hands_press(b, "r Right*5 T");
     ck_assert_int_eq(b->impression, 1);
     bench_destroy(b);
 }

@@ -218,7 +218,7 @@ static void look_afterwards(const victim *v, const job *j, losses *lost) {
     }
     if (b->screen == BENCH_LEFT) {
         lost->offered++;
-        bench_key(b, 't');
+        bench_key(b, 'y');
     }
     char *text = hands_bytes(b), *untouched = slurp(LID);
     if (!is_one_of(text, j->text, done(v), v->sent)) {

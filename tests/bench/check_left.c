@@ -61,7 +61,7 @@ START_TEST(taken) {
 END_TEST
 
 START_TEST(dropped_only_when_said_twice) {
-    static const char *const changes_of_mind[] = {"x l Esc x Esc", "x Esc"};
+    static const char *const changes_of_mind[] = {"x v Esc x Esc", "x Esc"};
     ended(LID, "Right");
     for (size_t i = 0; i < 2; i++) {
         bench *b = hands_open(LID);
@@ -85,7 +85,7 @@ START_TEST(later) {
     ended(LID, "Esc Right Right Right");
     ck_assert_int_eq(journals(), 2);
     bench *b = hands_open(LID);
-    hands_press(b, "t");
+    hands_press(b, "y");
     ck_assert_int_eq(bench_where(b), BENCH_LEFT); /* the other one */
     hands_press(b, "x x");
     ck_assert(desk_unsaved(bench_desk(b)));
@@ -100,7 +100,7 @@ START_TEST(what_does_not_fit_is_listed) {
     change_file("sed -i 's/width: 21,/width: 30,/' " LID);
     bench *b = hands_open(LID);
     hands_see(b, "The file was changed since");
-    hands_press(b, "t");
+    hands_press(b, "y");
     ck_assert_int_eq(bench_where(b), BENCH_READ);
     hands_see(b, "weave width 21 mm -> 21.25 mm");
     hands_see(b, "bands.weave.width is 30 now");
@@ -122,7 +122,7 @@ START_TEST(a_piece_without_a_file_waits_on_the_start_screen) {
     hands_press(b, "Down Enter Esc"); /* later */
     ck_assert_ptr_null(bench_desk(b));
     hands_see(b, "Coaster: never saved, 1 change");
-    hands_press(b, "Down Enter t");
+    hands_press(b, "Down Enter y");
     holds(b, "piece: Coaster");
     hands_press(b, "s");
     ck_assert_int_eq(b->typing, TYPING_SAVE_AS);
@@ -145,13 +145,13 @@ START_TEST(a_file_that_is_not_there) {
     ck_assert_int_ne(access("fresh.yaml", F_OK), 0);
     bench *b = hands_open("fresh.yaml");
     ck_assert_int_eq(bench_where(b), BENCH_LEFT);
-    hands_press(b, "t s");
+    hands_press(b, "y s");
     ck_assert_int_eq(access("fresh.yaml", F_OK), 0);
     bench_destroy(b);
     ended(LID, "Right");
     change_file("rm " LID);
     b = hands_open(LID);
-    hands_press(b, "t s");
+    hands_press(b, "y s");
     bench_destroy(b);
     b = hands_open(LID);
     holds(b, "width: 21.25,");
@@ -172,7 +172,7 @@ START_TEST(two_at_a_time) {
     hands_see(other, "yours 21.75 mm, theirs 21.25 mm");
     hands_press(other, "Esc");
     ck_assert(desk_unsaved(bench_desk(other)));
-    hands_press(other, "s t");
+    hands_press(other, "s L");
     holds(other, "width: 21.25,");
     ck_assert(!desk_unsaved(bench_desk(other)));
     hands_press(other, "u");

@@ -326,7 +326,7 @@ mux send-keys -t work C-l
 command_line "stty sane; tput rmcup; ./run lid.yaml"
 know_pid
 expect "SIGKILL: the change is offered when it is opened again" wait_for 'weave width 21 mm -> 21.25 mm'
-press t
+press y
 expect "SIGKILL: and taken" wait_for 'width +21.25 mm'
 press s q
 ended "SIGKILL: saved after all" 0

@@ -1,0 +1,32 @@
+/* bench/draw.h - what is drawn, and what can be clicked there. inner.h includes it; no other room does. */
+#ifndef BENCH_DRAW_H
+#define BENCH_DRAW_H
+
+#include "bench/bench.h"
+#include "shop/shop.h"
+#include "show/show.h"
+
+/* draw_*.c */
+void draw_start(bench *b, show_grid *grid);
+void draw_form(bench *b, show_grid *grid);
+void draw_work(bench *b, show_grid *grid);
+show_rect rect_below(show_rect where, int lines); /* what is left under so many lines */
+/* What may stand in a value, in the last lines of a rectangle; returns how many it takes. */
+int draw_range(const bench *b, show_grid *grid, show_rect where, const shop_field *field);
+void draw_values(bench *b, show_grid *grid, show_rect where);
+void draw_prompt(bench *b, show_grid *grid); /* what is typed elsewhere than in a value's own place */
+void draw_read(bench *b, show_grid *grid);
+void draw_inventory(bench *b, show_grid *grid);
+void draw_tool(bench *b, show_grid *grid);
+void draw_ask(bench *b, show_grid *grid);
+void draw_strikes(bench *b, show_grid *grid);
+void draw_second(bench *b, show_grid *grid);
+void draw_commands(bench *b, show_grid *grid);
+void draw_look(bench *b, show_grid *grid);
+void draw_left(bench *b, show_grid *grid);
+void draw_theirs(bench *b, show_grid *grid);
+void draw_table(bench *b, show_grid *grid);
+void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
+int foot_lines(const show_grid *grid);
+
+#endif
