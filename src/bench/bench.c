@@ -190,6 +190,7 @@ void bench_settle(bench *b) {
         b->field = card.count > 0 ? card.count - 1 : 0;
     }
     items_settle(b);
+    shelf_items_settle(b);
     int impressions = show_impressions(desk_plan(b->desk), b->band);
     if (b->impression > impressions) {
         b->impression = impressions;
@@ -232,6 +233,9 @@ void bench_tell_change(bench *b, double gap_before) {
 }
 
 bool bench_change(bench *b, const char *path, const char *text) {
+    if (b->shelf.of != NULL) {
+        return shelf_hand_change(b, path, text);
+    }
     shop_problems problems;
     shop_problems_init(&problems, "");
     double gap = bench_gap(b);
@@ -251,6 +255,9 @@ bool bench_change(bench *b, const char *path, const char *text) {
 }
 
 bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *title) {
+    if (b->shelf.of != NULL) {
+        return shelf_hand_edits(b, edits, count, title);
+    }
     shop_problems problems;
     shop_problems_init(&problems, "");
     double gap = bench_gap(b);

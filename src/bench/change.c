@@ -147,8 +147,14 @@ static bool kind_has(const char *pattern, bw_kind kind) {
     return false;
 }
 
-/* What the new kind does not have goes; what it needs comes from the old size. */
-static void kind_edits(const shop_project *project, const bw_tool *tool, bw_kind kind, change *c) {
+/* "bar, rail" */
+static void add_lost(char lost[120], const char *label) {
+    size_t used = strlen(lost);
+    snprintf(lost + used, 120 - used, "%s%s", used > 0 ? ", " : "", label);
+}
+
+/* What the new kind does not have goes, and is told; what it needs comes from the old size. */
+static void kind_edits(const shop_project *project, const bw_tool *tool, bw_kind kind, change *c, char lost[120]) {
     size_t count;
     const shop_field *fields = shop_fields(&count);
     char path[ROW_TEXT], size_path[ROW_TEXT], text[64];
@@ -157,6 +163,7 @@ static void kind_edits(const shop_project *project, const bw_tool *tool, bw_kind
     snprintf(size_path, sizeof size_path, "tools.%s.steps", tool->id);
     if (!steps && stands(project, size_path)) {
         add(c, size_path, NULL);
+        add_lost(lost, "steps");
     }
     for (size_t i = 0; i < count; i++) {
         const shop_field *field = &fields[i];
@@ -169,6 +176,7 @@ static void kind_edits(const shop_project *project, const bw_tool *tool, bw_kind
         bool of_new = (field->kinds & 1u << kind) != 0;
         if (there && of_old && !kind_has(field->path, kind) && strncmp(key, "steps.", 6) != 0) {
             add(c, path, NULL);
+            add_lost(lost, field->label);
         } else if (!there && of_new && field->needed) {
             shop_write_length(fmin(size, field->most), project->units, text, sizeof text);
             add(c, path, text);
@@ -192,10 +200,11 @@ static bool set_kind(bench *b, const bench_row *row, const char *word) {
         }
     }
     change c = {0};
-    char title[120];
+    char title[240], lost[120] = "";
     add(&c, row->path, word);
-    kind_edits(project, tool, kind, &c);
-    snprintf(title, sizeof title, "%.50s kind -> %.12s", tool->id, word);
+    kind_edits(project, tool, kind, &c, lost);
+    snprintf(title, sizeof title, "%.50s kind -> %.12s%s%s", tool->id, word, lost[0] != '\0' ? "; it loses " : "",
+             lost);
     return done(b, &c, title);
 }
 
@@ -285,6 +294,9 @@ static bool choose_tool(bench *b, const char *id) {
 bool bench_set_value(bench *b, const bench_row *row, const char *text) {
     const char *pattern = row->field->path;
     char end[ROW_TEXT];
+    if (text == NULL && strcmp(pattern, "units") == 0) {
+        text = row->field->fallback; /* no unit is that one, too: lengths stay what they are */
+    }
     if (text == NULL) {
         return bench_change(b, row->path, NULL);
     }

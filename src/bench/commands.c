@@ -8,6 +8,7 @@
 #define WORK AT(WORK)
 #define LISTS (AT(TOOLS) | AT(MOVES) | AT(FILLS))
 #define ITEMS AT(ITEMS)
+#define ALL_ITEMS (ITEMS | AT(TOOL_ITEMS))
 #define ANSWERS (AT(TYPING) | AT(ASK) | AT(COMMANDS)) /* where letters are text, or an answer */
 #define SHELF (AT(INVENTORY) | AT(TOOL))
 
@@ -34,9 +35,9 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to the workbench; nothing is saved.", AT(THEIRS), do_leave, NULL},
 
     /* the start screen and lists */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ITEMS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | ITEMS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ITEMS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
     {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS), do_list_take, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS | AT(KINDS), do_leave, NULL},
     {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
@@ -45,13 +46,13 @@ static const bench_command table[] = {
     {{'i'}, 1, "inventory", "The tools of the shop: what there is, what suits the band at hand, and their sizes.", AT(START), do_inventory, NULL},
 
     /* the items of a list */
-    {{BENCH_KEY_ENTER, ' '}, 1, "type item", "Types the item in hand anew; on the last line adds one.", ITEMS, do_item_type, NULL},
-    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new item in place of the one in hand.", ITEMS, do_item_type, NULL},
-    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step item", "The item in hand a step less or more.", ITEMS, do_item_step, NULL},
-    {{'<', '>', ',', '.'}, 0, "ten steps", "The item in hand ten steps less or more.", ITEMS, do_item_step, NULL},
-    {{'a'}, 1, "add item", "Adds an item behind the one in hand.", ITEMS, do_item_add, NULL},
-    {{'x', BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 1, "take item out", "Takes the item in hand out; what must be there is as usual then.", ITEMS, do_item_out, NULL},
-    {{BENCH_KEY_ESC}, 1, "back", "Back to the values.", ITEMS, do_leave, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type item", "Types the item in hand anew; on the last line adds one.", ALL_ITEMS, do_item_type, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new item in place of the one in hand.", ALL_ITEMS, do_item_type, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step item", "The item in hand a step less or more.", ALL_ITEMS, do_item_step, NULL},
+    {{'<', '>', ',', '.'}, 0, "ten steps", "The item in hand ten steps less or more.", ALL_ITEMS, do_item_step, NULL},
+    {{'a'}, 1, "add item", "Adds an item behind the one in hand.", ALL_ITEMS, do_item_add, NULL},
+    {{'x', BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 1, "take item out", "Takes the item in hand out; what must be there is as usual then.", ALL_ITEMS, do_item_out, NULL},
+    {{BENCH_KEY_ESC}, 1, "back", "Back to the values.", ALL_ITEMS, do_leave, NULL},
 
     /* the form of a new piece */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
@@ -139,15 +140,16 @@ static const bench_command table[] = {
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(TOOL), do_tool_digit, NULL},
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "as usual", "Takes the value out of the file: it is then as usual.", AT(TOOL), do_tool_usual, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 1, "other copy", "Takes the piece's copy of the tool in hand, or the inventory's.", AT(TOOL), do_tool_side, NULL},
-    {{'u'}, 1, "undo", "Takes back the last change made here, in the inventory or in the piece.", SHELF, do_shelf_undo, NULL},
+    {{'u'}, 1, "undo", "Takes back the last change made here, in the inventory or in the piece.", SHELF | AT(TOOL_ITEMS), do_shelf_undo, NULL},
     {{'s'}, 1, "save", "Saves the inventory; the piece is saved on the workbench.", SHELF, do_shelf_save, NULL},
+    {{'E'}, 0, "units, rates", "The inventory's own values: its units, and what an hour of work costs.", AT(INVENTORY), do_shelf_head, NULL},
     {{'d'}, 0, "double", "Copies the tool in hand under a new id.", AT(INVENTORY), do_shelf_copy, NULL},
     {{'R'}, 0, "retire", "Retires the tool in hand, so that it is no longer offered; or brings it back.", SHELF, do_shelf_retire, NULL},
     {{'v'}, 0, "retired", "Shows retired tools in the list, or hides them.", AT(INVENTORY), do_shelf_retired, NULL},
     {{'x'}, 0, "take out", "Takes the tool in hand out of the inventory, or out of the piece if only that has it; asks first.", AT(INVENTORY), do_shelf_out, NULL},
     {{'P'}, 0, "to the piece", "The piece takes the inventory's values of the tool in hand, or gets a copy.", SHELF, do_shelf_give, NULL},
     {{'I'}, 0, "to the inventory", "The inventory takes the piece's values of the tool in hand, or gets the tool.", SHELF, do_shelf_give, NULL},
-    {{'U'}, 0, "redo", "Makes a change again that was taken back here.", SHELF, do_shelf_redo, NULL},
+    {{'U'}, 0, "redo", "Makes a change again that was taken back here.", SHELF | AT(TOOL_ITEMS), do_shelf_redo, NULL},
     {{'L'}, 0, "load again", "Reads the inventory again from the disk; undo brings back what was here.", SHELF, do_shelf_reload, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "From a tool back to the list, from the list to where you were.", SHELF, do_leave, NULL},
 
@@ -212,6 +214,8 @@ static const bench_place_name places[] = {
      "{second.back} goes back, {workbench.help} shows the keys"},
     {BENCH_INVENTORY, "inventory", "In the inventory", "{inventory.back} goes back, {workbench.help} shows the keys"},
     {BENCH_TOOL, "tool", "In the values of a tool", "{inventory.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_TOOL_ITEMS, "tool-items", "Among the items of a tool's list",
+     "{items.back} goes back, {workbench.help} shows the keys"},
     {BENCH_KINDS, "kinds", "Choosing what a new tool is",
      "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
     {BENCH_START, "start", "On the start screen", "{lists.take} opens what is chosen, {workbench.help} shows the keys"},

@@ -279,6 +279,9 @@ static void draw_screen(bench *b, show_grid *grid) {
     case BENCH_TOOL:
         draw_tool(b, grid);
         break;
+    case BENCH_TOOL_ITEMS:
+        draw_tool_items(b, grid);
+        break;
     case BENCH_STRIKES:
         draw_strikes(b, grid);
         break;

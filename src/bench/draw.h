@@ -18,6 +18,7 @@ void draw_prompt(bench *b, show_grid *grid); /* what is typed elsewhere than in 
 void draw_read(bench *b, show_grid *grid);
 void draw_inventory(bench *b, show_grid *grid);
 void draw_tool(bench *b, show_grid *grid);
+void draw_tool_items(bench *b, show_grid *grid);
 void draw_ask(bench *b, show_grid *grid);
 void draw_strikes(bench *b, show_grid *grid);
 void draw_second(bench *b, show_grid *grid);

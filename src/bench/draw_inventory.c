@@ -75,6 +75,7 @@ static void put_line(const bench *b, show_grid *grid, int y, const shelf_row *ro
                           .in_piece = row->own >= 0,
                           .in_use = row->in_use,
                           .differs = row->differs,
+                          .only_named = row->only_named,
                           .retired = row->retired};
     show_put(grid, 0, y, 1, SHOW_BOLD, chosen ? ">" : " ");
     show_tool_line(grid, (show_rect){2, y, grid->width - 2, 1}, chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, &line);
@@ -88,9 +89,11 @@ static const char *place_sentence(const bench *b, const shelf_row *row) {
     return row->shop < 0 ? "only in the piece: {inventory.to-the-inventory} gives it to the inventory"
            : row->own < 0
                ? (b->desk == NULL ? "" : "only in the inventory: {inventory.to-the-piece} gives the piece a copy")
-           : row->differs ? "the piece's copy differs: {inventory.values} shows both, {inventory.to-the-piece} or "
-                            "{inventory.to-the-inventory} settles it"
-                          : "in the inventory and in the piece";
+           : row->only_named ? "in the piece under another name or note: {inventory.values} shows both, "
+                               "{inventory.to-the-piece} or {inventory.to-the-inventory} settles it"
+           : row->differs    ? "the piece's copy differs: {inventory.values} shows both, {inventory.to-the-piece} or "
+                               "{inventory.to-the-inventory} settles it"
+                             : "in the inventory and in the piece";
 }
 
 /* What the tool in hand is, and how it would do in the band at hand. */
@@ -98,8 +101,10 @@ static void put_details(const bench *b, show_grid *grid, show_rect where, const 
     char name[200];
     show_words words;
     shop_clean(row->about->name.bytes, row->about->name.length, name, sizeof name);
-    show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s", row->tool->id, name[0] != '\0' ? ": " : "",
-              name, row->retired ? " (retired)" : "");
+    bool listed = show_tool_has_size(grid->width - 2, shelf_has_band(b)); /* else it is told here */
+    const char *size = listed ? "" : show_tool_size(&words, row->tool, row->unit);
+    show_putf(grid, where.x, where.y, where.width, SHOW_BOLD, "%s%s%s%s%s%s", row->tool->id,
+              name[0] != '\0' ? ": " : "", name, row->retired ? " (retired)" : "", size[0] != '\0' ? ", " : "", size);
     where.y++;
     where.height--;
     if (row->rank != NULL && where.height > 0) {
@@ -167,7 +172,7 @@ void draw_inventory(bench *b, show_grid *grid) {
         show_tool_head(grid, (show_rect){2, y++, grid->width - 2, 1},
                        shelf_has_band(b) ? desk_project(b->desk)->bands[b->band].name : NULL);
     }
-    int details = bottom - y >= 17 ? 7 : bottom - y >= 14 ? 6 : bottom - y >= 9 ? 4 : bottom - y >= 6 ? 2 : 0;
+    int details = bottom - y >= 17 ? 7 : bottom - y >= 12 ? 6 : bottom - y >= 9 ? 4 : bottom - y >= 6 ? 2 : 0;
     int lines = bottom - y - details;
     list_show(&b->list, (size_t)(lines > 0 ? lines : 1));
     for (int i = 0; i < lines && b->list.first + (size_t)i < count; i++) {
@@ -240,7 +245,7 @@ static void put_sides(const bench *b, show_grid *grid, int y, tool_columns c) {
     }
     if (!c.both && shelf_has(b, !b->shelf.piece)) {
         show_put(grid, 2, y, c.label - 1, SHOW_DIM, key_words(b, "{tool.other-copy}: other", words, sizeof words));
-    } else if (!c.both && b->desk != NULL && grid->width >= 56) {
+    } else if (!c.both && b->desk != NULL && grid->width >= 56 && !b->shelf.head) {
         show_put(grid, 2 + c.label + 20, y, -1, SHOW_DIM,
                  key_words(b,
                            b->shelf.piece ? "{inventory.to-the-inventory} gives it to the inventory"
@@ -267,7 +272,7 @@ void draw_tool(bench *b, show_grid *grid) {
     shelf_card(b, !b->shelf.piece, &other);
     bool low = grid->height < 10;
     if (!low) {
-        put_title(b, grid, b->shelf.id);
+        put_title(b, grid, b->shelf.head ? "the inventory itself" : b->shelf.id);
     }
     if (card.count == 0) {
         put_gone(b, grid);

@@ -22,6 +22,11 @@ const bw_band_plan *bench_band_plan(const bench *b) {
 
 /* ---- which fields there are ---- */
 
+/* Of the inventory itself: what its file has beside the tools. */
+static bool stock_has(const shop_field *field) {
+    return field->type != SHOP_TYPE_FORMAT && shop_inventory_has(field->path);
+}
+
 static bool piece_has(const shop_project *project, const shop_field *field) {
     const bw_outline *outline = &project->layout.outline;
     return field->type != SHOP_TYPE_FORMAT && (strncmp(field->path, "outline.", 8) != 0 || field->kinds == 0 ||
@@ -62,7 +67,7 @@ bool card_path(const bench *b, const shop_field *field, char path[ROW_TEXT]) {
     }
     if (owner == SHOP_OF_PROJECT) {
         snprintf(path, ROW_TEXT, "%s", field->path);
-        return piece_has(project, field);
+        return desk_is_inventory(b->desk) ? stock_has(field) : piece_has(project, field);
     }
     if (owner == SHOP_OF_BAND) {
         const bw_band *band = &project->bands[b->card - 1];
@@ -71,7 +76,8 @@ bool card_path(const bench *b, const shop_field *field, char path[ROW_TEXT]) {
     }
     const bw_tool *tool = &project->tools[b->card - 1 - bands];
     snprintf(path, ROW_TEXT, "tools.%s.%s", tool->id, field->path + strlen("tools[]."));
-    return tool_has(project, tool, field, path);
+    bool list = b->shelf.of != NULL && field->type == SHOP_TYPE_LIST; /* there lists can be begun, too */
+    return tool_has(project, tool, field, path) || (list && (field->kinds & 1u << tool->kind) != 0);
 }
 
 void card_read(const bench *b, bench_card *card) {

@@ -29,6 +29,7 @@ typedef enum bench_screen {
     BENCH_TABLE,     /* the spacing table in all of the window */
     BENCH_INVENTORY, /* the shop's tools and the piece's copies */
     BENCH_TOOL,      /* the values of one tool */
+    BENCH_TOOL_ITEMS, /* the items of a list of its */
     BENCH_KINDS,     /* what a new tool is */
     BENCH_READ,      /* a text to read: help, figures, warnings, the page for the bench */
     BENCH_ASK,       /* a question */
@@ -384,6 +385,13 @@ bool shelf_answer_back(bench *b);
 /* Asks at quitting if the inventory is not saved; false if there is nothing to ask. */
 bool shelf_ask_unsaved(bench *b);
 void shelf_take(bench *b);   /* the typed line */
+/* Edits of a workbench that is only the hands of another one's inventory. */
+bool shelf_hand_edits(bench *hand, const shop_edit *edits, size_t count, const char *title);
+bool shelf_hand_change(bench *hand, const char *path, const char *text);
+/* On BENCH_TOOL_ITEMS does what `run` does with the items of the workbench; elsewhere false. */
+bool shelf_items(bench *b, void (*run)(bench *b, int key), int key);
+bool shelf_items_take(bench *b); /* the typed item; false elsewhere */
+void shelf_items_settle(bench *b);
 void shelf_follow(bench *b); /* a piece was opened */
 void shelf_leave(bench *b);
 bool shelf_is_file(const bench *b, const char *file); /* is it the inventory's? */

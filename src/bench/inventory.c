@@ -80,6 +80,7 @@ void do_inventory(bench *b, int key) {
     if (!shelf_open(b)) {
         return;
     }
+    b->shelf.head = false;
     b->shelf.side_count = b->shelf.side_done = b->shelf.before = 0;
     /* The stamp in hand, or that of the band in hand, is where the list begins. */
     size_t bands = b->desk == NULL ? 0 : desk_project(b->desk)->layout.band_count;
@@ -111,6 +112,11 @@ void shelf_leave(bench *b) {
         }
         return;
     }
+    if (b->screen == BENCH_TOOL_ITEMS) {
+        bench_go(b, BENCH_TOOL);
+        return;
+    }
+    b->shelf.head = false;
     bench_go(b, BENCH_INVENTORY);
     shelf_settle(b);
 }
@@ -179,6 +185,13 @@ void do_shelf_open_tool(bench *b, int key) {
     }
     b->shelf.piece = row.shop < 0;
     shelf_open_tool(b, NULL);
+}
+
+void do_shelf_head(bench *b, int key) {
+    (void)key;
+    b->shelf.piece = false;
+    b->shelf.head = true;
+    shelf_open_tool(b, "units");
 }
 
 /* ---- back from a question ---- */

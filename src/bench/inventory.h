@@ -13,6 +13,7 @@ typedef struct shelf_row {
     const bw_rank *rank; /* NULL: not judged */
     size_t place;        /* in the ranking */
     bool in_use, differs, retired;
+    bool only_named; /* it differs in nothing but its name or note */
 } shelf_row;
 
 /* The rows that pass the filters, in order; malloc'ed, NULL if there are none. `all`: how many there are without
@@ -36,11 +37,16 @@ bool shelf_edit(bench *b, bool piece, const shop_edit *edits, size_t count, cons
 void shelf_users(const bench *b, const char *id, char out[200]);
 
 /* The values of the tool in hand, of the inventory or of the piece's copy; none if that has no such tool. */
-void shelf_card(const bench *b, bool piece, bench_card *card);
+void shelf_card(bench *b, bool piece, bench_card *card);
 bool shelf_has(const bench *b, bool piece);
 /* The row of the same field on the other side; NULL if there is none. */
 const bench_row *shelf_same_row(const bench_card *card, const bench_row *row);
 bool shelf_rows_differ(const bench *b, const bench_row *shop, const bench_row *own);
+/* inventory_hand.c: a value of the one in hand, a step on, or set with what belongs to it; false with the reason. */
+bool shelf_step_text(bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]);
+bool shelf_set_value(bench *b, const bench_row *row, const char *text);
+bool shelf_row_has_items(bench *b, const bench_row *row);
+void shelf_items_show(bench *b); /* BENCH_TOOL_ITEMS */
 /* The screen of its values; pattern: the value that comes into hand, NULL = the first size. */
 void shelf_open_tool(bench *b, const char *pattern);
 void shelf_kind_taken(bench *b, bw_kind kind); /* what is added */
@@ -63,6 +69,7 @@ void do_shelf_add(bench *b, int key);
 void do_shelf_copy(bench *b, int key);
 void do_shelf_out(bench *b, int key);
 void do_shelf_retire(bench *b, int key);
+void do_shelf_head(bench *b, int key);
 void do_shelf_give(bench *b, int key);
 void do_shelf_undo(bench *b, int key);
 void do_shelf_redo(bench *b, int key);

@@ -140,6 +140,10 @@ void shelf_users(const bench *b, const char *id, char out[200]) {
 }
 
 static bool needs_tool(bench *b, shelf_row *row) {
+    if (b->shelf.head) {
+        bench_refuse(b, "These values are of no tool: {inventory.back} goes back to the list.");
+        return false;
+    }
     if (!shelf_in_hand(b, row)) {
         bench_refuse(b, "There is no tool in hand: {inventory.add} adds one, {inventory.find} and {inventory.kind} "
                         "change what is shown.");
@@ -154,8 +158,8 @@ static bool give(bench *b, bool to_piece, const char *id) {
     char title[300];
     const desk *from = to_piece ? b->stock : b->desk, *to = to_piece ? b->desk : b->stock;
     bool there = desk_tool_find(to, id) >= 0;
-    snprintf(title, sizeof title, there ? "%.160s as %s has it" : "%.160s added from %s", id,
-             to_piece ? "the inventory" : "the piece");
+    int used = snprintf(title, sizeof title, there ? "%.100s as %s has it" : "%.100s added from %s", id,
+                        to_piece ? "the inventory" : "the piece");
     if (!desk_tool_give(from, to, id, &list)) {
         desk_edits_release(&list);
         bench_refuse(b, "out of memory");
@@ -164,6 +168,12 @@ static bool give(bench *b, bool to_piece, const char *id) {
     if (list.count == 0) {
         bench_say(b, "the inventory and the piece say the same of %s", id);
         return true;
+    }
+    for (size_t i = 0; there && i < list.count && used < 250; i++) { /* what is settled */
+        const shop_edit *edit = &list.edits[i];
+        const shop_field *field = shop_field_for(desk_project(to), edit->path);
+        used += snprintf(title + used, sizeof title - (size_t)used, "%s%s%s", i > 0 ? ", " : ": ",
+                         field != NULL ? field->label : "all of it", edit->new_text == NULL ? " taken out" : "");
     }
     return edit_list(b, to_piece, &list, title);
 }

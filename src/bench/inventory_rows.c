@@ -61,7 +61,9 @@ static void add_piece_side(shelf_row *row, const shop_project *piece, int known,
         bool named = row->about == NULL || piece->tool_about[known].name.length > 0;
         row->about = named ? &piece->tool_about[known] : row->about;
         row->unit = piece->units;
-        row->differs = row->shop >= 0 && piece->tool_about[known].differs;
+        const shop_tool *about = &piece->tool_about[known];
+        row->differs = row->shop >= 0 && (about->differs || about->named_otherwise);
+        row->only_named = row->differs && !about->differs;
     }
     row->in_use = in_use(piece, known);
     if (places != NULL && places[known] != SIZE_MAX) {
@@ -188,6 +190,10 @@ shelf_row *shelf_read(bench *b, size_t *count, size_t *all) {
 /* ---- the one in hand ---- */
 
 void shelf_settle(bench *b) {
+    if (b->screen == BENCH_TOOL_ITEMS) {
+        shelf_items_settle(b);
+        return;
+    }
     size_t count, all;
     shelf_row *rows = shelf_read(b, &count, &all);
     b->list.count = count;

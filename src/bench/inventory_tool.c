@@ -3,33 +3,6 @@
 #include <string.h>
 
 #include "bench/inventory.h"
-#include "shop/alloc.h"
-
-bool shelf_has(const bench *b, bool piece) {
-    const desk *d = piece ? b->desk : b->stock;
-    return d != NULL && desk_tool_find(d, b->shelf.id) >= 0;
-}
-
-/* The workbench with that tool in hand: what a row says and how it steps is the same there. */
-static bench *hand_of(const bench *b, bool piece) {
-    bench *hand = shelf_has(b, piece) ? shop_alloc(sizeof *hand) : NULL;
-    if (hand != NULL) {
-        *hand = *b;
-        hand->desk = piece ? b->desk : b->stock;
-        hand->screen = BENCH_WORK;
-        hand->card = 1 + desk_project(hand->desk)->layout.band_count + (size_t)desk_tool_find(hand->desk, b->shelf.id);
-    }
-    return hand;
-}
-
-void shelf_card(const bench *b, bool piece, bench_card *card) {
-    bench *hand = hand_of(b, piece);
-    card->count = 0;
-    if (hand != NULL) {
-        card_read(hand, card);
-    }
-    free(hand);
-}
 
 const bench_row *shelf_same_row(const bench_card *card, const bench_row *row) {
     for (size_t i = 0; i < card->count; i++) {
@@ -92,6 +65,10 @@ void do_tool_side(bench *b, int key) {
     (void)key;
     bench_card card;
     bench_row row;
+    if (b->shelf.head) {
+        bench_refuse(b, "These are the inventory's own; those of the piece are on the workbench.");
+        return;
+    }
     if (!shelf_has(b, !b->shelf.piece)) {
         bench_refuse(b,
                      b->shelf.piece
@@ -110,27 +87,18 @@ void do_tool_side(bench *b, int key) {
 
 /* ---- changing ---- */
 
-/* NULL takes the value out: it is then as usual. */
+/* NULL takes the value out: it is then as usual. A tool that is renamed stays on the screen. */
 static bool change(bench *b, const bench_row *row, const char *text) {
-    char path[ROW_TEXT], new_text[ENTRY_MOST + 1], title[300], id[sizeof b->shelf.id];
-    desk *d = b->shelf.piece ? b->desk : b->stock;
-    char *words = text == NULL ? NULL : desk_value_words(row->field, desk_project(d)->units, text);
-    snprintf(path, sizeof path, "%s", row->path);
-    snprintf(new_text, sizeof new_text, "%s", text != NULL ? text : "");
+    char id[sizeof b->shelf.id];
     snprintf(id, sizeof id, "%s", b->shelf.id);
-    snprintf(title, sizeof title, "%.100s %s %.60s -> %.60s", id, row->field->label,
-             row->words[0] != '\0' ? row->words : "nothing", words != NULL ? words : "as usual");
-    free(words);
-    bool renames = strcmp(row->field->path, "tools[].id") == 0;
-    shop_edit edit = {.path = path, .new_text = text != NULL ? new_text : NULL};
-    if (renames && text != NULL) { /* the screen stays with the tool */
+    bool fine = shelf_set_value(b, row, text);
+    if (fine && text != NULL && strcmp(row->field->path, "tools[].id") == 0) {
         snprintf(b->shelf.id, sizeof b->shelf.id, "%.160s", text);
+        if (!shelf_has(b, b->shelf.piece)) { /* as it was typed is not as it stands */
+            snprintf(b->shelf.id, sizeof b->shelf.id, "%s", id);
+        }
     }
-    if (!shelf_edit(b, b->shelf.piece, &edit, 1, title)) {
-        snprintf(b->shelf.id, sizeof b->shelf.id, "%s", id);
-        return false;
-    }
-    return true;
+    return fine;
 }
 
 static void step(bench *b, int steps) {
@@ -139,10 +107,7 @@ static void step(bench *b, int steps) {
     if (!row_in_hand(b, &row)) {
         return;
     }
-    bench *hand = hand_of(b, b->shelf.piece);
-    bool fine = hand != NULL && row_step(hand, &row, steps, text, why);
-    free(hand);
-    if (fine) {
+    if (shelf_step_text(b, &row, steps, text, why)) {
         change(b, &row, text);
     } else {
         bench_refuse(b, "%s", why);
@@ -169,6 +134,8 @@ void do_tool_type(bench *b, int key) {
     }
     if (row.field->type == SHOP_TYPE_WORD || row.field->type == SHOP_TYPE_YES_NO) {
         step(b, 1);
+    } else if (shelf_row_has_items(b, &row)) {
+        shelf_items_show(b);
     } else {
         bench_type_row(b, TYPING_TOOL, b->shelf.piece ? b->desk : b->stock, &row);
     }
@@ -176,10 +143,15 @@ void do_tool_type(bench *b, int key) {
 
 void do_tool_digit(bench *b, int key) {
     bench_row row;
-    if (row_in_hand(b, &row)) {
-        bench_type(b, TYPING_TOOL, "");
-        entry_key(&b->entry, key);
+    if (!row_in_hand(b, &row)) {
+        return;
     }
+    if (row_is_list(row.field)) {
+        shelf_items_show(b); /* a number belongs to one of its items */
+        return;
+    }
+    bench_type(b, TYPING_TOOL, "");
+    entry_key(&b->entry, key);
 }
 
 void do_tool_usual(bench *b, int key) {

@@ -290,6 +290,9 @@ static void type_item(bench *b, bool anew) {
 }
 
 void do_item_type(bench *b, int key) {
+    if (shelf_items(b, do_item_type, key)) {
+        return;
+    }
     b->item_new = false;
     bool begins = key != BENCH_KEY_ENTER && key != ' ';
     type_item(b, begins);
@@ -300,8 +303,10 @@ void do_item_type(bench *b, int key) {
 
 /* A new one behind the one in hand. */
 void do_item_add(bench *b, int key) {
-    (void)key;
     items list;
+    if (shelf_items(b, do_item_add, key)) {
+        return;
+    }
     if (items_open(b, &list) && !list.adds) {
         bench_refuse(b, "There are as many as there must be: change the one in hand.");
     } else {
@@ -313,8 +318,10 @@ void do_item_add(bench *b, int key) {
 }
 
 void do_item_out(bench *b, int key) {
-    (void)key;
     items list;
+    if (shelf_items(b, do_item_out, key)) {
+        return;
+    }
     if (items_open(b, &list)) {
         size_t line = b->list.at;
         if (list.adds && line >= list.count) {
@@ -360,6 +367,9 @@ static bool item_step(bench *b, const items *list, size_t line, int steps, char 
 
 void do_item_step(bench *b, int key) {
     items list;
+    if (shelf_items(b, do_item_step, key)) {
+        return;
+    }
     char text[ROW_TEXT], why[200] = "";
     int steps = key == BENCH_KEY_RIGHT || key == '+' || key == '=' ? 1
                 : key == '>' || key == '.'                         ? 10

@@ -250,6 +250,7 @@ void do_leave(bench *b, int key) {
         return;
     case BENCH_INVENTORY:
     case BENCH_TOOL:
+    case BENCH_TOOL_ITEMS:
     case BENCH_KINDS:
         shelf_leave(b);
         return;

@@ -22,6 +22,8 @@ typedef struct bench_shelf {
     char find[SHELF_FIND];
     bw_kind added; /* TYPING_ADD */
     bool piece;    /* BENCH_TOOL: the piece's copy is in hand */
+    bool head;     /* BENCH_TOOL: what the inventory says of itself is in hand, and no tool */
+    struct bench *of; /* not NULL: these are only the hands of that workbench, whose inventory they change */
     size_t field, field_first;
     int asked_from; /* the bench_screen that a question goes back to */
     /* What was changed on this visit, the piece or the inventory: undo goes the same way back. */

@@ -177,7 +177,7 @@ void do_entry_take(bench *b, int key) {
         form_take(b);
         break;
     case TYPING_ITEM:
-        if (items_take(b, b->entry.text)) {
+        if (!shelf_items_take(b) && items_take(b, b->entry.text)) {
             b->typing = TYPING_NOTHING;
         }
         break;

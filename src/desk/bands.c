@@ -131,10 +131,37 @@ bool desk_band_move(desk *d, size_t band, int by, shop_problems *problems) {
         problems);
 }
 
+/* The copy of a tool that nothing else in the layout uses; -1 if it stays. */
+static int copy_left_over(const desk *d, size_t band) {
+    const bw_layout *layout = &d->project->layout;
+    int tool = layout->bands[band].tool;
+    bool used = tool < 0 || (size_t)tool >= d->project->own_tools || tool == d->project->dividers;
+    for (size_t i = 0; i < layout->band_count && !used; i++) {
+        used = i != band && layout->bands[i].tool == tool;
+    }
+    return used ? -1 : tool;
+}
+
+/* A tool's sizes must stand somewhere: one that the inventory does not have just so stays with the piece. */
+static bool inventory_has_it(const desk *d, int tool) {
+    bool there = false;
+    for (size_t i = 0; d->inventory != NULL && i < d->inventory->tool_count && !there; i++) {
+        there = strcmp(d->inventory->tools[i].id, d->project->tools[tool].id) == 0;
+    }
+    const shop_tool *about = &d->project->tool_about[tool];
+    return there && !about->differs && !about->named_otherwise;
+}
+
 bool desk_band_remove(desk *d, size_t band, shop_problems *problems) {
     if (!known(d, band, problems)) {
         return false;
     }
-    shop_edit edit = {.path = item_path(band)};
-    return edit_and_free(d, &edit, 1, desk_say("%s taken out", d->project->bands[band].name), problems);
+    int tool = copy_left_over(d, band);
+    bool goes = tool >= 0 && inventory_has_it(d, tool);
+    const char *id = tool >= 0 ? d->project->tools[tool].id : "", *name = d->project->bands[band].name;
+    shop_edit edits[2] = {{.path = item_path(band)}, {.path = goes ? desk_say("tools.%s", id) : NULL}};
+    char *title = goes        ? desk_say("%s taken out, and its copy of %s, which the inventory has", name, id)
+                  : tool >= 0 ? desk_say("%s taken out; its tool %s stays in the piece", name, id)
+                              : desk_say("%s taken out", name);
+    return edit_and_free(d, edits, 1 + (size_t)goes, title, problems);
 }

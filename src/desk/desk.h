@@ -82,8 +82,7 @@ bool desk_tool_copy(const desk *d, size_t tool, const desk *other, desk_edits *l
 /* What makes `to` say of the tool of this id what `from` says: a key each that differs, or the whole tool where it has
  * none. `retired` stays as it is. No edits: they say the same. */
 bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits *list);
-/* Do two texts, each in the bare unit of its file, say the same value? NULL: it is not given; a
- * name or note that one leaves out is no difference. */
+/* Do two texts, each in the bare unit of its file, say the same value? NULL: it is not given. */
 bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit);
 
 /* Suggestions: the moves of the maths as lists of edits. Computed when asked for, kept until the layout changes, or

@@ -202,8 +202,11 @@ void desk_edits_release(desk_edits *list) {
 bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit) {
     double x, y;
     char reason[160];
-    if (a == NULL || b == NULL) { /* a name or note that one of them leaves out is no difference */
-        return a == b || field->type == SHOP_TYPE_TEXT;
+    if (a == NULL || b == NULL) {
+        return a == b;
+    }
+    if (field->type == SHOP_TYPE_LIST && a_unit != b_unit) {
+        return true; /* what is kept as it is cannot be told in another unit */
     }
     size_t a_length = strlen(a), b_length = strlen(b);
     if (field->type == SHOP_TYPE_LENGTH && shop_parse_length(a, a_length, a_unit, false, &x, reason) &&

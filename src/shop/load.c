@@ -50,14 +50,14 @@ static void join(char out[SHOP_PATH], const char *front, const char *back) {
     snprintf(out, SHOP_PATH, "%s%s%s", front, *front ? "." : "", back);
 }
 
+bool shop_inventory_has(const char *pattern) {
+    return strcmp(pattern, "bandwright-inventory") == 0 || strcmp(pattern, "units") == 0 ||
+           strncmp(pattern, "tools", 5) == 0 || strncmp(pattern, "rates", 5) == 0;
+}
+
 /* What an inventory has no use for, and a project neither. */
 static bool stands_in(const shop_loader *loader, const char *pattern) {
-    bool head = strncmp(pattern, "bandwright-", 11) == 0;
-    if (!loader->inventory)
-        return strcmp(pattern, "bandwright-inventory") != 0;
-    return head ? strcmp(pattern, "bandwright-inventory") == 0
-                : strcmp(pattern, "units") == 0 || strncmp(pattern, "tools", 5) == 0 ||
-                      strncmp(pattern, "rates", 5) == 0;
+    return loader->inventory ? shop_inventory_has(pattern) : strcmp(pattern, "bandwright-inventory") != 0;
 }
 
 /* {width: 1,5} is a width of 1 and a key 5: someone meant 1.5. */

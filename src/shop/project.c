@@ -232,6 +232,10 @@ static bool same_tool(const bw_tool *a, const bw_tool *b) {
            same(a->widest, b->widest);
 }
 
+static bool same_string(shop_string a, shop_string b) {
+    return a.length == b.length && (a.length == 0 || memcmp(a.bytes, b.bytes, a.length) == 0);
+}
+
 static bool keep_string(shop_loader *loader, shop_string *to, shop_string from) {
     to->length = from.length;
     if (from.bytes)
@@ -257,6 +261,8 @@ static void add_inventory(shop_loader *loader, const shop_inventory *inventory) 
         int index = shop_tool_index(p, tool->id, strlen(tool->id));
         if (index >= 0) {
             about[index].differs = !same_tool(tool, &tools[index]);
+            about[index].named_otherwise = !same_string(about[index].name, inventory->about[i].name) ||
+                                           !same_string(about[index].note, inventory->about[i].note);
             continue;
         }
         tools[count] = *tool;

@@ -149,7 +149,8 @@ typedef struct shop_band {
 typedef struct shop_tool {
     shop_string name, note;
     bool from_inventory; /* the project has no copy of its own */
-    bool differs;        /* both have one, and they say different things */
+    bool differs;        /* both have one, and they say different things in what a plan or an estimate reads */
+    bool named_otherwise; /* in their names or notes, also one that only one of them has */
 } shop_tool;
 
 typedef struct shop_text shop_text;
@@ -197,6 +198,8 @@ void shop_inventory_free(shop_inventory *inventory);
 /* The same text as a project of nothing but tools, whose values can be looked up and changed like any other's; its
  * layout has no outline and cannot be planned. Released by shop_project_free. */
 shop_project *shop_inventory_tools(const char *bytes, size_t length, shop_problems *problems);
+/* Does a pattern of the table ("units", "rates.currency", "tools[].id") stand in an inventory? */
+bool shop_inventory_has(const char *pattern);
 /* The bytes of an inventory without tools. malloc'ed, NULL without memory. */
 char *shop_new_inventory(shop_unit unit, size_t *length);
 /* The field of a path in this project, or that of the list in which it is an item: of several rows the one of its

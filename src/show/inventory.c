@@ -12,7 +12,7 @@ typedef struct columns {
 } columns;
 
 static columns columns_for(int width, bool piece) {
-    columns c = {.id = width >= 76 ? 18 : width >= 56 ? 16 : width >= 34 ? 15 : piece ? width * 6 / 10 : width};
+    columns c = {.id = width >= 76 ? 18 : width >= 56 ? 16 : width >= 34 ? 15 : piece ? width * 6 / 10 + 1 : width};
     int left = width - c.id;
     c.fit = !piece ? 0 : left >= 40 ? FIT : left > 0 ? left : 0;
     left -= c.fit;
@@ -89,14 +89,18 @@ const char *show_tool_margins(show_words *out, const shop_project *project, size
     return out->text;
 }
 
+bool show_tool_has_size(int width, bool judged) {
+    return columns_for(width, judged).size > 0;
+}
+
 /* In which files it stands, and what else is to be known of it. */
-static void place_words(show_words *out, const show_tool_row *row) {
+static void place_words(show_words *out, const show_tool_row *row, int room) {
     show_start(out);
     if (row->retired) {
         show_say(out, "retired ");
     }
-    if (row->differs) {
-        show_say(out, "differs");
+    if (row->differs && !(row->only_named && row->in_use)) {
+        show_say(out, row->only_named && room > 12 ? "name differs" : "differs");
     } else if (row->in_use) {
         show_say(out, "in use");
     } else if (row->in_piece) {
@@ -127,6 +131,6 @@ void show_tool_line(show_grid *grid, show_rect where, unsigned look, const show_
                : works           ? SHOW_GOOD
                                  : SHOW_BAD,
                show_tool_fit(&words, row->rank, c.fit));
-    place_words(&words, row);
+    place_words(&words, row, c.place);
     column(grid, x, where.y, c.place, row->differs ? SHOW_WARN : SHOW_PLAIN, words.text);
 }

@@ -226,6 +226,7 @@ typedef struct show_tool_row {
     bool judged;         /* there is a band for which the list is ranked */
     const bw_rank *rank; /* NULL: of a kind that does not fit it, or retired */
     bool in_inventory, in_piece, in_use, differs, retired;
+    bool only_named; /* it differs in nothing but its name or note */
 } show_tool_row;
 
 /* The heads of the columns; band NULL: none to be ranked for. */
@@ -234,6 +235,8 @@ void show_tool_line(show_grid *grid, show_rect where, unsigned look, const show_
 const char *show_kind_word(bw_kind kind); /* as in files: "basket" */
 /* "9.5 by 6.4 mm"; empty where the kind has no size. */
 const char *show_tool_size(show_words *out, const bw_tool *tool, shop_unit unit);
+/* Has a list of tools of this width a column for it? judged: with one for how they fit. */
+bool show_tool_has_size(int width, bool judged);
 /* "good, margin 0.31", "legs short"; only the word in fewer than 20 cells; empty without a rank. */
 const char *show_tool_fit(show_words *out, const bw_rank *rank, int width);
 /* "margins (0 = at the limit): reach 0.31, crowd 0.4, bend 0.75; steps change by 0.4 %, bare strip 0.2 mm" */

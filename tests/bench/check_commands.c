@@ -145,14 +145,18 @@ START_TEST(esc_leads_back) {
     bench *b = come_to((size_t)_i);
     char *before = bench_desk(b) == NULL ? NULL : hands_bytes(b);
     bench_key(b, BENCH_KEY_ESC);
-    if (screen_of((size_t)_i) == BENCH_TOOL ||
-        screen_of((size_t)_i) == BENCH_KINDS) { /* to the list, and on from there */
+    bench_screen screen = screen_of((size_t)_i);
+    if (screen == BENCH_TOOL_ITEMS) { /* to the values */
+        ck_assert_int_eq(bench_where(b), BENCH_TOOL);
+        bench_key(b, BENCH_KEY_ESC);
+    }
+    if (screen == BENCH_TOOL || screen == BENCH_TOOL_ITEMS || screen == BENCH_KINDS) { /* to the list, and on */
         ck_assert_int_eq(bench_where(b), BENCH_INVENTORY);
         bench_key(b, BENCH_KEY_ESC);
     }
     if (before != NULL) {
         ck_assert_int_eq(bench_where(b), BENCH_WORK);
-        if (screen_of((size_t)_i) != BENCH_TOOLS && screen_of((size_t)_i) != BENCH_MOVES) {
+        if (screen != BENCH_TOOLS && screen != BENCH_MOVES) {
             char *after = hands_bytes(b);
             ck_assert_str_eq(before, after);
             free(after);

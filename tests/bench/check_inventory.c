@@ -216,7 +216,7 @@ START_TEST(differences_are_settled_either_way) {
     ck_assert(desk_project(b->desk)->tool_about[0].differs);
     hands_press(b, "I");
     ck_assert(!desk_project(b->desk)->tool_about[0].differs);
-    stock_holds(b, "basket-m, kind: basket, name: medium basket stamp, length: 9.5", true);
+    stock_holds(b, "basket-m, kind: basket, length: 9.5", true); /* which has no name */
     hands_press(b, "u*5 u"); /* I, and the four steps of the length */
     ck_assert(!desk_unsaved(b->stock));
     ck_assert(!desk_unsaved(b->desk));

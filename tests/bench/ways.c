@@ -23,6 +23,7 @@ static const way ways[] = {
     {BENCH_TABLE, LID, NULL, "e", NULL},
     {BENCH_INVENTORY, LID, NULL, "i", NULL},
     {BENCH_TOOL, LID, NULL, "i Enter", NULL},
+    {BENCH_TOOL_ITEMS, LID, NULL, "i Enter End Enter", NULL},
     {BENCH_KINDS, LID, NULL, "i a", NULL},
     {BENCH_READ, LID, NULL, "p", NULL},
     {BENCH_ASK, LID, NULL, "Right q", NULL},
