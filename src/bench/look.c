@@ -43,13 +43,17 @@ void do_look(bench *b, int key) {
 
 /* malloc'ed; NULL where there are none, after saying so. */
 static show_spot *spots(bench *b, size_t *count) {
-    show_spot *list = shop_alloc(SHOW_SPOTS_MOST * sizeof *list);
+    show_spot *list = shop_alloc(SHOW_MARKS_MOST * sizeof *list);
     *count = 0;
     if (list == NULL) {
         bench_refuse(b, "out of memory");
         return NULL;
     }
-    *count = show_spots(desk_project(b->desk), desk_plan(b->desk), b->band, list, SHOW_SPOTS_MOST);
+    *count = show_marks(desk_project(b->desk), desk_plan(b->desk), b->band, list, SHOW_MARKS_MOST);
+    /* Only the piece shows all bands; those of the one in hand come first. */
+    while (b->look.shown != LOOK_PIECE && *count > 0 && list[*count - 1].band != b->band) {
+        --*count;
+    }
     if (*count == 0) {
         free(list);
         return NULL;
@@ -88,7 +92,9 @@ void do_look_next(bench *b, int key) {
     look->sight.seeks = true;
     look->sight.seek = spot->along;
     look->impression = look->shown == LOOK_SEAM ? impression_at(b, spot) : 0;
-    bench_say(b, "%c  %.600s", spot->mark, spot->words.text);
+    bool several = desk_project(b->desk)->layout.band_count > 1;
+    bench_say(b, "%c  %.200s%s%.600s", spot->mark, several ? desk_project(b->desk)->bands[spot->band].name : "",
+              several ? ": " : "", spot->words.text);
     free(list);
 }
 
@@ -188,17 +194,45 @@ void do_look_pan(bench *b, int key) {
 
 /* ---- which drawing, which band, how fine ---- */
 
-/* The place that was gone to stays in view. */
+static void take_band(bench *b, size_t band) {
+    b->band = band;
+    b->card = band + 1;
+    b->field = b->field_first = 0;
+    b->look.at = -1;
+    b->look.impression = b->look.page = 0;
+    b->spacing = (show_spacing_place){0};
+    bench_say(b, "in hand: %.200s", desk_project(b->desk)->bands[band].name);
+}
+
+/* Its number among the marks after another band was taken in hand; -1 if it is not among them. */
+static int mark_number(bench *b, const show_spot *spot) {
+    size_t count;
+    show_spot *list = spots(b, &count);
+    int found = -1;
+    for (size_t i = 0; i < count && found < 0; i++) {
+        bool same = list[i].band == spot->band && list[i].mark == spot->mark && list[i].along == spot->along;
+        found = same ? (int)i : -1;
+    }
+    free(list);
+    return found;
+}
+
+/* The place that was gone to stays in view; what shows one band only shows that place's. */
 void do_look_other(bench *b, int key) {
     (void)key;
     size_t count = 0;
     show_spot *list = b->look.at >= 0 ? spots(b, &count) : NULL;
+    const show_spot *spot = list != NULL && (size_t)b->look.at < count ? &list[b->look.at] : NULL;
     b->look.shown = (look_shown)((b->look.shown + 1) % LOOK_SHOWN);
     b->look.sight.closer = b->look.sight.row = b->look.impression = b->look.page = 0;
-    if (list != NULL && (size_t)b->look.at < count) {
+    if (spot != NULL) {
+        if (spot->band != b->band) {
+            take_band(b, spot->band);
+            b->look.at = mark_number(b, spot);
+        }
         b->look.sight.seeks = true;
-        b->look.sight.seek = list[b->look.at].along;
-        b->look.impression = b->look.shown == LOOK_SEAM ? impression_at(b, &list[b->look.at]) : 0;
+        b->look.sight.seek = spot->along;
+        b->look.impression = b->look.shown == LOOK_SEAM ? impression_at(b, spot) : 0;
     }
     free(list);
 }
@@ -210,13 +244,7 @@ void do_look_band(bench *b, int key) {
         bench_say(b, bands == 0 ? "There is no band yet." : "This is the only band.");
         return;
     }
-    b->band = (b->band + (key == BENCH_KEY_TAB ? 1 : bands - 1)) % bands;
-    b->card = b->band + 1;
-    b->field = b->field_first = 0;
-    b->look.at = -1;
-    b->look.impression = b->look.page = 0;
-    b->spacing = (show_spacing_place){0};
-    bench_say(b, "in hand: %.200s", desk_project(b->desk)->bands[b->band].name);
+    take_band(b, (b->band + (key == BENCH_KEY_TAB ? 1 : bands - 1)) % bands);
 }
 
 void do_fine(bench *b, int key) {

@@ -54,8 +54,8 @@ show_figure_text show_length_up(const shop_project *project, double mm);
 show_figure_text show_length_down(const shop_project *project, double mm);
 /* "run 2, from the lower right corner: " where a band has several runs. */
 void show_say_run(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run);
-/* "the lower right corner": where a run begins, from where its places count; false, and nothing said, where the edge has
- * no words for it. */
+/* "the lower right corner": where a run begins, from where its places count; false, and nothing said, where the edge
+ * has no words for it. */
 bool show_say_run_start(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run);
 int show_run_steps(const bw_run_plan *run);
 /* "on the outer row" for a weave line; "at the guide" for line 0. */
@@ -110,6 +110,22 @@ bool show_guide_cut(const bw_plan *plan, size_t band);
 int show_legend_lines(const show_view *view, show_rect where, const show_spot *spots, size_t count);
 void show_legend(show_grid *grid, show_rect where, const show_view *view, const show_spot *spots, size_t count,
                  const char *note);
+/* Marks that have a place along the edge, in lines of cells beside what is laid straight. */
+typedef struct show_edge_marks {
+    const show_view *view;
+    const char *own, *others; /* which marks of the band in hand, and of the other bands */
+    show_spot list[SHOW_MARKS_MOST];
+    size_t count;
+    bool seen[SHOW_MARKS_MOST]; /* drawn */
+} show_edge_marks;
+show_edge_marks *show_edge_marks_create(const show_view *view, const char *own,
+                                        const char *others); /* to be freed; NULL without memory */
+int show_edge_marks_lines(const show_edge_marks *marks);     /* with one for the words; 0: nothing to be drawn */
+/* A column spans from its own place of the edge (mm from the start mark) to the next one's, so there is one place more
+ * than columns; NAN: none. margin: cells for names before the lines. Returns how many were drawn. */
+int show_edge_marks_draw(show_edge_marks *marks, show_grid *grid, show_rect where, const double *edge, int margin);
+/* "! fails  T tightest  rim: ! fails": those drawn. */
+void show_edge_marks_say(const show_edge_marks *marks, show_grid *grid, show_rect where, const char *before);
 /* The band of a view, NULL if it has none. */
 const bw_band_plan *show_view_band(const show_view *view);
 

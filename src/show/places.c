@@ -21,7 +21,7 @@ static show_spot *add(gathering *g, char mark, double along) {
     if (g->count == g->room)
         return NULL;
     show_spot *spot = &g->list[g->count++];
-    *spot = (show_spot){.mark = mark, .along = along, .from = along, .to = along};
+    *spot = (show_spot){.mark = mark, .band = g->index, .along = along, .from = along, .to = along};
     spot->at = bw_curve_at(g->guide, along).at;
     show_start(&spot->words);
     return spot;
@@ -102,6 +102,8 @@ static void add_failing(gathering *g) {
                 break;
             spot->from = list[i].from;
             spot->to = list[i].to;
+            spot->edge_from = list[i].edge_from;
+            spot->edge_to = list[i].edge_to;
             double way = list[i].to - list[i].from, length = bw_curve_length(g->guide);
             show_say(&spot->words, "%s ", failing(g->band, (bw_margin)margin));
             if (way + (way < 0 ? length : 0) > length * SHOW_ALL_ALONG)

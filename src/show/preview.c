@@ -167,8 +167,8 @@ void show_preview(show_grid *grid, show_rect where, const show_view *asked) {
         return;
     if (!grid->unicode) /* so the legend does not speak of dots */
         possible.fine = SHOW_FINE_NONE;
-    show_spot *spots = calloc(SHOW_SPOTS_MOST, sizeof *spots);
-    size_t count = spots ? show_spots(view->project, view->plan, view->band, spots, SHOW_SPOTS_MOST) : 0;
+    show_spot *spots = calloc(SHOW_MARKS_MOST, sizeof *spots);
+    size_t count = spots ? show_marks(view->project, view->plan, view->band, spots, SHOW_MARKS_MOST) : 0;
     int words = show_legend_lines(view, where, spots, count);
     sheet s = {.grid = grid, .where = where, .view = view, .box = piece_box(view->plan)};
     s.where.height -= words;

@@ -7,6 +7,8 @@
 
 #include "show/inner.h"
 
+enum { ROOM_FOR_MARKS = 14 }; /* lines */
+
 /* What lies in one cell. */
 typedef struct patch {
     unsigned char legs, bars, print; /* how many faces; print: border stamps and holes */
@@ -31,6 +33,7 @@ typedef struct closeup {
     double per_column, per_line; /* mm of a cell */
     double left, top;            /* mm from the centre and from the guide, inward up */
     patch *patches;
+    show_edge_marks *marks; /* NULL: no room for them */
 } closeup;
 
 static double turn_between(double from, double to) {
@@ -60,12 +63,20 @@ typedef struct stamp {
     bool high;
 } stamp;
 
+/* The hole in a corner belongs to the run that begins there, and ends this one as well. */
+static bool is_shared_end(const closeup *c, const bw_placing *at) {
+    double ends = c->to > c->band->guide_length - BW_EPS_FIT ? 0 : c->to;
+    return c->band->fill == BW_FILL_STITCH && !c->closed && at->run != c->run && at->number == 1 &&
+           fabs(at->along - ends) <= BW_EPS_FIT;
+}
+
 /* Where a face lies; false if it is of another run or too far away. */
 static bool place_of(const closeup *c, const bw_placing *at, stamp *s) {
     const bw_row_plan *row = row_of(c->band, at->row);
-    if (!row || at->run != c->run)
+    bool shared = is_shared_end(c, at);
+    if (!row || (at->run != c->run && !shared))
         return false;
-    double way = at->along - c->along, length = c->to - c->from;
+    double way = (shared ? c->to : at->along) - c->along, length = c->to - c->from;
     if (c->closed)
         way = remainder(way, length);
     if (fabs(way) > c->per_column * c->where.width + c->band->along_line * 2)
@@ -169,7 +180,11 @@ static const bw_placing *find_placing(const closeup *c, int within) {
 static bool centre_on(closeup *c, int within) {
     const bw_run_plan *run = &c->band->runs[c->run - 1];
     const bw_placing *first = find_placing(c, within > 0 ? within : 1), *last = find_placing(c, run->count);
-    if (!first || !last)
+    if (!first && within == run->count && c->band->fill == BW_FILL_STITCH) { /* in the corner, of the next run */
+        c->along = c->to;
+        return true;
+    }
+    if (!first || (within == 0 && !last))
         return false;
     double local = face_turn(c);
     c->along = first->along;
@@ -279,6 +294,26 @@ static void draw_numbers(const closeup *c, int before) {
     }
 }
 
+/* Under the drawing, where this band and the others have marks. */
+static void draw_marks(const closeup *c) {
+    bw_curve *guide;
+    double *edge = c->marks ? malloc(((size_t)c->where.width + 1) * sizeof *edge) : NULL;
+    if (edge && bw_guide_create(c->view->plan, c->view->band, NULL, &guide) == BW_OK) {
+        double length = c->to - c->from;
+        for (int x = 0; x <= c->where.width; x++) {
+            double along = c->along + c->left + x * c->per_column;
+            if (c->closed)
+                along = c->from + fmod(along - c->from + 2 * length, length);
+            bool in = along >= c->from - BW_EPS && along <= c->to + BW_EPS;
+            edge[x] = in ? show_beside(c->view->plan, bw_curve_at(guide, along), c->band->guide_from_edge) : NAN;
+        }
+        show_rect where = {c->where.x, c->where.y + c->where.height, c->where.width, 1};
+        show_edge_marks_draw(c->marks, c->grid, where, edge, 0);
+        bw_curve_destroy(guide);
+    }
+    free(edge);
+}
+
 static void draw(closeup *c, int in_hand) {
     size_t cells = (size_t)c->where.width * (size_t)c->where.height;
     c->patches = calloc(cells, sizeof *c->patches);
@@ -308,6 +343,7 @@ static void draw(closeup *c, int in_hand) {
     for (int i = 0; i < c->run - 1; i++)
         before += c->band->runs[i].count;
     draw_numbers(c, before);
+    draw_marks(c);
     free(c->patches);
 }
 
@@ -434,6 +470,9 @@ void show_seam(show_grid *grid, show_rect where, const show_view *view) {
     for (size_t i = 0; i < band->line_count; i++)
         c.rides = c.rides || band->lines[i].overlap_most > 1 + BW_EPS;
     c.where.height -= words;
+    c.marks = c.where.height >= ROOM_FOR_MARKS ? show_edge_marks_create(view, "TWuJ!", "uJ!") : NULL;
+    int marked = show_edge_marks_lines(c.marks);
+    c.where.height -= marked;
     int run = view->impression > 0 ? show_impression_run(band, view->impression, &within) : -1;
     size_t first = 0, last = band->run_count - 1;
     while (first < last && band->runs[first].count == 0)
@@ -449,7 +488,10 @@ void show_seam(show_grid *grid, show_rect where, const show_view *view) {
         if (centre_on(&c, within))
             draw(&c, view->impression);
     }
+    if (marked)
+        show_edge_marks_say(c.marks, grid, show_from_line(where, where.height - words - 1), "marked above: ");
     if (words)
         draw_words(&c, show_from_line(where, where.height - words), ends);
+    free(c.marks);
     bw_placings_release(list, NULL);
 }

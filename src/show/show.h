@@ -158,17 +158,23 @@ const char *show_scale_brief(show_words *out, const shop_project *project, const
 /* ---- places worth a look: where a band starts, fails, is tightest and widest, is cut, stays bare ---- */
 
 typedef struct show_spot {
-    char mark;        /* S s ! T W C b, and 1 to 9 for loops */
-    bw_point at;      /* mm, on the piece */
-    double along;     /* mm along the guide */
-    double from, to;  /* of '!': the stretch, mm along the guide; to < from passes the guide's start */
-    int impression;   /* nearest, counted through all runs; 0 = none */
-    show_words words; /* "tightest, 7.43 mm: at impression 33 of 116, 221 mm along the edge, at the right" */
+    char mark;                 /* S s ! T W C b u J, and 1 to 9 for loops */
+    size_t band;               /* whose */
+    bw_point at;               /* mm, on the piece */
+    double along;              /* mm along the guide */
+    double from, to;           /* of '!' and 'u': the stretch, mm along the guide; to < from passes the guide's start */
+    double edge_from, edge_to; /* of '!', 'u', 'J': the same, mm along the edge from the start mark */
+    int impression;            /* nearest, counted through all runs; 0 = none */
+    show_words words;          /* "tightest, 7.43 mm: at impression 33 of 116, 221 mm along the edge, at the right" */
 } show_spot;
 
 /* Of one band, by mark in the order above and then along the guide; at most `room`. Returns how many were written. */
 size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list, size_t room);
 #define SHOW_SPOTS_MOST 64
+/* Of the band in hand what show_spots tells of it, then of every other band what is wrong: where it fails, stays bare,
+ * is cut or falls apart. Of all of them also where steps are off the usual (u) and where they jump (J). */
+size_t show_marks(const shop_project *project, const bw_plan *plan, size_t in_hand, show_spot *list, size_t room);
+#define SHOW_MARKS_MOST 256
 /* What each mark of the preview means, "! fails: legs miss each other", a line each, bands first. malloc'ed. */
 char *show_legend_text(const show_view *view);
 

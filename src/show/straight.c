@@ -382,6 +382,24 @@ static void draw_key(const strip *s, show_rect where, int lines) {
         show_put(s->grid, where.x, where.y + 1, where.width, SHOW_DIM, figures);
 }
 
+/* Steps off the usual and jumps of this band, and where the others fail beside it; if there are lines left for it. */
+static int draw_marks(const strip *s, int line, int lines) {
+    show_edge_marks *marks = lines > 1 ? show_edge_marks_create(s->view, "uJ", "!uJ") : NULL;
+    int used = show_edge_marks_lines(marks);
+    if (used > 0 && used <= lines) {
+        double edge[COLUMNS_MOST + 1];
+        for (int c = 0; c <= s->where.width; c++) {
+            double along = s->from + c * s->per_column;
+            edge[c] = along <= s->length ? bw_profile_edge(s->profile, along) : NAN;
+        }
+        show_rect where = show_from_line(s->where, line);
+        show_edge_marks_draw(marks, s->grid, where, edge, MARGIN);
+        show_edge_marks_say(marks, s->grid, show_from_line(where, used - 1), "");
+    }
+    free(marks);
+    return used <= lines ? used : 0;
+}
+
 /* ---- the view ---- */
 
 static bool make(strip *s) {
@@ -473,6 +491,7 @@ static int draw(strip *s, show_rect where, int *page) {
         else
             draw_row(s, &s->band->rows[s->items[i].index], used);
     draw_cuts(s, first, used - 1);
+    used += draw_marks(s, used, where.height - used - key);
     draw_key(s, show_from_line(where, used), key);
     return pages;
 }
