@@ -11,5 +11,6 @@
 #include "plan.h"
 #include "profile.h"
 #include "values.h"
+#include "would.h"
 
 #endif

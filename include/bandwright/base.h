@@ -42,6 +42,8 @@ typedef struct bw_allocator {
 #define BW_GOOD_MARGIN 0.15                  /* all margins at least this: the fit is good */
 #define BW_VISIBLE_CHANGE 0.03 /* share of the usual step by which one may change unseen; common practice */
 #define BW_VISIBLE_JUMP 0.4    /* mm between neighbouring steps that the eye catches; common practice */
+#define BW_FEET_MOST 0.1       /* share of a border stamp's face by which feet may lie on each other */
+#define BW_HEADS_MOST 0.25     /* share of it by which heads may gape */
 #define BW_BARE_NOTED 0.5      /* mm of bare strip worth a warning */
 
 #ifdef __cplusplus

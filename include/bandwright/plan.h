@@ -204,8 +204,8 @@ typedef struct bw_placing {
 
 /* Every impression of a band: by row from the edge inward, run, number. *placings is released with bw_placings_release.
  */
-bw_status bw_placings_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
-                             bw_placing **placings, size_t *count);
+bw_status bw_placings_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_placing **placings,
+                             size_t *count);
 void bw_placings_release(bw_placing *placings, const bw_allocator *allocator);
 
 /* The guide of a band as a curve that begins at the guide's start (bw_placing.along and bw_run_plan.from are measured

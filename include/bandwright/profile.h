@@ -1,7 +1,7 @@
 /* bandwright/profile.h - what the rows of a band feel, place by place along its guide.
  *
  * A plan tells the worst of a band; this tells where. A profile is made of the same parts as the plan and agrees with
- * it; it keeps nothing of what it was made from.
+ * it. It belongs to the plan.
  */
 #ifndef BANDWRIGHT_PROFILE_H
 #define BANDWRIGHT_PROFILE_H
@@ -36,10 +36,10 @@ typedef struct bw_stretch {
     double margin;             /* there */
 } bw_stretch;
 
-/* BW_OK with a profile, also of a band without a guide; BW_BAD_VALUE of a plain band. */
-bw_status bw_profile_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
-                            bw_profile **profile);
-void bw_profile_destroy(bw_profile *profile); /* NULL is fine */
+/* The profile of a band, made when it is first asked for and then kept: it lives until bw_plan_destroy. NULL of a plain
+ * band, of one that is not there, or without memory. Several threads may ask at once if the allocator that the plan was
+ * made with may be called by several. */
+const bw_profile *bw_plan_profile(const bw_plan *plan, size_t band);
 
 double bw_profile_length(const bw_profile *profile); /* mm, of the guide */
 bw_felt bw_profile_at(const bw_profile *profile, double along);

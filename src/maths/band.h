@@ -57,6 +57,9 @@ bool maths_shares_end(const maths_worked *work, size_t run);
 /* Where the impressions stand along every run; NULL without memory. */
 double **maths_all_places(const maths_worked *work, maths_arena *arena);
 
+/* The verdict on a band that is not plain, with its margins: all that a trial asks for. */
+void maths_band_fit(bw_fit *fit, const maths_worked *work);
+
 /* Everything a plan shows of a band, from what was worked out. */
 bool maths_band_report(bw_band_plan *out, const maths_worked *work, maths_arena *arena);
 

@@ -48,6 +48,20 @@ void bw_curve_destroy(bw_curve *curve) {
     maths_release(&a, curve);
 }
 
+bw_curve *maths_curve_copy(const bw_curve *curve, const bw_allocator *allocator) {
+    size_t loops = (size_t)curve->loops;
+    bw_curve *copy = maths_curve_new_loops(allocator, curve->count, loops, curve->closed);
+    if (copy == NULL)
+        return NULL;
+    memcpy(copy->pieces, curve->pieces, curve->count * sizeof *copy->pieces);
+    memcpy(copy->firsts, curve->firsts, (loops + 1) * sizeof *copy->firsts);
+    memcpy(copy->loop_closed, curve->loop_closed, loops * sizeof *copy->loop_closed);
+    copy->count = curve->count;
+    copy->loops = curve->loops;
+    copy->length = curve->length;
+    return copy;
+}
+
 /* A loop begun is counted with its first piece. */
 void maths_curve_begin(bw_curve *curve, bool closed) {
     curve->firsts[curve->loops] = curve->count;

@@ -20,6 +20,7 @@ struct bw_curve {
 /* An empty curve with room for pieces of one loop, or of several. NULL without memory. */
 bw_curve *maths_curve_new(const bw_allocator *allocator, size_t room, bool closed);
 bw_curve *maths_curve_new_loops(const bw_allocator *allocator, size_t room, size_t loops, bool closed);
+bw_curve *maths_curve_copy(const bw_curve *curve, const bw_allocator *allocator); /* NULL without memory */
 /* Pieces added from here on are of another loop. A loop that gets none is not counted. */
 void maths_curve_begin(bw_curve *curve, bool closed);
 /* Appends a piece to the last loop, which is begun if there is none; `start` is set. Pieces no longer than BW_EPS are

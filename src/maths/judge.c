@@ -205,7 +205,7 @@ static double basket_bend(const maths_lay *lay, double delta, double crossing, d
 
 static double border_bend(const maths_lay *lay, double feet, double heads) {
     double l = lay->face.length;
-    return isinf(feet) ? 1 : fmin(1 - fmax(feet / (0.1 * l), heads / (0.25 * l)), 1);
+    return isinf(feet) ? 1 : fmin(1 - fmax(feet / (BW_FEET_MOST * l), heads / (BW_HEADS_MOST * l)), 1);
 }
 
 maths_margins maths_judge(const maths_run *run, const maths_lay *lay, const maths_line *lines, size_t count,

@@ -1,7 +1,7 @@
 /* Every impression of a band, where the stamp is set down and how it is turned. */
 #include <math.h>
 
-#include "maths/band.h"
+#include "maths/kept.h"
 
 typedef struct output {
     bw_placing *list;
@@ -76,29 +76,23 @@ static bool place_all(output *out, const maths_worked *work, maths_arena *arena)
     return true;
 }
 
-bw_status bw_placings_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
-                             bw_placing **placings, size_t *count) {
+bw_status bw_placings_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_placing **placings,
+                             size_t *count) {
     maths_arena arena;
-    maths_edge edge = {0};
-    maths_worked work = {0};
     output out = {0};
     *placings = NULL;
     *count = 0;
     if (plan->bands[band].fill == BW_FILL_PLAIN)
         return BW_OK;
     maths_arena_init(&arena, allocator);
-    bw_status status = maths_edge_make(&edge, layout, &arena);
-    if (status == BW_OK && !(maths_band_make(&work, layout, &edge, band, &arena) && place_all(&out, &work, &arena)))
-        status = BW_NO_MEMORY;
-    maths_band_free(&work);
-    bw_curve_destroy(edge.curve);
-    if (status == BW_OK) {
+    bool made = place_all(&out, &maths_plan_kept(plan, band)->work, &arena);
+    if (made) {
         *placings = out.list;
         *count = out.count;
     } else
         maths_release(&arena.allocator, out.list);
     maths_arena_free(&arena);
-    return status;
+    return made ? BW_OK : BW_NO_MEMORY;
 }
 
 void bw_placings_release(bw_placing *placings, const bw_allocator *allocator) {

@@ -1,14 +1,15 @@
 /* The whole plan: edge, bands, lines in the order in which dividers are set, warnings. */
 #include <math.h>
 
-#include "bandwright/plan.h"
-#include "maths/band.h"
+#include "maths/kept.h"
 #include "maths/warn.h"
 
-/* A plan and the arena that holds all of it. */
+/* A plan, the arena that holds all of it, and what it was made of. */
 typedef struct whole {
     bw_plan plan;
     maths_arena arena;
+    maths_edge edge;
+    maths_kept *bands;
 } whole;
 
 double bw_on_grid(double length, double grid) {
@@ -58,35 +59,38 @@ static void add_lines(bw_plan *plan, const maths_worked *work, size_t band, doub
                     &b->inner, grid);
 }
 
-static bool plan_band(bw_plan *plan, const bw_layout *layout, const maths_edge *edge, size_t band, maths_arena *arena) {
-    maths_worked work;
-    bool made =
-        maths_band_make(&work, layout, edge, band, arena) && maths_band_report(&plan->bands[band], &work, arena);
-    if (made) {
-        add_lines(plan, &work, band, layout->grid);
-        maths_warn(plan, layout, &work, band);
-    }
-    maths_band_free(&work);
-    return made;
+static bool plan_band(whole *made, const bw_layout *layout, size_t band) {
+    bw_plan *plan = &made->plan;
+    maths_kept *kept = &made->bands[band];
+    if (!maths_band_make(&kept->work, layout, &made->edge, band, &made->arena) ||
+        !maths_band_report(&plan->bands[band], &kept->work, &made->arena))
+        return false;
+    add_lines(plan, &kept->work, band, layout->grid);
+    maths_warn(plan, layout, &kept->work, band);
+    kept->work.band = NULL; /* the layout may go before the plan */
+    return true;
 }
 
-static bw_status fill(bw_plan *plan, const bw_layout *layout, maths_arena *arena) {
+static bw_status fill(whole *made, const bw_layout *layout) {
     enum { LINES_A_BAND = 3 };
-    maths_edge edge;
-    bw_status status = maths_edge_make(&edge, layout, arena);
-    plan->edge = edge.curve;
+    bw_plan *plan = &made->plan;
+    maths_arena *arena = &made->arena;
+    const maths_edge *edge = &made->edge;
+    bw_status status = maths_edge_make(&made->edge, layout, arena);
+    plan->edge = edge->curve;
     if (status != BW_OK)
         return status;
-    plan->start_along = edge.start;
-    plan->length = bw_curve_length(edge.curve);
-    plan->turning = bw_curve_turning(edge.curve);
-    plan->least_radius = bw_curve_least_radius(edge.curve);
+    plan->start_along = edge->start;
+    plan->length = bw_curve_length(edge->curve);
+    plan->turning = bw_curve_turning(edge->curve);
+    plan->least_radius = bw_curve_least_radius(edge->curve);
+    made->bands = maths_take(arena, layout->band_count, sizeof *made->bands);
     plan->band_count = layout->band_count;
     plan->bands = maths_take(arena, layout->band_count, sizeof *plan->bands);
     plan->lines = maths_take(arena, layout->band_count * LINES_A_BAND, sizeof *plan->lines);
     plan->warnings = maths_take(arena, layout->band_count * MATHS_WARNINGS_A_BAND, sizeof *plan->warnings);
     for (size_t i = 0; i < layout->band_count && !arena->failed; i++)
-        if (!plan_band(plan, layout, &edge, i, arena))
+        if (!plan_band(made, layout, i))
             return BW_NO_MEMORY;
     return arena->failed ? BW_NO_MEMORY : BW_OK;
 }
@@ -102,7 +106,7 @@ bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator,
         return BW_NO_MEMORY;
     maths_arena_init(&made->arena, &a);
     made->plan.memory = made;
-    status = fill(&made->plan, layout, &made->arena);
+    status = fill(made, layout);
     if (status != BW_OK) {
         bw_plan_destroy(&made->plan);
         return status;
@@ -116,9 +120,24 @@ void bw_plan_destroy(bw_plan *plan) {
         return;
     whole *made = plan->memory;
     bw_allocator a = made->arena.allocator;
+    for (size_t i = 0; i < plan->band_count && made->bands != NULL; i++) {
+        maths_profile_destroy(atomic_load(&made->bands[i].profile));
+        maths_release(&a, atomic_load(&made->bands[i].would));
+        maths_band_free(&made->bands[i].work);
+    }
     bw_curve_destroy(plan->edge);
     maths_arena_free(&made->arena);
     maths_release(&a, made);
+}
+
+maths_kept *maths_plan_kept(const bw_plan *plan, size_t band) {
+    whole *made = plan->memory;
+    return &made->bands[band];
+}
+
+const bw_allocator *maths_plan_allocator(const bw_plan *plan) {
+    whole *made = plan->memory;
+    return &made->arena.allocator;
 }
 
 bool bw_plan_works(const bw_plan *plan) {
@@ -129,7 +148,10 @@ bool bw_plan_works(const bw_plan *plan) {
 }
 
 bw_status bw_guide_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_curve **guide) {
-    *guide = maths_guide_curve(plan->edge, plan->start_along, plan->bands[band].guide_from_edge, allocator);
+    const bw_curve *kept = maths_plan_kept(plan, band)->work.guide.curve;
+    *guide = kept != NULL
+                 ? maths_curve_copy(kept, allocator)
+                 : maths_guide_curve(plan->edge, plan->start_along, plan->bands[band].guide_from_edge, allocator);
     return *guide == NULL ? BW_NO_MEMORY : BW_OK;
 }
 

@@ -4,8 +4,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "maths/band.h"
 #include "maths/boxes.h"
+#include "maths/kept.h"
 
 #define SAMPLE 0.25 /* mm along the guide between places that are judged */
 enum { SAMPLES_LEAST = 64, SAMPLES_MOST = 40000, MARGINS = BW_MARGIN_BEND + 1, LINES_AT_ONCE = 32 };
@@ -17,11 +17,8 @@ typedef struct failing {
 
 struct bw_profile {
     maths_arena arena;
-    const maths_edge *edge;
-    maths_edge own_edge; /* no curve where the edge is the plan's */
-    maths_boxes boxes;   /* of the edge */
-    bw_band band;
-    maths_worked work;
+    const maths_worked *work; /* the plan's */
+    maths_boxes boxes;        /* of the edge */
     failing failing[MARGINS];
 };
 
@@ -36,17 +33,17 @@ double bw_edge_from_start(const bw_plan *plan, double along) {
 }
 
 double bw_profile_length(const bw_profile *profile) {
-    return profile->work.guide.curve == NULL ? 0 : bw_curve_length(profile->work.guide.curve);
+    return profile->work->guide.curve == NULL ? 0 : bw_curve_length(profile->work->guide.curve);
 }
 
 double bw_profile_edge(const bw_profile *profile, double along) {
-    const bw_curve *edge = profile->edge->curve;
-    bw_spot spot = bw_curve_at(profile->work.guide.curve, along);
-    bw_point beside = maths_ahead(spot.at, spot.heading - BW_PI / 2, profile->work.strip.guide);
+    const bw_curve *edge = profile->work->edge->curve;
+    bw_spot spot = bw_curve_at(profile->work->guide.curve, along);
+    bw_point beside = maths_ahead(spot.at, spot.heading - BW_PI / 2, profile->work->strip.guide);
     double length = bw_curve_length(edge), at = maths_boxes_nearest(&profile->boxes, edge, beside);
     if (!bw_curve_closed(edge))
         return at;
-    double from = fmod(at - profile->edge->start, length);
+    double from = fmod(at - profile->work->edge->start, length);
     if (from < 0)
         from += length;
     return length - from <= BW_EPS ? 0 : from;
@@ -133,7 +130,7 @@ static bool begin_near(const maths_run *run, const maths_pace *pace, const strid
 
 /* Adds what a step does at some of the lines. */
 static void feel_lines(const sweep *s, const maths_span *step, size_t first, bw_felt *felt) {
-    const maths_worked *work = &s->profile->work;
+    const maths_worked *work = s->profile->work;
     const maths_run *run = s->worked->task.run;
     size_t count = work->line_count - first < LINES_AT_ONCE ? work->line_count - first : LINES_AT_ONCE;
     maths_felt lines[LINES_AT_ONCE];
@@ -149,7 +146,7 @@ static void feel_lines(const sweep *s, const maths_span *step, size_t first, bw_
 
 /* Adds what the step of one pace does at the place. */
 static void feel_pace(sweep *s, size_t index, stride *steps, bw_felt *felt) {
-    const maths_worked *work = &s->profile->work;
+    const maths_worked *work = s->profile->work;
     const maths_run *run = s->worked->task.run;
     const maths_pace *pace = &s->worked->spread.paces[index];
     if (pace->step <= 0)
@@ -186,7 +183,7 @@ static size_t struck_at(const maths_worked_run *worked, double x) {
 
 /* Several paces may be judged at a place, but one is struck: it is felt first, the step told is its. */
 static bw_felt feel_place(sweep *s) {
-    const maths_worked *work = &s->profile->work;
+    const maths_worked *work = s->profile->work;
     const maths_spread *spread = &s->worked->spread;
     bw_felt felt = {.run = (int)(s->worked - work->runs), .reach = INFINITY, .crowd = INFINITY, .fit = INFINITY};
     felt.bend = bend_at(s, work->lay.face.length);
@@ -214,10 +211,10 @@ static int run_at(const maths_guide *guide, double along) {
 }
 
 bw_felt bw_profile_at(const bw_profile *profile, double along) {
-    int run = run_at(&profile->work.guide, along);
+    int run = run_at(&profile->work->guide, along);
     if (run < 0)
         return (bw_felt){.run = -1, .reach = INFINITY, .crowd = INFINITY, .fit = INFINITY};
-    sweep s = {.profile = profile, .worked = &profile->work.runs[run]};
+    sweep s = {.profile = profile, .worked = &profile->work->runs[run]};
     const maths_run *whole = s.worked->task.run;
     s.x = fmin(fmax(along - whole->from, 0), whole->length);
     return feel_place(&s);
@@ -316,8 +313,8 @@ static void look_along(bw_profile *profile, const maths_worked_run *worked) {
 /* Each run is looked along once, for all margins; only what fails is then found on the edge. */
 static void find_failing(bw_profile *profile) {
     const double length = bw_profile_length(profile);
-    for (size_t r = 0; r < profile->work.guide.run_count; r++)
-        look_along(profile, &profile->work.runs[r]);
+    for (size_t r = 0; r < profile->work->guide.run_count; r++)
+        look_along(profile, &profile->work->runs[r]);
     for (int m = 0; m < MARGINS; m++)
         for (size_t i = 0; i < profile->failing[m].count; i++) {
             bw_stretch *stretch = &profile->failing[m].list[i];
@@ -336,47 +333,39 @@ size_t bw_profile_stretches(const bw_profile *profile, bw_margin margin, bw_stre
 
 /* ---- making one ---- */
 
-/* edge NULL: one of its own is made. */
-static bw_status make(const bw_layout *layout, const bw_plan *plan, const maths_edge *edge, size_t band,
-                      const bw_allocator *allocator, bw_profile **profile) {
-    bw_allocator a = maths_allocator(allocator);
-    *profile = NULL;
-    if (band >= plan->band_count || plan->bands[band].fill == BW_FILL_PLAIN)
-        return BW_BAD_VALUE;
-    bw_profile *made = maths_alloc(&a, 1, sizeof *made);
+static bw_profile *make(const bw_plan *plan, const maths_worked *work) {
+    const bw_allocator *a = maths_plan_allocator(plan);
+    bw_profile *made = maths_alloc(a, 1, sizeof *made);
     if (made == NULL)
-        return BW_NO_MEMORY;
-    maths_arena_init(&made->arena, &a);
-    made->edge = edge != NULL ? edge : &made->own_edge;
-    bw_status status = edge != NULL ? BW_OK : maths_edge_make(&made->own_edge, layout, &made->arena);
-    if (status == BW_OK && maths_band_make(&made->work, layout, made->edge, band, &made->arena) &&
-        maths_boxes_make(&made->boxes, made->edge->curve->pieces, made->edge->curve->count, &made->arena)) {
-        made->band = layout->bands[band];
-        made->work.band = &made->band; /* only its plain values: a layout may go before its profile */
+        return NULL;
+    maths_arena_init(&made->arena, a);
+    made->work = work;
+    if (maths_boxes_make(&made->boxes, plan->edge->pieces, plan->edge->count, &made->arena))
         find_failing(made);
-    } else if (status == BW_OK)
-        status = BW_NO_MEMORY;
-    if (status == BW_OK && made->arena.failed)
-        status = BW_NO_MEMORY;
-    if (status != BW_OK) {
-        bw_profile_destroy(made);
-        return status;
-    }
-    *profile = made;
-    return BW_OK;
+    if (!made->arena.failed)
+        return made;
+    maths_profile_destroy(made);
+    return NULL;
 }
 
-bw_status bw_profile_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
-                            bw_profile **profile) {
-    return make(layout, plan, NULL, band, allocator, profile);
+const bw_profile *bw_plan_profile(const bw_plan *plan, size_t band) {
+    if (band >= plan->band_count || plan->bands[band].fill == BW_FILL_PLAIN)
+        return NULL;
+    maths_kept *kept = maths_plan_kept(plan, band);
+    bw_profile *there = atomic_load(&kept->profile);
+    if (there != NULL)
+        return there;
+    bw_profile *made = make(plan, &kept->work);
+    if (made == NULL || atomic_compare_exchange_strong(&kept->profile, &there, made))
+        return made;
+    maths_profile_destroy(made); /* another thread was first */
+    return there;
 }
 
-void bw_profile_destroy(bw_profile *profile) {
+void maths_profile_destroy(bw_profile *profile) {
     if (profile == NULL)
         return;
     bw_allocator a = profile->arena.allocator;
-    maths_band_free(&profile->work);
-    bw_curve_destroy(profile->own_edge.curve);
     maths_arena_free(&profile->arena);
     maths_release(&a, profile);
 }

@@ -14,7 +14,6 @@ typedef struct rank_work {
 static bool judge_tool(bw_rank *rank, const rank_work *w, int tool, const bw_allocator *allocator) {
     maths_arena arena;
     maths_worked work;
-    bw_band_plan plan;
     bw_band band = w->layout->bands[w->band];
     double before = w->band > 0 ? maths_strip_of(w->layout, w->band - 1, w->edge->scale).inner / w->edge->scale : 0;
     bw_layout alone = *w->layout;
@@ -23,17 +22,19 @@ static bool judge_tool(bw_rank *rank, const rank_work *w, int tool, const bw_all
     alone.bands = &band;
     alone.band_count = 1;
     maths_arena_init(&arena, allocator);
-    bool made = maths_band_make(&work, &alone, w->edge, 0, &arena) && maths_band_report(&plan, &work, &arena);
+    bool made = maths_band_make(&work, &alone, w->edge, 0, &arena);
     if (made) {
+        bw_fit fit;
         double change = 0;
-        for (size_t r = 0; r < plan.run_count; r++)
-            change = fmax(change, fabs(plan.runs[r].step_change) / plan.usual);
+        maths_band_fit(&fit, &work);
+        for (size_t r = 0; r < work.guide.run_count; r++)
+            change = fmax(change, fabs(work.runs[r].spread.change) / work.lay.usual);
         *rank = (bw_rank){.tool = tool,
-                          .verdict = plan.fit.verdict,
-                          .least_margin = fmin(fmin(plan.fit.reach, plan.fit.crowd), plan.fit.bend),
+                          .verdict = fit.verdict,
+                          .least_margin = fmin(fmin(fit.reach, fit.crowd), fit.bend),
                           .change = change,
-                          .bare = plan.bare_outer + plan.bare_inner,
-                          .fit = plan.fit};
+                          .bare = work.rows.bare_outer + work.rows.bare_inner,
+                          .fit = fit};
     }
     maths_band_free(&work);
     maths_arena_free(&arena);

@@ -220,9 +220,8 @@ static void report_margins(bw_fit *fit, const maths_worked *work) {
     }
 }
 
-static void report_fit(bw_band_plan *out, const maths_worked *work) {
-    bw_fit *fit = &out->fit;
-    fit->verdict = BW_GOOD;
+void maths_band_fit(bw_fit *fit, const maths_worked *work) {
+    *fit = (bw_fit){.verdict = BW_GOOD};
     report_margins(fit, work);
     if (work->guide_gone || work->outer_gone || work->inner_gone)
         fit->verdict = BW_NO_ROOM;
@@ -277,6 +276,6 @@ bool maths_band_report(bw_band_plan *out, const maths_worked *work, maths_arena 
     out->bare_inner = work->rows.bare_inner;
     if (out->fill == BW_FILL_BASKET && !work->lay.angled)
         report_notches(out, work);
-    report_fit(out, work);
+    maths_band_fit(&out->fit, work);
     return !arena->failed;
 }

@@ -34,7 +34,7 @@ bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan) {
             continue;
         bw_placing *list;
         size_t count;
-        if (bw_placings_create(&project->layout, plan, band, NULL, &list, &count) != BW_OK) {
+        if (bw_placings_create(plan, band, NULL, &list, &count) != BW_OK) {
             errno = ENOMEM;
             return false;
         }

@@ -38,24 +38,6 @@ bool show_rank_sentence(show_words *out, const shop_project *project, size_t ban
     return true;
 }
 
-bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_band *asked, const bw_tool *tool) {
-    lone trial;
-    bw_band free_count = *asked;
-    free_count.count = 0;
-    free_count.counts = NULL;
-    free_count.count_runs = 0;
-    if (tool)
-        free_count.tool = 0;
-    shop_project one = *project;
-    if (tool)
-        one.layout.tool_count = 1;
-    if (!plan_alone(&trial, &one, band, &free_count, tool ? tool : project->tools))
-        return BW_NO_ROOM;
-    bw_verdict verdict = trial.plan->bands[0].fit.verdict;
-    bw_plan_destroy(trial.plan);
-    return verdict;
-}
-
 static void one_rank(page *p, size_t band, const bw_rank *rank, size_t place) {
     const bw_tool *tool = &p->project->tools[rank->tool];
     bool now = p->project->bands[band].tool == rank->tool, stitch = p->project->bands[band].fill == BW_FILL_STITCH;

@@ -3,6 +3,7 @@
 #define SHOW_INNER_H
 
 #include "bandwright/profile.h"
+#include "bandwright/would.h"
 #include "show/show.h"
 
 /* ---- characters ---- */
@@ -78,9 +79,6 @@ double show_corner_edge(const bw_plan *plan, size_t band, double along);
 /* Where the edge beside a run begins or ends: likewise. */
 double show_run_end(const bw_plan *plan, size_t band, const bw_run_plan *run, bool last);
 
-/* The verdict on a band if it were asked for like this, any count allowed; tool NULL: its own. For what "would do". */
-bw_verdict show_verdict_if(const shop_project *project, size_t band, const bw_band *asked, const bw_tool *tool);
-
 /* ---- views ---- */
 
 show_rect show_inside(const show_grid *grid, show_rect where); /* cut to the grid; may be empty */
@@ -126,6 +124,9 @@ int show_edge_marks_lines(const show_edge_marks *marks);     /* with one for the
 int show_edge_marks_draw(show_edge_marks *marks, show_grid *grid, show_rect where, const double *edge, int margin);
 /* "! fails  T tightest  rim: ! fails": those drawn. */
 void show_edge_marks_say(const show_edge_marks *marks, show_grid *grid, show_rect where, const char *before);
+/* A band's whole guide in the one line of a rectangle, with the part of it that is seen larger, mm along the guide. */
+void show_straight_map(show_grid *grid, show_rect where, const bw_band_plan *band, const bw_profile *profile,
+                       const bw_curve *guide, double from, double to);
 /* The band of a view, NULL if it has none. */
 const bw_band_plan *show_view_band(const show_view *view);
 

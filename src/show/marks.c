@@ -142,19 +142,16 @@ static size_t varied_marks(const shop_project *project, const bw_plan *plan, siz
     const unsigned kinds = 1u << BW_WARN_STRETCH | 1u << BW_WARN_JUMP;
     marking m = {.project = project, .plan = plan, .index = band, .list = list, .room = room};
     bw_curve *guide = NULL;
-    bw_profile *profile = NULL;
     m.band = &plan->bands[band];
     if (is_warned(plan, band, kinds) && m.band->usual > 0 && !m.band->guide_gone &&
         bw_guide_create(plan, band, NULL, &guide) == BW_OK && bw_curve_loops(guide) > 0 &&
-        bw_profile_create(&project->layout, plan, band, NULL, &profile) == BW_OK) {
+        (m.profile = bw_plan_profile(plan, band)) != NULL) {
         m.guide = guide;
-        m.profile = profile;
         if (is_warned(plan, band, 1u << BW_WARN_STRETCH))
             add_unusual(&m);
         if (is_warned(plan, band, 1u << BW_WARN_JUMP))
             add_jumps(&m);
     }
-    bw_profile_destroy(profile);
     bw_curve_destroy(guide);
     return m.count;
 }

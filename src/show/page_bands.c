@@ -338,7 +338,7 @@ static bool check_marks(const at_bench *a) {
     size_t count;
     bw_curve *guide;
     const page *p = a->p;
-    if (bw_placings_create(&p->project->layout, p->plan, a->index, NULL, &list, &count) != BW_OK)
+    if (bw_placings_create(p->plan, a->index, NULL, &list, &count) != BW_OK)
         return false;
     bool made = bw_guide_create(p->plan, a->index, NULL, &guide) == BW_OK;
     if (made) {

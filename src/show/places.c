@@ -89,9 +89,10 @@ static const char *failing(const bw_band_plan *band, bw_margin margin) {
 
 static void add_failing(gathering *g) {
     const bw_fit *fit = &g->band->fit;
-    bw_profile *profile;
-    if ((fit->reach >= -BW_EPS && fit->crowd >= -BW_EPS && fit->bend >= -BW_EPS && fit->verdict >= BW_TIGHT) ||
-        bw_profile_create(&g->project->layout, g->plan, g->index, NULL, &profile) != BW_OK)
+    if (fit->reach >= -BW_EPS && fit->crowd >= -BW_EPS && fit->bend >= -BW_EPS && fit->verdict >= BW_TIGHT)
+        return;
+    const bw_profile *profile = bw_plan_profile(g->plan, g->index);
+    if (!profile)
         return;
     for (int margin = BW_MARGIN_REACH; margin <= BW_MARGIN_BEND; margin++) {
         bw_stretch list[STRETCHES];
@@ -112,7 +113,6 @@ static void add_failing(gathering *g) {
                 show_say_stretch(&spot->words, g->project, g->plan, &list[i]);
         }
     }
-    bw_profile_destroy(profile);
 }
 
 /* ---- tightest and widest ---- */

@@ -62,7 +62,7 @@ static bool draw_faces(const sheet *s, size_t index, sheet_pen *pen) {
     const bw_band_plan *band = &s->view->plan->bands[index];
     bw_placing *list;
     size_t count;
-    if (bw_placings_create(&s->view->project->layout, s->view->plan, index, NULL, &list, &count) != BW_OK)
+    if (bw_placings_create(s->view->plan, index, NULL, &list, &count) != BW_OK)
         return false;
     for (size_t i = 0; i < count; i++) {
         if (band->fill == BW_FILL_STITCH)

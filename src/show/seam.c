@@ -461,7 +461,7 @@ void show_seam(show_grid *grid, show_rect where, const show_view *view) {
     }
     bw_placing *list;
     closeup c = {.grid = grid, .where = where, .view = view, .band = band, .asked = &view->project->bands[view->band]};
-    if (bw_placings_create(&view->project->layout, view->plan, view->band, NULL, &list, &c.count) != BW_OK) {
+    if (bw_placings_create(view->plan, view->band, NULL, &list, &c.count) != BW_OK) {
         nothing(grid, where, "not enough memory to draw the seam");
         return;
     }

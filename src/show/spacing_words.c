@@ -82,12 +82,11 @@ static void line_step(const telling *t, bool longest) {
     const bw_weave_line *line = the_line(t);
     const bw_extreme *at = longest ? &line->widest : &line->tightest;
     double delta = line->from_edge - t->band->guide_from_edge;
-    bw_profile *profile;
+    const bw_profile *profile = bw_plan_profile(t->view->plan, t->view->band);
     SAY("%s = the %s step on this line: ", t->value, longest ? "longest" : "shortest");
-    if (bw_profile_create(&t->project->layout, t->view->plan, t->view->band, NULL, &profile) != BW_OK)
+    if (!profile)
         return;
     bw_felt felt = show_extreme_felt(profile, t->band, line, longest);
-    bw_profile_destroy(profile);
     say_guide_step(t, felt.step, at->run);
     SAY(" on the guide");
     if (fabs(delta) < BW_EPS) {

@@ -45,7 +45,7 @@ bool show_impression_place(const shop_project *project, const bw_plan *plan, siz
     show_impression_row(made, project->bands[band].lay == BW_LAY_STRAIGHT, within, &row, &number);
     bw_placing *list;
     size_t count;
-    if (bw_placings_create(&project->layout, plan, band, NULL, &list, &count) != BW_OK)
+    if (bw_placings_create(plan, band, NULL, &list, &count) != BW_OK)
         return false;
     bool found = false;
     for (size_t i = 0; i < count && !found; i++) {

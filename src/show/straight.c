@@ -35,7 +35,7 @@ typedef struct strip {
     show_rect where; /* of the columns, without the margin */
     const show_view *view;
     const bw_band_plan *band;
-    bw_profile *profile;
+    const bw_profile *profile; /* the plan's */
     bw_curve *guide;
     bw_placing *placings;
     size_t placing_count;
@@ -308,48 +308,6 @@ static void draw_cuts(const strip *s, int first, int last) {
                 put(s, c, line, 'S', SHOW_BOLD);
 }
 
-/* ---- the whole guide in one line ---- */
-
-/* Columns that hold a part of the guide from one place to another get the mark. */
-static void mark_map(const strip *s, int line, double from, double to, char mark, unsigned look) {
-    double scale = s->length / s->where.width;
-    for (int c = (int)floor(from / scale + BW_EPS_FIT); c < s->where.width && c * scale < to - BW_EPS_FIT; c++)
-        put(s, c, line, mark, look);
-}
-
-static void mark_failing(const strip *s, int line, bw_margin margin) {
-    bw_stretch list[STRETCHES];
-    size_t count = bw_profile_stretches(s->profile, margin, list, STRETCHES);
-    for (size_t i = 0; i < count && i < STRETCHES; i++) {
-        double end = list[i].to < list[i].from ? s->length : list[i].to; /* over the start of a round */
-        mark_map(s, line, list[i].from, end, '!', SHOW_BOLD | SHOW_BAD);
-        if (list[i].to < list[i].from)
-            mark_map(s, line, 0, list[i].to, '!', SHOW_BOLD | SHOW_BAD);
-    }
-}
-
-static void draw_map(const strip *s, int line) {
-    int columns = s->where.width;
-    double scale = s->length / columns;
-    show_put(s->grid, s->where.x - MARGIN, s->where.y + line, MARGIN, SHOW_DIM, "all");
-    mark_map(s, line, 0, s->length, '-', SHOW_PLAIN);
-    for (size_t i = 0; i < bw_curve_pieces(s->guide); i++) {
-        bw_piece piece = bw_curve_piece(s->guide, i);
-        if (fabs(piece.curvature) > BW_EPS)
-            mark_map(s, line, piece.start, piece.start + piece.length, piece.curvature > 0 ? '(' : ')', SHOW_PLAIN);
-    }
-    for (int margin = BW_MARGIN_REACH; margin <= BW_MARGIN_BEND; margin++)
-        mark_failing(s, line, (bw_margin)margin);
-    for (size_t r = 0; r < s->band->run_count; r++)
-        if (!s->band->runs[r].closed)
-            put(s, (int)fmin(s->band->runs[r].from / scale, columns - 1), line, '|', SHOW_BOLD);
-    int from = (int)(s->from / scale), to = (int)ceil((s->from + s->per_column * columns) / scale) - 1;
-    if (s->from <= 0 && to >= columns - 1)
-        return;
-    put(s, from, line, '[', SHOW_BOLD | SHOW_REVERSE);
-    put(s, to < columns ? (to > from ? to : from + 1) : columns - 1, line, ']', SHOW_BOLD | SHOW_REVERSE);
-}
-
 static void draw_words(const strip *s, show_rect where, int page, int pages) {
     const shop_project *project = s->view->project;
     show_words words;
@@ -404,18 +362,16 @@ static int draw_marks(const strip *s, int line, int lines) {
 
 static bool make(strip *s) {
     const show_view *v = s->view;
-    if (bw_profile_create(&v->project->layout, v->plan, v->band, NULL, &s->profile) != BW_OK)
-        return false;
-    if (bw_guide_create(v->plan, v->band, NULL, &s->guide) != BW_OK)
+    s->profile = bw_plan_profile(v->plan, v->band);
+    if (!s->profile || bw_guide_create(v->plan, v->band, NULL, &s->guide) != BW_OK)
         return false;
     s->length = bw_curve_length(s->guide);
-    return bw_placings_create(&v->project->layout, v->plan, v->band, NULL, &s->placings, &s->placing_count) == BW_OK;
+    return bw_placings_create(v->plan, v->band, NULL, &s->placings, &s->placing_count) == BW_OK;
 }
 
 static void unmake(strip *s) {
     bw_placings_release(s->placings, NULL);
     bw_curve_destroy(s->guide);
-    bw_profile_destroy(s->profile);
 }
 
 /* The place of the guide where most fails; 0 where nothing does. */
@@ -480,8 +436,11 @@ static int draw(strip *s, show_rect where, int *page) {
     choose_items(s, spare - map - key);
     look(s);
     draw_words(s, where, *page, pages);
-    if (map)
-        draw_map(s, used++);
+    if (map) {
+        show_put(s->grid, s->where.x - MARGIN, s->where.y + used, MARGIN, SHOW_DIM, "all");
+        show_rect line = {s->where.x, s->where.y + used++, s->where.width, 1};
+        show_straight_map(s->grid, line, s->band, s->profile, s->guide, s->from, s->from + s->per_column * line.width);
+    }
     draw_ruler(s, used++);
     int first = used;
     draw_bends(s, used++);

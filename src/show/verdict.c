@@ -17,40 +17,23 @@ typedef struct telling {
 #define DOWN(mm) (show_length_down(t->project, mm).text)
 #define DIFF(mm) (show_difference(t->project, mm).text)
 
-enum { DEPTH_HALVINGS = 30, STRETCHES = 64 };
+enum { STRETCHES = 64 };
 
-/* How far from the edge the piece goes, at most; INFINITY on a straight edge. */
-static double depth_of(const bw_plan *plan, const bw_outline *outline) {
-    if (outline->shape == BW_LINE)
-        return INFINITY;
-    if (outline->shape == BW_ARC)
-        return outline->sweep > 0 ? plan->least_radius : INFINITY;
-    if (outline->shape == BW_CIRCLE || !plan->edge)
-        return plan->least_radius;
-    bw_box box = bw_curve_box(plan->edge);
-    double low = 0, high = fmin(box.right - box.left, box.top - box.bottom) / 2;
-    for (int i = 0; i < DEPTH_HALVINGS; i++) {
-        bw_curve *line;
-        double middle = (low + high) / 2;
-        if (bw_curve_offset(plan->edge, middle, NULL, &line) != BW_OK)
-            return high;
-        bool there = bw_curve_loops(line) > 0;
-        bw_curve_destroy(line);
-        *(there ? &low : &high) = middle;
-    }
-    return (low + high) / 2;
+/* What would do instead; nothing without memory. */
+static bw_would would_do(const telling *t) {
+    const bw_would *would = bw_plan_would(&t->project->layout, t->plan, t->index);
+    return would ? *would : (bw_would){.depth = INFINITY};
 }
 
 /* Where on the edge it fails: "; from 118 to 131 mm along the edge, at the upper right corner, and in 3 more places".
  * Nothing and false where it fails all along, as on a circle. */
 static bool say_where(const telling *t, bw_margin margin) {
     bw_stretch list[STRETCHES];
-    bw_profile *profile;
-    if (bw_profile_create(&t->project->layout, t->plan, t->index, NULL, &profile) != BW_OK)
+    const bw_profile *profile = bw_plan_profile(t->plan, t->index);
+    if (!profile)
         return false;
     size_t count = bw_profile_stretches(profile, margin, list, STRETCHES), worst = 0;
     double length = bw_profile_length(profile), failing = 0;
-    bw_profile_destroy(profile);
     for (size_t i = 0; i < count && i < STRETCHES; i++) {
         double way = list[i].to - list[i].from;
         failing += way < 0 ? way + length : way;
@@ -80,7 +63,7 @@ static void no_room(const telling *t) {
         return;
     }
     double from = b->outer_gone ? b->outer : b->guide_gone ? b->guide_from_edge : b->inner;
-    double depth = depth_of(t->plan, &t->project->layout.outline);
+    double depth = would_do(t).depth;
     show_say(t->out, "no: the band has no room: its %s would lie %s from the edge",
              b->outer_gone   ? "outer line"
              : b->guide_gone ? "guide"
@@ -136,40 +119,13 @@ static void too_sharp(const telling *t) {
     show_say(t->out, "; it takes a bend of more than %s, or fewer rows", UP(deep));
 }
 
-#define TRIES 24
-#define TRY_STEP 0.1 /* mm */
-/* Along an edge of many fitted arcs every trial takes a while, and the sentence is said at every key. */
-enum { MANY_PIECES = 256, FEW_TRIES = 6 };
-
-/* What happens on the bend grows with the square of the face's length and shrinks with its rail: in proportion, about
- * with the length. But a smaller stamp strikes other rows, so it is tried. */
-static void shorter_stamp(const telling *t, double guess) {
-    const bw_tool *own = show_band_tool(t->project, t->index);
-    if (!own)
-        return;
-    int tries = bw_curve_pieces(t->plan->edge) > MANY_PIECES ? FEW_TRIES : TRIES;
-    double takes_bend = 0, step = TRY_STEP * TRIES / tries;
-    for (int i = 0; i < tries; i++) {
-        double length = floor(guess / TRY_STEP) * TRY_STEP - i * step, scale = length / t->made->face.length;
-        bw_tool tool = *own;
-        tool.length = length;
-        tool.width = t->made->face.width * scale;
-        tool.bar = t->made->face.bar * scale;
-        tool.rail = t->made->face.rail * scale;
-        tool.closest = tool.usual = tool.widest = (double)NAN;
-        if (length < BW_BASKET_LEAST)
-            break;
-        bw_verdict verdict = show_verdict_if(t->project, t->index, t->band, &tool);
-        if (verdict >= BW_TIGHT) {
-            show_say(t->out, "; a stamp of these proportions %s long would do", DOWN(length));
-            return;
-        }
-        if (takes_bend == 0 && verdict > BW_FEET_COLLIDE)
-            takes_bend = length;
-    }
-    if (takes_bend > 0)
+static void shorter_stamp(const telling *t) {
+    bw_would would = would_do(t);
+    if (would.length > 0)
+        show_say(t->out, "; a stamp of these proportions %s long would do", DOWN(would.length));
+    else if (would.takes_bend > 0)
         show_say(t->out, "; one of these proportions takes the bend from %s down, in a band of fewer rows",
-                 DOWN(takes_bend));
+                 DOWN(would.takes_bend));
 }
 
 /* Bend: the margin is 1 - (what happens)/(what is allowed), whichever of two is worse. */
@@ -194,7 +150,7 @@ static void legs_long(const telling *t) {
              tips ? "the tips stand off the line" : "rails cross", DIFF(over * f->rail / (tips ? 2 : 4)),
              show_line_place(b->fit.bend_line), DIFF(f->rail / (tips ? 2 : 4)));
     say_where(t, BW_MARGIN_BEND);
-    shorter_stamp(t, f->length / over);
+    shorter_stamp(t);
 }
 
 static void feet_collide(const telling *t) {
@@ -202,20 +158,15 @@ static void feet_collide(const telling *t) {
     double over = 1 - b->fit.bend, turn = b->line_count ? b->lines[0].turn_most : 0;
     double step = b->line_count ? b->lines[0].step_least : b->usual;
     double feet = b->face.length - step + turn * b->face.width / 2;
-    bool are_feet = feet >= over * 0.1 * b->face.length * 0.999;
-    double allowed = (are_feet ? 0.1 : 0.25) * b->face.length;
+    bool are_feet = feet >= over * BW_FEET_MOST * b->face.length * 0.999;
+    double allowed = (are_feet ? BW_FEET_MOST : BW_HEADS_MOST) * b->face.length;
     show_say(t->out, "no: on the bend %s by %s, %s is the most",
              are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape", DIFF(over * allowed),
              DIFF(allowed));
     say_where(t, BW_MARGIN_BEND);
-    double narrow = b->face.width - 2 * (over - 1) * allowed / (turn > 0 ? turn : 1);
-    const bw_tool *own = show_band_tool(t->project, t->index);
-    if (!own || turn <= 0 || narrow < BW_BORDER_LEAST)
-        return;
-    bw_tool tool = *own;
-    tool.width = floor(narrow / TRY_STEP) * TRY_STEP;
-    if (show_verdict_if(t->project, t->index, t->band, &tool) >= BW_TIGHT)
-        show_say(t->out, "; a stamp %s wide would do", DOWN(narrow));
+    double width = would_do(t).width;
+    if (width > 0)
+        show_say(t->out, "; a stamp %s wide would do", DOWN(width));
 }
 
 static void say_feasible(const telling *t) {
@@ -277,34 +228,18 @@ static void legs_short(const telling *t) {
 static void too_wide(const telling *t) {
     const bw_band_plan *b = t->made;
     double outer = 0, inner = INFINITY;
-    int rows = 0;
     for (size_t i = 0; i < b->line_count; i++) {
         outer = fmax(outer, b->lines[i].step_most);
         inner = fmin(inner, b->lines[i].step_least);
     }
-    for (size_t i = 0; i < b->row_count; i++)
-        if (b->rows[i].row > rows)
-            rows = b->rows[i].row;
     show_say(t->out,
              "no: the band is too wide for this bend: steps go from %s inside to %s outside, a stamp of this "
              "length takes %s to %s",
              LEN(inner), LEN(outer), LEN(b->least), LEN(b->most));
     say_where(t, b->fit.reach <= b->fit.crowd ? BW_MARGIN_REACH : BW_MARGIN_CROWD);
-    /* Lines up to this far from the guide keep within most/least where the guide has its least radius. */
-    double ratio = b->most / b->least, span = b->guide_least_radius * (ratio - 1) / (ratio + 1);
-    int fit = (int)fmin(1000, floor(span / b->rows_apart)) + (t->band->lay == BW_LAY_ANGLED ? 0 : 1);
-    for (fit = fit < rows ? fit : rows - 1; fit > 0; fit--) {
-        bw_band fewer = *t->band;
-        double rail = t->band->lay == BW_LAY_ANGLED ? 0 : b->face.rail / 2;
-        fewer.width = 2 * (fit * b->rows_apart + rail) + b->rows_apart / 5; /* not even a leaned one more */
-        fewer.space += b->guide_from_edge - b->outer - fewer.width / 2;
-        fewer.guide_is_length = false;
-        fewer.guide = 0.5;
-        if (fewer.space < 0 || show_verdict_if(t->project, t->index, &fewer, NULL) < BW_TIGHT)
-            continue;
+    int fit = would_do(t).rows;
+    if (fit > 0)
         show_say(t->out, "; %d row%s each side of the guide would do", fit, fit == 1 ? "" : "s");
-        return;
-    }
 }
 
 static void no_whole_count(const telling *t) {

@@ -56,8 +56,8 @@ static bool has_to_itself(const char *header, int from) {
 
 /* The maths are pure: of the C library only what computes and copies. */
 static bool pure(const char *header) {
-    static const char *const fine[] = {"math.h",   "string.h", "stdlib.h", "stdbool.h", "stddef.h",
-                                       "stdint.h", "float.h",  "limits.h", "assert.h",  "stdalign.h"};
+    static const char *const fine[] = {"math.h",  "string.h", "stdlib.h", "stdbool.h",  "stddef.h",   "stdint.h",
+                                       "float.h", "limits.h", "assert.h", "stdalign.h", "stdatomic.h"};
     for (size_t i = 0; i < sizeof fine / sizeof fine[0]; i++) {
         if (strcmp(header, fine[i]) == 0) {
             return true;

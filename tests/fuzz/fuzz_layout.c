@@ -83,7 +83,7 @@ static void check_band(const bw_layout *layout, const bw_plan *plan, size_t i) {
         check_run(band, &band->runs[r]);
     for (size_t k = 0; k < band->line_count; k++)
         need(isfinite(band->lines[k].step_least) && band->lines[k].step_least <= band->lines[k].step_most);
-    if (band->strikes > 100000 || bw_placings_create(layout, plan, i, NULL, &placings, &count) != BW_OK)
+    if (band->strikes > 100000 || bw_placings_create(plan, i, NULL, &placings, &count) != BW_OK)
         return;
     need((long long)count == band->strikes);
     for (size_t k = 0; k < count; k++)

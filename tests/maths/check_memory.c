@@ -22,10 +22,25 @@ static bw_status placings_once(const void *about, const bw_allocator *allocator)
     const measured *m = about;
     bw_placing *placings = NULL;
     size_t count = 0;
-    bw_status status = bw_placings_create(&m->project->layout, m->plan, 0, allocator, &placings, &count);
+    bw_status status = bw_placings_create(m->plan, 0, allocator, &placings, &count);
     if (status == BW_OK) {
         bw_placings_release(placings, allocator);
     }
+    return status;
+}
+
+/* What a plan keeps when it is first asked for. */
+static bw_status kept_once(const void *about, const bw_allocator *allocator) {
+    const measured *m = about;
+    bw_plan *plan = NULL;
+    bw_status status = bw_plan_create(&m->project->layout, allocator, &plan);
+    if (status == BW_OK && (plan->bands[0].fill != BW_FILL_PLAIN && bw_plan_profile(plan, 0) == NULL)) {
+        status = BW_NO_MEMORY;
+    }
+    if (status == BW_OK && bw_plan_would(&m->project->layout, plan, 0) == NULL) {
+        status = BW_NO_MEMORY;
+    }
+    bw_plan_destroy(plan);
     return status;
 }
 
@@ -68,6 +83,7 @@ START_TEST(memory_runs_out) {
         free(text);
         purse_run_out(&m, plan_once, 1, "plan");
         purse_run_out(&m, placings_once, 1, "placings");
+        purse_run_out(&m, kept_once, 1, "what is kept");
         purse_run_out(&m, guide_once, 1, "guide");
         purse_run_out(&m, rank_once, 1, "rank");
         purse_run_out(&m, moves_once, 97, "moves");

@@ -177,8 +177,8 @@ static size_t compare_mirrored(const char *what, const bw_plan *one, const bw_pl
         size_t count, image_count;
         if (!can_mirror(one, band))
             continue;
-        ck_assert_int_eq(bw_placings_create(&one_sample.layout, one, band, NULL, &placings, &count), BW_OK);
-        ck_assert_int_eq(bw_placings_create(&other_sample.layout, other, band, NULL, &images, &image_count), BW_OK);
+        ck_assert_int_eq(bw_placings_create(one, band, NULL, &placings, &count), BW_OK);
+        ck_assert_int_eq(bw_placings_create(other, band, NULL, &images, &image_count), BW_OK);
         ck_assert_msg(count == image_count, "%s, band %zu: %zu and %zu impressions", what, band, count, image_count);
         /* a hole in a corner is turned with what follows */
         bool turned = one->bands[band].fill != BW_FILL_STITCH;

@@ -25,10 +25,10 @@ static shop_project *load(const char *file) {
     return project;
 }
 
-static void agrees(const bw_layout *layout, const bw_plan *plan, size_t band, const char *file) {
+static void agrees(const bw_plan *plan, size_t band, const char *file) {
     const bw_band_plan *made = &plan->bands[band];
-    bw_profile *profile;
-    ck_assert_int_eq(bw_profile_create(layout, plan, band, NULL, &profile), BW_OK);
+    const bw_profile *profile = bw_plan_profile(plan, band);
+    ck_assert_ptr_nonnull(profile);
     for (size_t r = 0; r < made->run_count; r++) {
         const bw_run_plan *run = &made->runs[r];
         if (run->count < 2)
@@ -52,7 +52,6 @@ static void agrees(const bw_layout *layout, const bw_plan *plan, size_t band, co
                       file, band, r, fit, run->bend);
         ck_assert_msg(!sharp || isinf(fit), "%s, band %zu, run %zu: too sharp, but nowhere", file, band, r);
     }
-    bw_profile_destroy(profile);
 }
 
 START_TEST(the_worst_place_is_the_plans_worst) {
@@ -64,7 +63,7 @@ START_TEST(the_worst_place_is_the_plans_worst) {
         ck_assert_int_eq(bw_plan_create(&project->layout, NULL, &plan), BW_OK);
         for (size_t b = 0; b < plan->band_count; b++)
             if (plan->bands[b].fill != BW_FILL_PLAIN && !plan->bands[b].guide_gone)
-                agrees(&project->layout, plan, b, files.gl_pathv[i]);
+                agrees(plan, b, files.gl_pathv[i]);
         bw_plan_destroy(plan);
         shop_project_free(project);
     }
@@ -108,8 +107,8 @@ START_TEST(what_fails_lies_at_the_corners) {
     bw_tool tool;
     bw_plan *plan = corners_plan(&layout, &band, &tool);
     ck_assert_int_eq(plan->bands[0].fit.verdict, BW_LEGS_LONG);
-    bw_profile *profile;
-    ck_assert_int_eq(bw_profile_create(&layout, plan, 0, NULL, &profile), BW_OK);
+    const bw_profile *profile = bw_plan_profile(plan, 0);
+    ck_assert_ptr_nonnull(profile);
     bw_stretch list[8];
     ck_assert_uint_eq(bw_profile_stretches(profile, BW_MARGIN_BEND, list, 8), 4);
     /* Along the edge: half a bottom straight of 172 mm, then corners of 7 pi mm between straights of 92 and 172 mm. */
@@ -128,7 +127,6 @@ START_TEST(what_fails_lies_at_the_corners) {
     }
     /* Mirrored corners fail alike. */
     ck_assert_double_eq_tol(list[0].to - list[0].from, list[2].to - list[2].from, 0.6);
-    bw_profile_destroy(profile);
     bw_plan_destroy(plan);
 }
 END_TEST
@@ -210,14 +208,13 @@ START_TEST(the_sweep_finds_what_single_looks_find) {
         bw_band band;
         bw_tool tool;
         bw_plan *plan;
-        bw_profile *profile;
         hard_piece(&layout, &band, &tool, which);
         ck_assert_int_eq(bw_plan_create(&layout, NULL, &plan), BW_OK);
-        ck_assert_int_eq(bw_profile_create(&layout, plan, 0, NULL, &profile), BW_OK);
+        const bw_profile *profile = bw_plan_profile(plan, 0);
+        ck_assert_ptr_nonnull(profile);
         for (size_t r = 0; r < plan->bands[0].run_count; r++)
             for (int margin = BW_MARGIN_REACH; margin <= BW_MARGIN_BEND; margin++)
                 failing += sweep_agrees(profile, &plan->bands[0].runs[r], (int)r, (bw_margin)margin);
-        bw_profile_destroy(profile);
         bw_plan_destroy(plan);
     }
     ck_assert_uint_gt(failing, 1000);
@@ -230,9 +227,9 @@ START_TEST(beside_the_guide_lies_the_edge) {
     bw_band band;
     bw_tool tool;
     bw_plan *plan = corners_plan(&layout, &band, &tool);
-    bw_profile *profile;
     bw_curve *guide;
-    ck_assert_int_eq(bw_profile_create(&layout, plan, 0, NULL, &profile), BW_OK);
+    const bw_profile *profile = bw_plan_profile(plan, 0);
+    ck_assert_ptr_nonnull(profile);
     ck_assert_int_eq(bw_guide_create(plan, 0, NULL, &guide), BW_OK);
     double length = bw_profile_length(profile);
     ck_assert_double_eq_tol(length, bw_curve_length(guide), 1e-9);
@@ -244,7 +241,6 @@ START_TEST(beside_the_guide_lies_the_edge) {
         ck_assert_double_eq_tol(hypot(p.x - q.x, p.y - q.y), 8, 1e-9);
     }
     bw_curve_destroy(guide);
-    bw_profile_destroy(profile);
     bw_plan_destroy(plan);
 }
 END_TEST
@@ -256,10 +252,9 @@ START_TEST(plain_leather_has_no_profile) {
     bw_plan_destroy(corners_plan(&layout, &band, &tool));
     band.fill = BW_FILL_PLAIN;
     bw_plan *plan;
-    bw_profile *profile;
     ck_assert_int_eq(bw_plan_create(&layout, NULL, &plan), BW_OK);
-    ck_assert_int_eq(bw_profile_create(&layout, plan, 0, NULL, &profile), BW_BAD_VALUE);
-    ck_assert_ptr_null(profile);
+    ck_assert_ptr_null(bw_plan_profile(plan, 0));
+    ck_assert_ptr_null(bw_plan_profile(plan, 1)); /* there is none */
     bw_plan_destroy(plan);
 }
 END_TEST

@@ -28,7 +28,7 @@ static void expect_anchors(const bw_outline *o, double from_edge, const bw_point
     band->lose = BW_LOSE_ANCHORED;
     bw_plan *plan = sample_plan(&piece);
     ck_assert_uint_eq(plan->bands[0].runs[0].setting_count, count); /* a stretch from every anchor */
-    ck_assert_int_eq(bw_placings_create(&piece.layout, plan, 0, NULL, &placings, &n), BW_OK);
+    ck_assert_int_eq(bw_placings_create(plan, 0, NULL, &placings, &n), BW_OK);
     for (size_t i = 0; i < count; i++) {
         ck_assert_msg(struck_at(placings, n, places[i].x, places[i].y), "nothing at %g %g", places[i].x, places[i].y);
     }
@@ -156,7 +156,7 @@ START_TEST(parts_of_an_open_guide_end_where_they_end) {
     piece.layout.outline.svg = "M0 0H80V-50H140V3L240 0V-120H140V-72H80V-120L0 -118";
     bw_plan *plan = sample_plan(&piece);
     ck_assert_int_ge(plan->bands[0].guide_loops, 2);
-    ck_assert_int_eq(bw_placings_create(&piece.layout, plan, 0, NULL, &placings, &n), BW_OK);
+    ck_assert_int_eq(bw_placings_create(plan, 0, NULL, &placings, &n), BW_OK);
     for (size_t i = 0; i < n; i++) {
         for (size_t k = 0; k < i; k++)
             ck_assert_msg(hypot(placings[i].at.x - placings[k].at.x, placings[i].at.y - placings[k].at.y) > 1,

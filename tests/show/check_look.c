@@ -250,7 +250,6 @@ START_TEST(failing_places_are_those_of_the_profile) {
     piece_makers[_i](&p);
     static show_spot list[SHOW_SPOTS_MOST];
     for (size_t band = 0; band < p.plan->band_count; band++) {
-        bw_profile *profile;
         const bw_band_plan *made = &p.plan->bands[band];
         size_t count = spots_of(&p.project, p.plan, band, list), failing = 0;
         if (made->fill == BW_FILL_PLAIN || made->guide_gone) {
@@ -258,7 +257,8 @@ START_TEST(failing_places_are_those_of_the_profile) {
             continue;
         }
         ck_assert_int_eq(list[0].mark, 'S');
-        ck_assert_int_eq(bw_profile_create(&p.project.layout, p.plan, band, NULL, &profile), BW_OK);
+        const bw_profile *profile = bw_plan_profile(p.plan, band);
+        ck_assert_ptr_nonnull(profile);
         for (size_t i = 0; i < count; i++) {
             ck_assert_msg(list[i].words.text[0] != '\0', "%c has no words", list[i].mark);
             failing += list[i].mark == '!';
@@ -271,7 +271,6 @@ START_TEST(failing_places_are_those_of_the_profile) {
         for (int margin = BW_MARGIN_REACH; margin <= BW_MARGIN_BEND; margin++)
             wanted += bw_profile_stretches(profile, (bw_margin)margin, NULL, 0);
         ck_assert_uint_eq(failing, wanted < 32 ? wanted : failing);
-        bw_profile_destroy(profile);
     }
     piece_end(&p);
 }
@@ -292,12 +291,11 @@ START_TEST(tightest_and_widest_are_what_they_say) {
             const bw_band_plan *made = &p.plan->bands[band];
             const bw_weave_line *line = show_extreme_line(made, wide);
             double step = wide ? line->step_most : line->step_least;
-            bw_profile *profile;
-            ck_assert_int_eq(bw_profile_create(&p.project.layout, p.plan, band, NULL, &profile), BW_OK);
+            const bw_profile *profile = bw_plan_profile(p.plan, band);
+            ck_assert_ptr_nonnull(profile);
             bw_felt felt = bw_profile_at(profile, list[i].along - step / 2);
             double there = felt.step - (line->from_edge - made->guide_from_edge) * felt.turning;
             ck_assert_double_eq_tol(there, step, 1e-3);
-            bw_profile_destroy(profile);
             /* Its mark lies as deep as its line. */
             bw_curve *parallel;
             ck_assert_int_eq(bw_curve_offset(p.plan->edge, line->from_edge, NULL, &parallel), BW_OK);

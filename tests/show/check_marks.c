@@ -213,7 +213,7 @@ END_TEST
 static size_t steps_of(const piece *p, double *from, double *step, size_t room) {
     bw_placing *placings;
     size_t count;
-    ck_assert_int_eq(bw_placings_create(&p->project.layout, p->plan, 0, NULL, &placings, &count), BW_OK);
+    ck_assert_int_eq(bw_placings_create(p->plan, 0, NULL, &placings, &count), BW_OK);
     ck_assert_uint_le(count, room);
     double length = p->plan->bands[0].guide_length;
     for (size_t i = 0; i < count; i++) {

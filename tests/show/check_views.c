@@ -182,7 +182,7 @@ START_TEST(a_large_preview_draws_impressions) {
     double line = 140.0 / 197, column = line / 2;
     bw_placing *list;
     size_t count;
-    ck_assert_int_eq(bw_placings_create(&p.project.layout, p.plan, 1, NULL, &list, &count), BW_OK);
+    ck_assert_int_eq(bw_placings_create(p.plan, 1, NULL, &list, &count), BW_OK);
     ck_assert_uint_eq(count, 80);
     for (size_t i = 0; i < count; i++) {
         int x = (int)floor(250 + list[i].at.x / column), y = (int)floor(197.0 / 2 - list[i].at.y / line);
