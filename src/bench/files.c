@@ -285,11 +285,19 @@ static void name_from_piece(const bench *b, char out[200]) {
     snprintf(out + used, 200 - used, "%s", used > 0 ? ".yaml" : "piece.yaml");
 }
 
-/* The examples are there for everybody: what is made of one is saved elsewhere. */
+/* The examples are there for everybody: what is made of one is saved elsewhere. A file is one if it lies in their
+ * folder, however that was written. */
 static bool is_example(const bench *b) {
-    const char *file = desk_file(b->desk);
-    size_t length = b->examples == NULL ? 0 : strlen(b->examples);
-    return file != NULL && length > 0 && strncmp(file, b->examples, length) == 0 && file[length] == '/';
+    char *file = desk_file(b->desk) == NULL || b->examples == NULL ? NULL : realpath(desk_file(b->desk), NULL);
+    struct stat there, examples;
+    char *slash = file == NULL ? NULL : strrchr(file, '/');
+    if (slash != NULL) {
+        slash[slash == file] = '\0';
+    }
+    bool example = slash != NULL && stat(file, &there) == 0 && stat(b->examples, &examples) == 0 &&
+                   there.st_dev == examples.st_dev && there.st_ino == examples.st_ino;
+    free(file);
+    return example;
 }
 
 void do_save_as(bench *b, int key) {
@@ -300,10 +308,12 @@ void do_save_as(bench *b, int key) {
         name_from_piece(b, name);
         file = name;
     } else if (is_example(b)) {
-        file = strrchr(file, '/') + 1;
+        const char *slash = strrchr(file, '/');
+        file = slash != NULL ? slash + 1 : file;
     }
     bench_type(b, TYPING_SAVE_AS, file);
-    bench_say(b, "Under which name? {typing.take} saves, {typing.leave} leaves it.");
+    bench_say(b, "%sUnder which name? {typing.take} saves, {typing.leave} leaves it.",
+              is_example(b) ? "Examples stay as they are; yours is saved in a file of its own. " : "");
 }
 
 void do_save(bench *b, int key) {

@@ -11,15 +11,14 @@ static bool same_scalar(const shop_node *a, const shop_node *b) {
     return a->length == b->length && (a->length == 0 || memcmp(a->value, b->value, a->length) == 0);
 }
 
-/* The same values; a list or map may be written in the other style. */
-static bool says_the_same(const shop_node *a, const shop_node *b) {
+bool shop_says_the_same(const shop_node *a, const shop_node *b) {
     if (a->kind != b->kind || b->anchor || b->tag)
         return false;
     if (a->kind == SHOP_NODE_SCALAR)
         return a->style == b->style && same_scalar(a, b);
     const shop_node *x = a->child, *y = b->child;
     for (; x && y; x = x->next, y = y->next)
-        if (!says_the_same(x, y))
+        if (!shop_says_the_same(x, y))
             return false;
     return !x && !y;
 }
@@ -37,7 +36,7 @@ static bool came_in(const shop_node **at, const shop_change *change) {
             return false;
         node = node->next;
     }
-    if (!node || !says_the_same(change->fragment, node))
+    if (!node || !shop_says_the_same(change->fragment, node))
         return false;
     *at = node->next;
     return true;
@@ -71,7 +70,7 @@ bool shop_change_holds(const shop_node *before, const shop_node *after, const sh
             return false;
         shop_node bare = *after;
         bare.anchor = bare.tag = NULL;
-        return says_the_same(change->fragment, &bare);
+        return shop_says_the_same(change->fragment, &bare);
     }
     if (before->kind != after->kind || before->style != after->style || !same_properties(before, after))
         return false;

@@ -127,11 +127,45 @@ static bool in_flow(const shop_node *node) {
     return node && node->style == SHOP_STYLE_FLOW;
 }
 
+/* Read again, the bytes hold the change and nothing else. */
+static bool holds(const editor *e, const char *bytes, size_t length) {
+    shop_problems inner;
+    shop_problems_init(&inner, NULL);
+    shop_text *again = shop_text_read(bytes, length, &inner);
+    bool good = again && inner.errors == 0 && shop_change_holds(e->text->root, again->root, &e->change);
+    shop_text_free(again);
+    shop_problems_free(&inner);
+    return good;
+}
+
+static char *splice(const editor *e, size_t *length) {
+    const shop_text *text = e->text;
+    const shop_change *change = &e->change;
+    shop_buffer bytes = {0};
+    shop_buffer_add(&bytes, text->bytes, change->from);
+    shop_buffer_text(&bytes, change->bytes);
+    shop_buffer_add(&bytes, text->bytes + change->to, text->length - change->to);
+    return shop_buffer_take(&bytes, length);
+}
+
+/* A list that stands in lines keeps them; false where that cannot be done. */
+static bool plan_lines(editor *e) {
+    size_t length = 0;
+    char *bytes = shop_plan_lines(e->text, &e->change, e->written) ? splice(e, &length) : NULL;
+    bool good = bytes && holds(e, bytes, length);
+    free(bytes);
+    if (!good) {
+        free(e->change.bytes);
+        e->change.bytes = NULL;
+    }
+    return good;
+}
+
 static bool plan_replace(editor *e) {
     e->change.kind = SHOP_REPLACE;
     e->change.node = e->found.node;
     return write_value(e, in_flow(e->found.node->parent)) && read_fragment(e) &&
-           (shop_plan_replace(e->text, &e->change, e->written) || no_memory(e));
+           (plan_lines(e) || shop_plan_replace(e->text, &e->change, e->written) || no_memory(e));
 }
 
 /* The one item written in e->written; the list is empty or not there yet, its key stands in a block map. */
@@ -271,24 +305,9 @@ static bool plan(editor *e) {
 
 /* ---- doing it ---- */
 
-static char *splice(const editor *e, size_t *length) {
-    const shop_text *text = e->text;
-    const shop_change *change = &e->change;
-    shop_buffer bytes = {0};
-    shop_buffer_add(&bytes, text->bytes, change->from);
-    shop_buffer_text(&bytes, change->bytes);
-    shop_buffer_add(&bytes, text->bytes + change->to, text->length - change->to);
-    return shop_buffer_take(&bytes, length);
-}
-
 static bool proves(editor *e, const char *bytes, size_t length) {
-    shop_problems inner;
-    shop_problems_init(&inner, NULL);
-    shop_text *again = shop_text_read(bytes, length, &inner);
-    bool good = again && inner.errors == 0 && shop_change_holds(e->text->root, again->root, &e->change);
-    shop_text_free(again);
-    shop_problems_free(&inner);
-    return good || refuse(e, "this cannot be changed without changing something else in the file; change it by hand");
+    return holds(e, bytes, length) ||
+           refuse(e, "this cannot be changed without changing something else in the file; change it by hand");
 }
 
 void shop_edit_free(shop_edit *edit) {

@@ -22,11 +22,16 @@ typedef struct shop_change {
 bool shop_plan_replace(const shop_text *text, shop_change *change, const char *written);
 bool shop_plan_insert_pair(const shop_text *text, shop_change *change, const char *written);
 bool shop_plan_insert_item(const shop_text *text, shop_change *change, const char *written);
+/* A list in place of a block list (change->node): each item keeps its line and what stands between them, and only lines
+ * that differ come, go or change. False too if either is no such list; change->fragment is `written` as a tree. */
+bool shop_plan_lines(const shop_text *text, shop_change *change, const char *written);
 bool shop_plan_remove(const shop_text *text, shop_change *change);
 /* An item as the first one of a list that is empty, nothing, or (with change->key) not there: a line of its own in a
  * block map. `key_node` is the list's key where it has one. */
 bool shop_plan_first_item(const shop_text *text, shop_change *change, const shop_node *key_node, const char *written);
 
+/* The same values; a list or map may be written in the other style. */
+bool shop_says_the_same(const shop_node *a, const shop_node *b);
 /* Whether the tree read anew is the old one but for the change. */
 bool shop_change_holds(const shop_node *before, const shop_node *after, const shop_change *change);
 

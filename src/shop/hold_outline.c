@@ -1,5 +1,6 @@
 /* The values that only an outline has: ends of a strap, corners of a polygon, path data. */
 #include <string.h>
+#include <strings.h>
 
 #include "bandwright/limits.h"
 #include "shop/holder.h"
@@ -134,6 +135,12 @@ bool shop_hold_svg(shop_holder *h) {
     if (h->node->length && h->node->value[0] == '@') {
         snprintf(h->why, sizeof h->why,
                  "path data begin with M; a drawing is read once, by: bandwright new FILE outline.svg=@DRAWING");
+        return false;
+    }
+    if (h->node->length > 4 && strcasecmp(h->node->value + h->node->length - 4, ".svg") == 0) {
+        snprintf(h->why, sizeof h->why,
+                 "that names a drawing, which is read once, by: bandwright new FILE outline.svg=@%.40s",
+                 h->node->value);
         return false;
     }
     *(const char **)(void *)h->place = h->node->value; /* lives in the text */

@@ -292,3 +292,73 @@ bool shop_plan_remove(const shop_text *text, shop_change *change) {
     shop_buffer bytes = {0};
     return finish(change, &bytes, from, to);
 }
+
+/* ---- one block list in place of another ---- */
+
+/* Changes one behind the other as a single one. */
+typedef struct changes {
+    shop_buffer bytes;
+    size_t from, to;
+    bool any;
+} changes;
+
+/* Takes over the bytes of `one`. False if it does not lie behind those before it, or without memory. */
+static bool put_behind(const shop_text *text, changes *all, shop_change *one) {
+    bool good = one->bytes && (!all->any || one->from >= all->to);
+    if (good && !all->any)
+        all->from = all->to = one->from;
+    if (good) {
+        shop_buffer_add(&all->bytes, text->bytes + all->to, one->from - all->to);
+        shop_buffer_text(&all->bytes, one->bytes);
+        all->to = one->to;
+        all->any = true;
+    }
+    free(one->bytes);
+    one->bytes = NULL;
+    return good;
+}
+
+/* What becomes of the old item `index`: new bytes, or (`item` NULL) it goes; or a new one comes in before it. */
+static bool change_item(const shop_text *text, changes *all, const shop_node *list, size_t index, shop_change_kind kind,
+                        const char *item) {
+    const shop_node *old = shop_list_item(list, index);
+    shop_change one = {.kind = kind, .node = kind == SHOP_REPLACE ? old : list, .index = index};
+    bool planned = kind == SHOP_REPLACE  ? shop_plan_replace(text, &one, item)
+                   : kind == SHOP_INSERT ? shop_plan_insert_item(text, &one, item)
+                                         : shop_plan_remove(text, &one);
+    return put_behind(text, all, &one) && planned;
+}
+
+/* Items alike at the front, or from the end: as many as both lists share, at most `most`. */
+static size_t alike(const shop_node *a, const shop_node *b, bool from_end, size_t most) {
+    size_t same = 0;
+    while (same < most && shop_says_the_same(shop_list_item(a, from_end ? a->count - 1 - same : same),
+                                             shop_list_item(b, from_end ? b->count - 1 - same : same)))
+        same++;
+    return same;
+}
+
+bool shop_plan_lines(const shop_text *text, shop_change *change, const char *written) {
+    const shop_node *old = change->node, *new = change->fragment;
+    if (old->kind != SHOP_NODE_LIST || old->style != SHOP_STYLE_BLOCK || new->kind != SHOP_NODE_LIST || !new->count)
+        return false;
+    size_t most = old->count < new->count ? old->count : new->count;
+    size_t front = alike(old, new, false, most), end = alike(old, new, true, most - front);
+    changes all = {0};
+    bool good = true;
+    for (size_t i = front; good && (i < old->count - end || i < new->count - end); i++) {
+        const shop_node *item = i < new->count - end ? shop_list_item(new, i) : NULL;
+        bool stood = i < old->count - end;
+        char *bytes = item ? shop_copy(written + item->full_start, item->end - item->full_start) : NULL;
+        good = (bytes || !item) && change_item(text, &all, old, stood ? i : old->count - end,
+                                               !item   ? SHOP_REMOVE
+                                               : stood ? SHOP_REPLACE
+                                                       : SHOP_INSERT,
+                                               bytes);
+        free(bytes);
+    }
+    if (!all.any)
+        all.from = all.to = old->start;
+    bool made = finish(change, &all.bytes, all.from, all.to);
+    return good && made;
+}

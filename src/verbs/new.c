@@ -134,7 +134,7 @@ static bool is_given(const verb_args *args, const char *path) {
     return false;
 }
 
-/* `outline.svg=@DRAWING`: the path in a drawing, with the shape and the scale that go with it. Takes over the edit's
+/* `outline.svg=@DRAWING`: the path in a drawing, with the scale that goes with it. Takes over the edit's
  * texts. 0, or the exit status after messages. */
 static int take_drawing(edit_list *list, const verb_args *args, shop_edit *edit) {
     shop_drawing drawing = {.svg = NULL};
@@ -143,11 +143,6 @@ static int take_drawing(edit_list *list, const verb_args *args, shop_edit *edit)
     bool fine = true;
     free(edit->new_text);
     edit->new_text = NULL;
-    if (status == 0 && !is_given(args, "outline.shape")) {
-        fine = (list->diameter_out || push(list, text_of("outline.diameter"), NULL, true)) &&
-               push(list, text_of("outline.shape"), text_of("path"), false);
-        list->diameter_out = true;
-    }
     if (status == 0 && !is_given(args, "outline.scale") && !isnan(drawing.scale)) {
         shop_write_length(drawing.scale, SHOP_MM, number, sizeof number);
         fine = fine && push(list, text_of("outline.scale"), text_of("%s", number), false);
@@ -162,9 +157,25 @@ static int take_drawing(edit_list *list, const verb_args *args, shop_edit *edit)
     return status;
 }
 
+/* The shape that the sizes tell of, before they come. 0, or the exit status after a message. */
+static int choose_shape(edit_list *list, const verb_args *args) {
+    const char *shape;
+    int status = verb_new_shape(args, &shape);
+    if (status == 0 && shape != NULL && strcmp(shape, "circle") != 0) {
+        list->diameter_out = true;
+        if (!push(list, text_of("outline.diameter"), NULL, true) ||
+            !push(list, text_of("outline.shape"), text_of("%s", shape), false)) {
+            verb_complain("out of memory");
+            status = SHOP_NO_MEMORY;
+        }
+    }
+    return status;
+}
+
 /* The edits for all operands; 0, or the exit status after a message. */
 static int gather(edit_list *list, const verb_args *args, shop_unit *unit) {
-    for (int at = 1; at < args->operand_count; at++) {
+    int chosen = choose_shape(list, args);
+    for (int at = 1; at < args->operand_count && chosen == 0; at++) {
         shop_edit edit;
         if (!verb_assignment(args->operands[at], &edit)) {
             return VERB_USAGE;
@@ -190,7 +201,7 @@ static int gather(edit_list *list, const verb_args *args, shop_unit *unit) {
             return SHOP_NO_MEMORY;
         }
     }
-    return 0;
+    return chosen;
 }
 
 static int make(const char *file, const verb_args *args, const edit_list *list, shop_unit unit) {

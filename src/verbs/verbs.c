@@ -56,9 +56,10 @@ static const verb verbs[] = {
      BIT(VERB_INVENTORY), verb_set},
     {"new", "FILE [PATH=VALUE...]", "make a new file",
      "Bands and tools that a PATH names are made in that order. A FILE that exists is left alone.\n"
+     "The shape is the one whose sizes are given, a circle if none are; length and width need outline.shape, too.\n"
      "outline.svg=@DRAWING takes the first path of an SVG drawing, its scale from the drawing's own size, and says "
      "what\n"
-     "it left out. The shape is then path if none is given.\n"
+     "it left out.\n"
      "For example: bandwright new lid.yaml outline.diameter=120 tools.b9.kind=basket\n"
      "tools.b9.length=9 bands.weave.width=20 bands.weave.fill=basket bands.weave.tool=b9\n",
      1, -1, BIT(VERB_INVENTORY), verb_new},

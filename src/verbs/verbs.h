@@ -84,6 +84,9 @@ size_t verb_band(const shop_project *project, const char *file, const char *name
 bool verb_assignment(const char *operand, shop_edit *edit);
 /* The first path of a drawing file, with notes of what is left out; 0, or the exit status after all messages. */
 int verb_drawing(const char *file, bool scale_given, shop_drawing *drawing);
+/* The shape that the given outline.* values tell of where outline.shape is not among them, else NULL. 0, or the exit
+ * status after a message if they belong to different shapes or to more than one. */
+int verb_new_shape(const verb_args *args, const char **shape);
 
 int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --aspect, --drawing,
                                             * --inventory */

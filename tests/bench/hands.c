@@ -20,7 +20,8 @@ void hands_begin(void) {
     ck_assert_ptr_nonnull(getcwd(root, sizeof root));
     snprintf(folder, sizeof folder, "/tmp/bandwright-hands-XXXXXX");
     ck_assert_ptr_nonnull(mkdtemp(folder));
-    run("cp '%s'/projects/*.yaml '%s'/", root, folder);
+    run("mkdir '%2$s'/examples && cp '%1$s'/projects/*.yaml '%2$s'/examples/", root, folder);
+    run("cp '%s'/projects/*.yaml '%s'/", root, folder); /* copies of the examples: keys may save them */
     run("mkdir '%2$s'/shop && cp '%1$s'/share/inventory.yaml '%2$s'/shop/", root, folder); /* keys may save it, too */
     ck_assert_int_eq(chdir(folder), 0);
 }
@@ -57,7 +58,7 @@ void hands_end(void) {
 }
 
 bench *hands_open(const char *file) {
-    bench_places places = {HANDS_INVENTORY, "state", "."}; /* copies of the examples: keys may save them */
+    bench_places places = {HANDS_INVENTORY, "state", "examples"};
     shop_problems problems;
     shop_problems_init(&problems, file != NULL ? file : "");
     shop_status status;

@@ -23,6 +23,12 @@ typedef struct row {
 #define FLOW                                                                                                           \
     HEAD "outline: {shape: circle,diameter: 140}\nbands: [{name: rim, width: 5}, # one\n"                              \
          "        {name: weave , width: 21 mm, count: [20, auto], } ]\nfixed: []\n"
+/* Lists in lines, with comments behind and between their items. */
+#define LINES                                                                                                          \
+    HEAD "outline:\n  shape: polygon\n  corners:\n  # lower left\n  - [0, 0] # start\n  # lower right\n\n"             \
+         "  - [60, 0]\n  - [60, 40, 5]  # round\n  - [0,40]\n# end of corners\n"                                       \
+         "bands:\n  - name: rim\n    count:\n      -   20 # long\n      - auto\n    width: 5\n"                        \
+         "fixed: # kept\n- outline\n- 'bands.rim'\n# end\n"
 
 /* The text of BLOCK with one piece of it in another way: what stands before and behind must come through untouched. */
 static char *with(const char *text, const char *from, const char *to) {
@@ -72,6 +78,23 @@ static const swap swaps[] = {
     {BLOCK, "start-mark", "right", "length: 9.5\n", "length: 9.5\nstart-mark: right\n"},
     {BLOCK, "leather", NULL, "leather: # whole hide\n  weight: 8 oz  # as bought\n  trim:\n", ""},
     {BLOCK, "fixed", "[outline, bands.rim]", "length: 9.5\n", "length: 9.5\nfixed: [outline, bands.rim]\n"},
+    {LINES, "outline.corners", "[[0, 0], [30, -5], [60, 0], [60, 40, 5], [0, 40]]", "# start\n",
+     "# start\n  - [30, -5]\n"},
+    {LINES, "outline.corners", "[[0, 0], [60, 0], [60, 40, 5], [0, 40], [-9, 20], [-9, 10]]", "  - [0,40]\n",
+     "  - [0,40]\n  - [-9, 20]\n  - [-9, 10]\n"},
+    {LINES, "outline.corners", "[[-1, 0], [0, 0], [60, 0], [60, 40, 5], [0, 40]]", "  - [0, 0]",
+     "  - [-1, 0]\n  - [0, 0]"},
+    {LINES, "outline.corners", "[[0, 0], [60, 40, 5], [0, 40]]", "  - [60, 0]\n", ""},
+    {LINES, "outline.corners", "[[0, 0], [61, 0], [61, 40, 5], [0, 40]]", "[60, 0]\n  - [60, 40, 5]",
+     "[61, 0]\n  - [61, 40, 5]"},
+    {LINES, "outline.corners", "[[0, 0], [60, 0], [0, 41]]", "  - [60, 40, 5]  # round\n  - [0,40]\n",
+     "  - [0, 41]  # round\n"},
+    {LINES, "outline.corners[2]", "[50, 0]", "[60, 0]", "[50, 0]"},
+    {LINES, "bands.rim.count", "[18, auto]", "20 # long", "18 # long"},
+    {LINES, "bands.rim.count", "[20, 8, auto]", "# long\n", "# long\n      - 8\n"},
+    {LINES, "bands.rim.count", "12", "\n      -   20 # long\n      - auto\n", " 12\n"},
+    {LINES, "fixed", "[tools, outline, 'bands.rim']", "- outline\n", "- tools\n- outline\n"},
+    {LINES, "fixed", "[outline]", "- 'bands.rim'\n", ""},
     {FLOW, "outline.diameter", "120", "140", "120"},
     {FLOW, "outline.shape", "line", "circle", "line"},
     {FLOW, "outline.diameter", NULL, ",diameter: 140", ""},

@@ -322,6 +322,45 @@ START_TEST(new_takes_a_drawing) {
 }
 END_TEST
 
+/* Without outline.shape, the sizes tell the shape; none is made of what belongs to different ones. */
+START_TEST(new_takes_the_shape_of_its_sizes) {
+    static const struct {
+        const char *sizes, *shape; /* or, with a line break, what is said when it is refused */
+    } cases[] = {
+        {"outline.diameter=80", "circle"},
+        {"outline.chord=80 outline.depth=10", "circle"},
+        {"outline.length=90 outline.width=60 outline.corner=8", "rectangle"},
+        {"outline.width=60 outline.end=round outline.length=90", "strap"},
+        {"'outline.corners=[[0, 0], [50, 0], [0, 60]]'", "polygon"},
+        {"'outline.svg=M 0 0 H 9 V 9 Z' outline.scale=5", "path"},
+        {"outline.radius=100 outline.sweep=90", "arc"},
+        {"piece=lid", "circle"},
+        {"outline.shape=ellipse outline.length=90 outline.width=60", "ellipse"},
+        {"outline.length=90 outline.width=60", "outline.length alone does not tell the shape: add outline.shape=SHAPE, "
+                                               "which may be ellipse, rectangle or strap\n"},
+        {"outline.diameter=80 'outline.corners=[[0, 0], [50, 0], [0, 60]]'",
+         "outline.corners is of a piece of another shape (polygon) than outline.diameter (circle)\n"},
+        {"outline.shape=circle outline.corner=5",
+         "outline.corner is of a piece of another shape (rectangle) than outline.shape (circle)\n"},
+        {"outline.end=round outline.length=90 outline.width=30 outline.radius=5",
+         "outline.radius is of a piece of another shape (arc) than outline.end (strap)\n"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const spawned *run = spawn("rm -f x.yaml; $BW new x.yaml %s", cases[i].sizes);
+        if (strchr(cases[i].shape, '\n') != NULL) {
+            ck_assert_int_eq(run->status, 2);
+            ck_assert_msg(strstr(run->err, cases[i].shape) != NULL, "%s: %s", cases[i].sizes, run->err);
+            ck_assert_int_ne(spawn("test -e x.yaml")->status, 0);
+            continue;
+        }
+        ck_assert_msg(run->status == 0 && run->err[0] == '\0', "%s: %d %s", cases[i].sizes, run->status, run->err);
+        run = spawn("$BW get x.yaml outline.shape");
+        ck_assert_int_eq(run->status, 0);
+        ck_assert_msg(strstr(run->out, cases[i].shape) != NULL, "%s: %s", cases[i].sizes, run->out);
+    }
+}
+END_TEST
+
 START_TEST(new_refuses_bad_drawings) {
     static const struct {
         const char *drawing; /* NULL: there is none */
@@ -331,6 +370,8 @@ START_TEST(new_refuses_bad_drawings) {
     } cases[] = {
         {NULL, "outline.svg=@none.svg", 66, "none.svg: error: cannot be read: "},
         {NULL, "outline.svg=@.", 66, ".: error: cannot be read: "},
+        {NULL, "outline.svg=d.svg", 65,
+         "that names a drawing, which is read once, by: bandwright new FILE outline.svg=@d.svg"},
         {NULL, "outline.svg=@", 2, "a drawing is named behind the @"},
         {"<svg><rect/></svg>", "outline.svg=@d.svg", 65, "d.svg:1:1: error: there is no path in this drawing"},
         {"<svg>\n<path d='M 0 0 H'/></svg>", "outline.svg=@d.svg", 65, "d.svg:2:17: error: found the end at byte 8"},
@@ -381,6 +422,7 @@ Suite *verbs_results_suite(void) {
     tcase_add_test(tests, items_of_lists_are_values);
     tcase_add_test(tests, set_refuses_what_makes_no_edge);
     tcase_add_test(tests, new_takes_a_drawing);
+    tcase_add_test(tests, new_takes_the_shape_of_its_sizes);
     tcase_add_test(tests, new_refuses_bad_drawings);
     tcase_add_test(tests, new_leaves_what_is_there);
     suite_add_tcase(suite, tests);
