@@ -278,6 +278,7 @@ void bench_read(bench *b, const char *title, char *text) {
     }
     free(b->text);
     b->text = text;
+    b->page_width = 0;
     snprintf(b->title, sizeof b->title, "%s", title);
     if (b->screen != BENCH_READ) {
         b->back = b->screen;

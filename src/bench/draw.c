@@ -77,6 +77,12 @@ static void put_commands(bench *b, show_grid *grid, int first, int lines) {
     }
 }
 
+void lines_clear(show_grid *grid, int y, int lines) {
+    for (int i = 0; i < grid->width * lines; i++) {
+        show_cell_put(grid, i % grid->width, y + i / grid->width, ' ', SHOW_PLAIN);
+    }
+}
+
 int foot_lines(const show_grid *grid) {
     return grid->height >= 24 ? 3 : grid->height >= 8 ? 2 : 1;
 }
@@ -103,32 +109,50 @@ static void put_help(const bench *b, show_grid *grid, int y) {
     }
 }
 
-/* The message, then the keys that work now. */
+/* Where a message of so many lines stands; *keys is how many lines of keys it leaves. It grows upward and takes no line
+ * of the keys, nor the cursor's; where it must, it takes keys, and at last the room above or below the cursor. */
+static show_rect message_place(const show_grid *grid, int needed, int *keys) {
+    int height = grid->height, lines = foot_lines(grid), cursor = grid->cursor_y, least = height > 5 ? 1 : 0;
+    show_rect where = {0, height - needed - *keys, grid->width, needed};
+    if (where.y > cursor && where.y >= least) {
+        return where;
+    }
+    if (needed <= lines) {
+        *keys = lines - needed;
+        where.y = height - lines;
+        return where;
+    }
+    bool above = cursor >= height - cursor - 1 - *keys;
+    int room = above ? cursor : height - cursor - 1 - *keys;
+    where.height = needed < room ? needed : room;
+    where.y = above ? cursor - where.height : height - *keys - where.height;
+    return where;
+}
+
+static void put_message(const bench *b, show_grid *grid, int *keys) {
+    char text[sizeof b->message + 4];
+    snprintf(text, sizeof text, "%s%s", b->bad ? "! " : "", b->message);
+    int needed = show_wrap(grid, (show_rect){0, 0, grid->width, 0}, 0, text);
+    show_rect where = message_place(grid, needed, keys);
+    lines_clear(grid, where.y, where.height);
+    show_wrap(grid, where, b->bad ? SHOW_BOLD | SHOW_WARN : SHOW_PLAIN, text);
+    if (needed > where.height && where.height > 0) {
+        show_put(grid, grid->width - 4, where.y + where.height - 1, -1, SHOW_PLAIN, " ...");
+    }
+}
+
+/* The message, then the keys that work now. Drawn last: a long message covers what was drawn above. */
 void draw_foot(bench *b, show_grid *grid) {
-    int lines = foot_lines(grid), y = grid->height - lines;
-    if (lines == 1) {
-        if (b->message[0] != '\0') {
-            show_put(grid, 0, y, -1, b->bad ? SHOW_BOLD : SHOW_PLAIN, b->message);
-        } else {
-            put_commands(b, grid, y, 1);
-        }
-        return;
-    }
+    int lines = foot_lines(grid), keys = lines > 1 ? lines - 1 : b->message[0] == '\0';
     if (b->message[0] != '\0') {
-        /* A long reason takes the lines of the keys: nothing of it is lost. */
-        show_rect where = {0, y, grid->width, lines};
-        char text[sizeof b->message + 4];
-        snprintf(text, sizeof text, "%s%s", b->bad ? "! " : "", b->message);
-        int needed = show_wrap(grid, (show_rect){0, 0, grid->width, 0}, 0, text);
-        show_wrap(grid, where, b->bad ? SHOW_BOLD | SHOW_WARN : SHOW_PLAIN, text);
-        if (needed >= lines) {
-            return;
-        }
-        put_commands(b, grid, y + needed, lines - needed);
-        return;
+        keys = keys > 1 && bench_where(b) == BENCH_TYPING ? 1 : keys; /* they are few while something is typed */
+        put_message(b, grid, &keys);
+    } else if (lines > 1) {
+        put_help(b, grid, grid->height - lines);
     }
-    put_help(b, grid, y);
-    put_commands(b, grid, y + 1, lines - 1);
+    if (keys > 0) {
+        put_commands(b, grid, grid->height - keys, keys);
+    }
 }
 
 /* ---- small windows ---- */
@@ -142,7 +166,7 @@ static void draw_tiny(bench *b, show_grid *grid) {
         return;
     }
     show_putf(grid, 0, 0, -1, SHOW_BOLD, "%s%s%d", bw_verdict_word(plan->fit.verdict), grid->height > 1 ? ", " : " ",
-              show_impressions(desk_plan(b->desk), b->band));
+              show_struck(desk_plan(b->desk), b->band));
     show_verdict_sentence(&words, desk_project(b->desk), desk_plan(b->desk), b->band);
     show_put(grid, 0, 1, -1, SHOW_PLAIN, "window too small");
     show_wrap(grid, (show_rect){0, 2, grid->width, grid->height - 2}, SHOW_PLAIN, words.text);
@@ -215,6 +239,7 @@ static int put_line(show_grid *grid, show_rect where, const char *line, size_t l
 }
 
 void draw_read(bench *b, show_grid *grid) {
+    page_fit(b, grid->width);
     show_putf(grid, 0, 0, -1, SHOW_BOLD, "%s", b->title);
     int top = 1, bottom = grid->height - foot_lines(grid), lines = 0;
     show_grid page;
@@ -244,8 +269,12 @@ void draw_read(bench *b, show_grid *grid) {
     }
     show_grid_free(&page);
     if (b->list.count > shown) {
-        show_putf(grid, grid->width > 40 ? grid->width - 24 : 0, grid->width > 40 ? 0 : bottom - 1, -1, SHOW_DIM,
-                  "lines %zu-%zu of %zu", b->list.first + 1, b->list.first + shown, b->list.count);
+        char place[64];
+        snprintf(place, sizeof place, " lines %zu-%zu of %zu", b->list.first + 1, b->list.first + shown, b->list.count);
+        if ((int)(strlen(b->title) + strlen(place)) > grid->width) {
+            snprintf(place, sizeof place, " %zu/%zu", b->list.first + shown, b->list.count);
+        }
+        show_put(grid, grid->width - (int)strlen(place), 0, -1, SHOW_DIM, place);
     }
     grid->cursor_x = 0;
     grid->cursor_y = top;

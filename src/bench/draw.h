@@ -28,6 +28,7 @@ void draw_left(bench *b, show_grid *grid);
 void draw_theirs(bench *b, show_grid *grid);
 void draw_table(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
+void lines_clear(show_grid *grid, int y, int lines);
 int foot_lines(const show_grid *grid);
 
 #endif

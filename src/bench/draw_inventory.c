@@ -28,18 +28,12 @@ static void put_title(const bench *b, show_grid *grid, const char *what) {
     show_put(grid, right > 0 ? right : 0, 0, -1, desk_unsaved(b->stock) ? SHOW_BOLD : SHOW_PLAIN, state);
 }
 
-static void blank_line(show_grid *grid, int y) {
-    for (int x = 0; x < grid->width; x++) {
-        show_cell_put(grid, x, y, ' ', SHOW_PLAIN);
-    }
-}
-
 static void put_prompt(bench *b, show_grid *grid) {
     if (b->typing != TYPING_FIND && b->typing != TYPING_ADD) {
         return;
     }
     int y = grid->height - foot_lines(grid) - 1;
-    blank_line(grid, y);
+    lines_clear(grid, y, 1);
     int used = show_putf(grid, 0, y, -1, SHOW_BOLD, "%s: ",
                          b->typing == TYPING_FIND      ? "find"
                          : b->shelf.added == BW_IRON   ? "pitch"
@@ -191,8 +185,8 @@ void draw_inventory(bench *b, show_grid *grid) {
         put_details(b, grid, (show_rect){0, bottom - details + 1, grid->width, details - 1}, &rows[b->list.at]);
     }
     free(rows);
-    draw_foot(b, grid);
     put_prompt(b, grid);
+    draw_foot(b, grid);
 }
 
 /* ---- one tool ---- */

@@ -73,15 +73,13 @@ void draw_start(bench *b, show_grid *grid) {
             put_place(b, grid, top + line, i);
         }
     }
-    draw_foot(b, grid);
     if (b->typing == TYPING_OPEN) {
         int y = bottom - 1;
-        for (int x = 0; x < grid->width; x++) {
-            show_cell_put(grid, x, y, ' ', SHOW_PLAIN);
-        }
+        lines_clear(grid, y, 1);
         int used = show_put(grid, 0, y, -1, SHOW_BOLD, "open: ");
         entry_draw(&b->entry, grid, used, y, grid->width - used);
     }
+    draw_foot(b, grid);
 }
 
 /* ---- the form ---- */
@@ -180,9 +178,9 @@ static int next_mark(int count, int struck) {
 void draw_strikes(bench *b, show_grid *grid) {
     const shop_project *project = desk_project(b->desk);
     const bw_plan *plan = desk_plan(b->desk);
-    int count = show_impressions(plan, b->band), left = count - b->struck;
+    int count = show_struck(plan, b->band), left = count - b->struck;
     int width = grid->width - 4, bottom = grid->height - foot_lines(grid);
-    char text[32], step[64];
+    char text[120], step[64];
     show_words words;
     show_putf(grid, 2, 0, -1, SHOW_BOLD, "%s: first round, along the guide", project->bands[b->band].name);
     snprintf(text, sizeof text, "%d", b->struck);
@@ -200,16 +198,18 @@ void draw_strikes(bench *b, show_grid *grid) {
         int mark = next_mark(count, b->struck);
         bool closed = band->run_count == 1 && band->runs[0].closed;
         if (closed && mark < count) {
-            show_putf(grid, 2, y++, width, SHOW_PLAIN, "next check mark after %d: %d more", mark, mark - b->struck);
+            snprintf(text, sizeof text, "next check mark after %d: %d more", mark, mark - b->struck);
         } else {
-            show_putf(grid, 2, y++, width, SHOW_PLAIN, "then the round is full");
+            snprintf(text, sizeof text, "then the round is full");
         }
+        y += show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_PLAIN, text);
         shop_show_length(band->runs[0].step, project->units, step, sizeof step);
-        show_putf(grid, 2, y++, width, SHOW_PLAIN, "step on the guide %s", step);
+        snprintf(text, sizeof text, "step on the guide %s", step);
+        y += show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_PLAIN, text);
         show_lose_sentence(&words, project, plan, b->band, 0);
         show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_PLAIN, words.text);
     } else {
-        show_put(grid, 2, y, width, SHOW_BOLD, "the round is full");
+        show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_BOLD, "the round is full");
     }
     draw_foot(b, grid);
 }

@@ -107,9 +107,7 @@ static void put_box(bench *b, show_grid *grid, const char *label) {
     lines = lines > most ? most : lines < 2 ? 2 : lines;
     int y = bottom - lines - 1;
     y = y < 0 ? 0 : y;
-    for (int i = 0; i < width * (bottom - y); i++) {
-        show_cell_put(grid, i % width, y + i / width, ' ', SHOW_PLAIN);
-    }
+    lines_clear(grid, y, bottom - y);
     show_putf(grid, 0, y, -1, SHOW_BOLD, "%s:", label);
     entry_box_draw(&b->entry, grid, (show_rect){0, y + 1, width, bottom - y - 1});
 }
@@ -128,9 +126,7 @@ void draw_prompt(bench *b, show_grid *grid) {
         return;
     }
     int y = grid->height - foot_lines(grid) - 1;
-    for (int x = 0; x < grid->width; x++) {
-        show_cell_put(grid, x, y, ' ', SHOW_PLAIN);
-    }
+    lines_clear(grid, y, 1);
     const char *label = b->typing == TYPING_NEW_TOOL ? b->new_kind == BW_IRON ? "pitch" : "length" : labels[b->typing];
     int used = show_putf(grid, 0, y, -1, SHOW_BOLD, "%s: ", label != NULL ? label : "");
     entry_draw(&b->entry, grid, used, y, grid->width - used);

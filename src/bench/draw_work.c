@@ -421,6 +421,6 @@ void draw_work(bench *b, show_grid *grid) {
         }
     }
     put_hand(b, grid, left);
-    draw_foot(b, grid);
     draw_prompt(b, grid);
+    draw_foot(b, grid);
 }

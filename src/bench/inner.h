@@ -230,7 +230,8 @@ struct bench {
     desk *stock;       /* the open inventory, NULL until it was looked at */
     bench_shelf shelf;
 
-    char *text; /* BENCH_READ */
+    char *text;     /* BENCH_READ */
+    int page_width; /* the text is the page for the bench in lines of so many cells; 0: it is another */
     char title[200];
 
     bench_question question;
@@ -307,7 +308,8 @@ void bench_type(bench *b, bench_typing what, const char *text);
 void bench_type_row(bench *b, bench_typing what, const desk *of, const bench_row *row); /* what the row holds, whole */
 void bench_read(bench *b, const char *title, char *text);                               /* takes text */
 
-void bench_back(bench *b); /* from BENCH_READ */
+void bench_back(bench *b);          /* from BENCH_READ */
+void page_fit(bench *b, int width); /* writes the page for the bench anew if it is the text and has another width */
 void bench_opened(bench *b);
 /* The first length (else the last value) whose field's path begins so comes into hand. */
 void bench_take_field(bench *b, const char *pattern);

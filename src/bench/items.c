@@ -4,6 +4,7 @@
 
 #include "bench/inner.h"
 #include "shop/alloc.h"
+#include "shop/edit.h"
 #include "shop/fields.h"
 
 /* ---- a list in flow style ---- */
@@ -241,11 +242,14 @@ static bool item_insert(bench *b, const items *list, size_t line, const char *te
         at = item_end(at);
         at += *at == ',';
     }
-    bool quoted = list->row.field->type == SHOP_TYPE_PATHS;
+    bool name = list->row.field->type == SHOP_TYPE_PATHS;
+    char *one = name ? shop_write_scalar(text, strlen(text), SHOP_STYLE_PLAIN, true, false) : NULL;
+    whole.failed = name && one == NULL;
     shop_buffer_add(&whole, list->whole, (size_t)(at - list->whole));
-    shop_buffer_text(&whole, quoted ? " \"" : line > 0 ? " " : "");
-    shop_buffer_text(&whole, text);
-    shop_buffer_text(&whole, quoted ? "\", " : ", ");
+    shop_buffer_text(&whole, line > 0 ? " " : "");
+    shop_buffer_text(&whole, one != NULL ? one : text);
+    shop_buffer_text(&whole, ", ");
+    free(one);
     shop_buffer_text(&whole, at + strspn(at, " "));
     char *made = shop_buffer_take(&whole, NULL);
     bool fine = made != NULL && bench_change(b, list->row.path, made);

@@ -5,6 +5,8 @@
 #include "bench/inner.h"
 #include "shop/alloc.h"
 
+enum { PAGE_LEAST = 16 }; /* cells of the page's lines, however narrow the window is */
+
 /* A text made by a writer; NULL if it could not be. */
 typedef struct text_stream {
     FILE *to;
@@ -156,20 +158,34 @@ void do_warnings(bench *b, int key) {
 
 /* ---- the page ---- */
 
-void do_page(bench *b, int key) {
-    (void)key;
+static char *page_text(const bench *b, int width) {
     text_stream stream;
     if (!stream_open(&stream)) {
-        bench_refuse(b, "out of memory");
-        return;
+        return NULL;
     }
-    bool fine = show_plan_text(stream.to, desk_project(b->desk), desk_plan(b->desk));
+    bool fine = show_plan_page(stream.to, desk_project(b->desk), desk_plan(b->desk), width);
     char *text = stream_text(&stream);
     if (!fine) {
         free(text);
         text = NULL;
     }
-    bench_read(b, "page for the bench", text);
+    return text;
+}
+
+void do_page(bench *b, int key) {
+    (void)key;
+    bench_read(b, "page for the bench", page_text(b, SHOW_PAGE_WIDTH));
+    b->page_width = b->screen == BENCH_READ ? SHOW_PAGE_WIDTH : 0;
+}
+
+void page_fit(bench *b, int width) {
+    int fits = width < PAGE_LEAST ? PAGE_LEAST : width < SHOW_PAGE_WIDTH ? width : SHOW_PAGE_WIDTH;
+    char *text = b->page_width == 0 || b->page_width == fits ? NULL : page_text(b, fits);
+    if (text != NULL) {
+        free(b->text);
+        b->text = text;
+        b->page_width = fits;
+    }
 }
 
 /* ---- reading ---- */

@@ -7,6 +7,10 @@ static int impressions(const bench *b) {
     return show_impressions(desk_plan(b->desk), b->band);
 }
 
+static int to_strike(const bench *b) {
+    return show_struck(desk_plan(b->desk), b->band);
+}
+
 static bool nothing_to_count(bench *b) {
     if (impressions(b) == 0) {
         bench_refuse(b, "There is no round here: no impression has room.");
@@ -79,7 +83,7 @@ void do_strikes(bench *b, int key) {
 
 void do_strike(bench *b, int key) {
     (void)key;
-    if (b->struck >= impressions(b)) {
+    if (b->struck >= to_strike(b)) {
         bench_say(b, "The round is full: every impression is struck.");
         return;
     }

@@ -85,7 +85,7 @@ const char *shape_words(const char *shape) {
 static void count_words(const bench *b, bench_row *row) {
     size_t band = bench_card_band(b);
     if (band != SIZE_MAX && strcmp(row->text, "auto") == 0) {
-        snprintf(row->words, sizeof row->words, "auto: %d", show_impressions(desk_plan(b->desk), band));
+        snprintf(row->words, sizeof row->words, "auto: %d", show_struck(desk_plan(b->desk), band));
     }
 }
 

@@ -145,7 +145,7 @@ void show_closure(show_grid *grid, show_rect where, const show_view *view) {
     figure list[3] = {{.label = show_impressions_word(band->fill), .brief = "count", .unit = ""},
                       {.label = several ? "worst gap" : "gap", .brief = several ? "worst gap" : "gap"},
                       {.label = "each step", .brief = "each"}};
-    snprintf(list[0].value, sizeof list[0].value, "%d", show_impressions(view->plan, view->band));
+    snprintf(list[0].value, sizeof list[0].value, "%d", show_struck(view->plan, view->band));
     signed_value(view->project, band->runs[run].closure_gap, &list[1]);
     const bw_setting *last = show_last_setting(&band->runs[run]);
     char label[32];

@@ -62,7 +62,8 @@ static const char *of_run(const asked *a) {
 static bool count(const asked *a) {
     if (!a->run)
         return false;
-    value(a, "%d", show_impressions(a->plan, a->index));
+    value(a, "%d", show_struck(a->plan, a->index));
+    int at_corners = show_impressions(a->plan, a->index) - show_struck(a->plan, a->index);
     int multiple = a->basket && !a->angled && a->run->closed ? 2 : a->made->fill == BW_FILL_BORDER ? a->band->group : 1;
     if (a->run->given) {
         words(a, "How many %s go once along the guide line, as given: %d on %s%s.",
@@ -75,8 +76,9 @@ static bool count(const asked *a) {
     if (a->made->run_count > 1) {
         words(a,
               "How many %s go once along the guide line, all %zu runs together: of each run its length divided by the "
-              "usual step of %s, the nearest %s that fits.",
-              show_impressions_word(a->made->fill), a->made->run_count, LEN(a->run->usual_step), nearest);
+              "usual step of %s, the nearest %s that fits%s.",
+              show_impressions_word(a->made->fill), a->made->run_count, LEN(a->run->usual_step), nearest,
+              at_corners > 0 ? "; a hole at a corner, which ends one run and begins the next, counts once" : "");
         return true;
     }
     words(a, "How many %s go once along the guide line: %s divided by the usual step of %s, the nearest %s that fits.",

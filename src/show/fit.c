@@ -56,7 +56,7 @@ static void one_rank(page *p, size_t band, const bw_rank *rank, size_t place) {
 }
 
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count) {
-    page p = {.to = to, .project = project};
+    page p = {.to = to, .project = project, .width = SHOW_PAGE_WIDTH};
     if (count > 0)
         page_putf(&p, "",
                   "%s: what suits it, best first (margin: 0 = at the limit of its worst place, good from %.2f%s)",

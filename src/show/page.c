@@ -8,6 +8,10 @@
 
 #define CLEAN_ROOM 4096
 
+/* Cells of a line: text beside a lead as wide, beside any, and how much further in than their first lines others are.
+ */
+enum { TEXT_LEAST = 24, WORD_LEAST = 12, HANG_LEAST = 2 };
+
 /* Bytes of clean text that fit in so many cells, broken at a blank where there is one. */
 static size_t fitting(const char *text, int cells) {
     const char *at = text, *blank = NULL;
@@ -27,11 +31,18 @@ static size_t fitting(const char *text, int cells) {
 void page_put(page *p, const char *lead, const char *text) {
     char clean[CLEAN_ROOM];
     shop_clean(text, strnlen(text, CLEAN_ROOM), clean, sizeof clean);
-    int in = show_text_width(lead);
+    int first = show_text_width(lead), in = first, blanks = (int)strspn(lead, " ");
     const char *from = clean;
+    if (p->width - in < TEXT_LEAST && in > blanks + HANG_LEAST)
+        in = blanks + HANG_LEAST;
+    if (p->width - first < WORD_LEAST) { /* the lead has a line of its own */
+        fprintf(p->to, "%s\n", lead);
+        first = -1;
+    }
     do {
-        size_t length = fitting(from, PAGE_WIDTH - in);
-        if (from == clean)
+        bool leads = from == clean && first >= 0;
+        size_t length = fitting(from, p->width - (leads ? first : in));
+        if (leads)
             fputs(lead, p->to);
         else
             fprintf(p->to, "%*s", in, "");
@@ -175,7 +186,11 @@ static void cautions(page *p) {
 }
 
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
-    page p = {.to = to, .project = project, .plan = plan};
+    return show_plan_page(to, project, plan, SHOW_PAGE_WIDTH);
+}
+
+bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width) {
+    page p = {.to = to, .project = project, .plan = plan, .width = width};
     head(&p);
     warnings(&p); /* what cannot work is said before anything is set or struck */
     dividers(&p);

@@ -1,20 +1,19 @@
-/* show/page.h - the page for the bench: paragraphs broken at 80 cells, every line cleaned. */
+/* show/page.h - the page for the bench: paragraphs broken at its width, every line cleaned. */
 #ifndef SHOW_PAGE_H
 #define SHOW_PAGE_H
 
 #include "show/inner.h"
 
-#define PAGE_WIDTH 80
-
 typedef struct page {
     FILE *to;
     const shop_project *project;
     const bw_plan *plan;
+    int width;        /* cells of a line */
     int step;         /* of the order of work: the number given last */
     bool check_marks; /* some were given */
 } page;
 
-/* A paragraph: its first line begins with lead, the others as far in. Anything unsafe shows as an escape. */
+/* A paragraph: its first line begins with lead, the others as far in, or less where the page is too narrow for that. Anything unsafe shows as an escape. */
 void page_put(page *p, const char *lead, const char *text);
 __attribute__((format(printf, 3, 4))) void page_putf(page *p, const char *lead, const char *format, ...);
 /* A numbered step of the order of work. */

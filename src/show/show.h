@@ -14,6 +14,9 @@
 bool show_plan_yaml(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan); /* what goes to the bench */
+#define SHOW_PAGE_WIDTH 80 /* cells of its lines */
+/* The same in lines of so many cells, at least 16. */
+bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width);
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
 
 /* ---- words: each fills out (always terminated) and returns it ---- */
@@ -180,6 +183,8 @@ char *show_legend_text(const show_view *view);
 
 /* How many impressions the guide's round of a band has, all its runs together: what one steps along by hand. */
 int show_impressions(const bw_plan *plan, size_t band);
+/* How many of them are struck: a hole at a corner that ends one run and begins the next is one. */
+int show_struck(const bw_plan *plan, size_t band);
 /* The placing of one of them (1 .. show_impressions, through the runs in order). False if there is none. */
 bool show_impression_place(const shop_project *project, const bw_plan *plan, size_t band, int impression,
                            bw_placing *placing);

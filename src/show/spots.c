@@ -12,6 +12,11 @@ int show_impressions(const bw_plan *plan, size_t band) {
     return total;
 }
 
+int show_struck(const bw_plan *plan, size_t band) {
+    bool holes = band < plan->band_count && plan->bands[band].fill == BW_FILL_STITCH;
+    return holes ? (int)plan->bands[band].strikes : show_impressions(plan, band);
+}
+
 int show_impression_run(const bw_band_plan *band, int impression, int *within) {
     for (size_t i = 0; i < band->run_count; i++) {
         if (impression >= 1 && impression <= band->runs[i].count) {

@@ -7,6 +7,50 @@
 #include "show/bench_pieces.h"
 #include "show/inner.h"
 
+/* A text with every row of blanks and line ends as one blank. */
+static char *run_together(const char *text) {
+    char *flat = malloc(strlen(text) + 1), *to = flat;
+    ck_assert_ptr_nonnull(flat);
+    for (; *text != '\0'; text++) {
+        bool blank = *text == ' ' || *text == '\n';
+        if (!blank || (to > flat && to[-1] != ' ')) {
+            *to++ = blank ? ' ' : *text;
+        }
+    }
+    *to = '\0';
+    return flat;
+}
+
+/* Broken once, to any width: no line is wider, and the words are those of the sheet. */
+START_TEST(a_page_of_any_width) {
+    void (*const pieces[])(piece *) = {piece_cedar_lid, piece_maple_tray, piece_belt_end};
+    for (size_t i = 0; i < sizeof pieces / sizeof pieces[0]; i++) {
+        piece p;
+        pieces[i](&p);
+        char *sheet = piece_written(&p, show_plan_text), *words = run_together(sheet);
+        for (int width = 16; width <= 90; width++) {
+            char *text = NULL;
+            size_t size;
+            FILE *to = open_memstream(&text, &size);
+            ck_assert_ptr_nonnull(to);
+            ck_assert(show_plan_page(to, &p.project, p.plan, width));
+            fclose(to);
+            for (const char *line = text; *line != '\0'; line += strcspn(line, "\n") + 1) {
+                size_t length = strcspn(line, "\n");
+                ck_assert_msg(length <= (size_t)width, "%d: %.*s", width, (int)length, line);
+            }
+            char *same = run_together(text);
+            ck_assert_str_eq(same, words);
+            free(same);
+            free(text);
+        }
+        free(words);
+        free(sheet);
+        piece_end(&p);
+    }
+}
+END_TEST
+
 Suite *show_page_suite(void);
 
 #define SHEET_LINES 66
@@ -265,6 +309,7 @@ Suite *show_page_suite(void) {
     tcase_add_test(page, what_would_mend_it_is_told);
     tcase_add_test(page, hostile_names_are_shown_as_escapes);
     tcase_add_test(page, settings_off_the_grid);
+    tcase_add_test(page, a_page_of_any_width);
     suite_add_tcase(suite, page);
     return suite;
 }
