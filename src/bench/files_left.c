@@ -7,6 +7,8 @@
 #include "bench/inner.h"
 #include "shop/alloc.h"
 
+#define NEWER "%.300s was kept by a newer version of bandwright: it stays as it is, and that version offers it."
+
 static bool is_there(const char *file) {
     struct stat status;
     return lstat(file, &status) == 0;
@@ -45,16 +47,25 @@ bool left_open_journal(bench *b, const char *journal) {
     if (left == NULL) {
         recent_read(b);
         bench_go(b, BENCH_START);
+        if (desk_left_is_newer(journal)) {
+            bench_refuse(b, NEWER, journal);
+            return false;
+        }
         bench_refuse(b, "These changes are not there any more: another program has them, or they were saved.");
         return false;
     }
     if (desk_left_file(left) != NULL) {
         char file[ENTRY_MOST + 1];
+        bool inventory = desk_left_is_inventory(left);
         snprintf(file, sizeof file, "%s", desk_left_file(left));
         desk_left_close(left);
         if (shelf_is_file(b, file)) {
             do_inventory(b, 'i');
             return b->stock != NULL;
+        }
+        if (inventory) {
+            bench_refuse(b, "These are changes of another inventory: bandwright --inventory %.400s offers them.", file);
+            return false;
         }
         return bench_open_file(b, file);
     }
@@ -83,26 +94,41 @@ static void count_words(size_t count, char out[40]) {
     snprintf(out, 40, "%zu change%s", count, count == 1 ? "" : "s");
 }
 
+/* "lid.yaml: 3 changes, a held layout"; NULL without memory. */
+static char *left_words(const desk_left *left) {
+    char changes[40], words[400], *name = desk_left_name(left);
+    const char *parts[] = {desk_left_is_new(left) ? "never saved" : NULL, desk_left_count(left) > 0 ? changes : NULL,
+                           desk_left_holds(left) ? "a held layout" : NULL,
+                           desk_left_is_inventory(left) ? "an inventory" : NULL};
+    if (name == NULL) {
+        return NULL;
+    }
+    count_words(desk_left_count(left), changes);
+    size_t used = (size_t)snprintf(words, sizeof words, "%.300s", name);
+    const char *between = ": ";
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        if (parts[i] != NULL) {
+            used += (size_t)snprintf(words + used, sizeof words - used, "%s%s", between, parts[i]);
+            between = ", ";
+        }
+    }
+    free(name);
+    return shop_copy(words, used);
+}
+
+static char *newer_words(const char *journal) {
+    char words[400];
+    const char *slash = strrchr(journal, '/');
+    snprintf(words, sizeof words, "%.300s: kept by a newer version", slash != NULL ? slash + 1 : journal);
+    return shop_copy(words, strlen(words));
+}
+
 void left_add_places(bench *b) {
     size_t count;
     char **names = desk_left_names(b->state, NULL, &count);
     for (size_t i = 0; i < count; i++) {
         desk_left *left = desk_left_open(names[i]);
-        char changes[40], words[400], *name = left == NULL ? NULL : desk_left_name(left);
-        if (name == NULL) {
-            desk_left_close(left);
-            free(names[i]);
-            continue;
-        }
-        count_words(desk_left_count(left), changes);
-        bool none = desk_left_count(left) == 0;
-        snprintf(words, sizeof words, "%.300s: %s%s", name, desk_left_is_new(left) ? "never saved" : "",
-                 none                     ? ""
-                 : desk_left_is_new(left) ? ", "
-                                          : "");
-        strcat(words, none ? "" : changes);
-        free(name);
-        char *copy = shop_copy(words, strlen(words));
+        char *copy = left != NULL ? left_words(left) : desk_left_is_newer(names[i]) ? newer_words(names[i]) : NULL;
         desk_left_close(left);
         if (copy != NULL) {
             start_add(b, names[i], "left", copy);
@@ -121,6 +147,14 @@ static void begin_journal(bench *b) {
     }
 }
 
+void left_tell_newer(bench *b, const desk *d) {
+    char *newer = desk_file(d) == NULL ? NULL : desk_left_newer(b->state, desk_file(d));
+    if (newer != NULL) {
+        bench_refuse(b, NEWER, newer);
+    }
+    free(newer);
+}
+
 void left_opened(bench *b) {
     b->trouble_told = false;
     b->dropping = false;
@@ -128,6 +162,7 @@ void left_opened(bench *b) {
         bench_go(b, BENCH_LEFT); /* its journal begins with the answer */
     } else {
         begin_journal(b);
+        left_tell_newer(b, b->desk);
     }
 }
 
@@ -184,6 +219,7 @@ void do_left_take(bench *b, int key) {
     char *kept = NULL, changes[40];
     desk_left *left = b->left;
     size_t count = desk_left_count(left);
+    bool holds = desk_left_holds(left);
     count_words(count, changes);
     shop_problems_init(&problems, "");
     b->left = NULL;
@@ -193,11 +229,14 @@ void do_left_take(bench *b, int key) {
         bench_refuse_problem(b, &problems);
         return;
     }
-    if (count == 0) {
+    bool held = holds && desk_holding(b->desk);
+    if (held && count == 0) {
+        bench_say(b, "a layout is held as before: {workbench.hold-flip} flips, {workbench.both} shows both");
+    } else if (count == 0) {
         bench_say(b, "the piece as it was; {workbench.save} saves it");
     } else {
-        bench_say(b, "%s taken; {workbench.undo} takes %s back, {workbench.save} saves", changes,
-                  count == 1 ? "it" : "them one by one");
+        bench_say(b, "%s taken; {workbench.undo} takes %s back, {workbench.save} saves%s", changes,
+                  count == 1 ? "it" : "them one by one", held ? "; the other layout is held as before" : "");
     }
     if (kept != NULL) {
         show_unfit(b, &problems, kept);
@@ -222,8 +261,11 @@ void do_left_look(bench *b, int key) {
     for (size_t i = 0; i < count; i++) {
         fprintf(to, "- %s\n", desk_left_title(b->left, i));
     }
-    if (count == 0) {
+    if (count == 0 && desk_left_is_new(b->left)) {
         fprintf(to, "- the piece itself, as it was made\n");
+    }
+    if (desk_left_holds(b->left)) {
+        fprintf(to, "- the layout that was held beside it\n");
     }
     bool fine = fclose(to) == 0;
     bench_read(b, "changes that were not saved", fine ? text : NULL);
@@ -288,9 +330,14 @@ void draw_left(bench *b, show_grid *grid) {
     show_rect where = all;
     char words[700], *name = desk_left_name(b->left);
     bool differs = desk_left_differs(b->left, b->desk) && !desk_left_is_new(b->left);
-    snprintf(words, sizeof words, "%s%s%.300s %s kept when the program ended before saving%s%s.",
-             count == 0 ? "" : changes, count == 0 ? "" : " of ", name != NULL ? name : "a piece",
-             count <= 1 ? "was" : "were",
+    bool holds = desk_left_holds(b->left), only_held = holds && count == 0 && !desk_left_is_new(b->left);
+    snprintf(words, sizeof words, "%s%s%.300s%s %s kept when the program ended before saving%s%s.",
+             only_held    ? "The layout held beside "
+             : count == 0 ? ""
+                          : changes,
+             count == 0 ? "" : " of ", name != NULL ? name : "a piece",
+             holds && !only_held ? " and the layout held beside it" : "",
+             count > 1 || (holds && !only_held) ? "were" : "was",
              differs ? ". The file was changed since: what still fits is taken, the rest is listed" : "",
              desk_left_is_damaged(b->left) ? ". A part of the journal cannot be read" : "");
     free(name);

@@ -407,6 +407,7 @@ desk *left_open_layout(bench *b, const char *file, shop_problems *problems, shop
 bool left_open_journal(bench *b, const char *journal); /* a row of the start screen */
 void left_opened(bench *b);                            /* a layout was opened or made: asks, or begins its journal */
 void left_tell_trouble(bench *b);
+void left_tell_newer(bench *b, const desk *d); /* a journal of its that only a newer version can read */
 void left_add_places(bench *b); /* to the start screen */
 
 /* files_theirs.c */

@@ -68,6 +68,8 @@ static void look_for_left(bench *b) {
         ask(b, ASK_INVENTORY_LEFT);
     } else if (!desk_journal_begin(b->stock, b->state)) {
         bench_refuse(b, "out of memory: changes are not kept until they are saved");
+    } else {
+        left_tell_newer(b, b->stock);
     }
 }
 

@@ -10,7 +10,7 @@ const char *refuse_none_held(const bench *b) {
 bool bench_holds_another(const bench *b) {
     size_t count;
     (void)desk_differences(b->desk, &count);
-    return count > 0;
+    return count > 0 || desk_held_trouble(b->desk) != NULL;
 }
 
 /* Runs one of the desk's ways with the second layout. False with the reason as message. */
@@ -37,7 +37,7 @@ void do_hold(bench *b, int key) {
         return;
     }
     (void)desk_differences(b->desk, &count);
-    if (count == 0) {
+    if (count == 0 && desk_held_trouble(b->desk) == NULL) {
         bench_say(b, "The layout in hand and the held one are the same as yet: change a value, then "
                      "{workbench.hold-flip} flips.");
         return;

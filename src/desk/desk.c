@@ -233,7 +233,7 @@ static shop_status save_to(desk *d, const char *file, bool must_not_exist, shop_
     free(d->saved);
     d->saved = copy;
     d->saved_length = length;
-    desk_journal_drop(d);
+    desk_journal_saved(d);
     return SHOP_OK;
 }
 
@@ -319,6 +319,6 @@ bool desk_reload(desk *d, shop_problems *problems) {
     free(d->saved);
     d->saved = bytes;
     d->saved_length = length;
-    desk_journal_drop(d);
+    desk_journal_saved(d);
     return true;
 }

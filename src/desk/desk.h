@@ -126,6 +126,8 @@ bool desk_keep_held(desk *d, shop_problems *problems); /* the held one in hand, 
 bool desk_drop_held(desk *d, shop_problems *problems); /* the held one given up */
 const shop_project *desk_held_project(desk *d);        /* NULL if none is held or without memory */
 const bw_plan *desk_held_plan(desk *d);                /* likewise */
+/* Why the held one cannot be used as things are (a tool of the inventory's is gone, say); NULL if it can. */
+const char *desk_held_trouble(desk *d);
 
 /* What the held layout says otherwise, as edits that would lead there: path, text in hand, text held. */
 typedef struct desk_difference {

@@ -23,6 +23,7 @@ typedef struct desk_step {
 typedef struct desk_second {
     char *bytes; /* NULL: none is held */
     size_t length;
+    char trouble[200]; /* why it cannot be read now; "" if it can, or if that was not asked yet */
     shop_project *project;
     bw_plan *plan;
     desk_difference *list; /* against the layout in hand */
@@ -101,9 +102,19 @@ void desk_second_anew(desk *d);                  /* its file's name or its tools
 void desk_second_free(desk *d);
 
 /* What the journal is told. It never makes a change fail: what cannot be written is desk_journal_trouble. */
-typedef enum desk_record { DESK_RECORD_EDIT, DESK_RECORD_UNDO, DESK_RECORD_REDO } desk_record;
+typedef enum desk_record {
+    DESK_RECORD_EDIT,
+    DESK_RECORD_UNDO,
+    DESK_RECORD_REDO,
+    DESK_RECORD_HOLD, /* from now on this layout is held */
+    DESK_RECORD_HELD, /* likewise (or none is), by the change before */
+    DESK_RECORD_FLIP  /* likewise, by a flip */
+} desk_record;
 void desk_journal_note(desk *d, desk_record kind, const desk_step *step, const shop_text *from, const shop_text *to);
-/* Everything is saved: the journal is not needed any more. */
+/* The held layout is another one by hand, or (step not NULL) by a step made, undone or redone. */
+void desk_journal_note_second(desk *d, const desk_step *step);
+/* Everything is saved: the journal is needed for nothing but a held layout any more. */
+void desk_journal_saved(desk *d);
 void desk_journal_drop(desk *d);
 void desk_journal_close(desk *d);
 

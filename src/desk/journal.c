@@ -184,6 +184,11 @@ static bool place_file(desk *d, const char *full, const char *bytes, size_t leng
     return false;
 }
 
+static void put_second(shop_buffer *lines, const desk *d, desk_record kind) {
+    journal_record_write(
+        lines, &(journal_record){.kind = kind, .step = {.after = d->second.bytes, .after_length = d->second.length}});
+}
+
 /* The first lines of a journal: whose it is, and what led from the text on the disk to this one. */
 static bool put_beginning(const desk *d, const char *full, const shop_text *text, shop_buffer *lines) {
     size_t length;
@@ -193,6 +198,9 @@ static bool put_beginning(const desk *d, const char *full, const shop_text *text
                          is_new ? length : d->saved_length};
     journal_head_write(lines, &head);
     put_earlier(lines, d, text);
+    if (desk_holding(d)) {
+        put_second(lines, d, DESK_RECORD_HOLD);
+    }
     return !lines->failed;
 }
 
@@ -248,6 +256,23 @@ void desk_journal_note(desk *d, desk_record kind, const desk_step *step, const s
     shop_buffer lines = {0};
     size_t length;
     put_record(&lines, kind, step, from, to);
+    char *bytes = shop_buffer_take(&lines, &length);
+    append(j, bytes, length);
+    free(bytes);
+}
+
+void desk_journal_note_second(desk *d, const desk_step *step) {
+    desk_journal *j = d->journal;
+    if (j == NULL) {
+        return;
+    }
+    if (j->name == NULL || j->gap) {
+        desk_journal_renew(d);
+        return;
+    }
+    shop_buffer lines = {0};
+    size_t length;
+    put_second(&lines, d, step == NULL ? DESK_RECORD_HOLD : step->flips ? DESK_RECORD_FLIP : DESK_RECORD_HELD);
     char *bytes = shop_buffer_take(&lines, &length);
     append(j, bytes, length);
     free(bytes);
@@ -320,7 +345,7 @@ void desk_journal_sync(desk *d) {
 
 const char *desk_journal_leave(desk *d) {
     desk_try_leave(d);
-    if (d->journal == NULL || !desk_unsaved(d)) {
+    if (d->journal == NULL || (!desk_unsaved(d) && !desk_holding(d))) {
         return NULL;
     }
     if (d->journal->name == NULL || d->journal->gap) {
@@ -329,6 +354,14 @@ const char *desk_journal_leave(desk *d) {
     desk_journal_sync(d);
     d->journal->stays = true;
     return d->journal->name;
+}
+
+void desk_journal_saved(desk *d) {
+    if (desk_holding(d)) {
+        desk_journal_renew(d);
+    } else {
+        desk_journal_drop(d);
+    }
 }
 
 void desk_journal_drop(desk *d) {

@@ -38,6 +38,12 @@ char **desk_left_names(const char *folder, const char *file, size_t *count);
 /* The first of these that can be opened and is of that file. */
 desk_left *desk_left_for(const char *folder, const char *file);
 
+/* Was it written by a newer version of the program, that keeps more in it? Then only that version can offer it. */
+bool desk_left_is_newer(const char *journal);
+/* The name of such a journal that is called after this file; malloc'ed, NULL if there is none. */
+char *desk_left_newer(const char *folder, const char *file);
+
+bool desk_left_is_inventory(const desk_left *left); /* the shop's tools, and no piece */
 const char *desk_left_file(const desk_left *left); /* of the layout; NULL: a piece that was never saved */
 bool desk_left_is_new(const desk_left *left);      /* it was never on the disk */
 char *desk_left_name(const desk_left *left);       /* the file without its folder, else the piece; malloc'ed */
@@ -45,6 +51,7 @@ const char *desk_left_base(const desk_left *left, size_t *length); /* the text t
 /* The changes in words, first to last, without those that were taken back again. */
 size_t desk_left_count(const desk_left *left);
 const char *desk_left_title(const desk_left *left, size_t index);
+bool desk_left_holds(const desk_left *left); /* was another layout held beside it? */
 /* Does it begin from another text than the layout's? Then only what fits is taken. */
 bool desk_left_differs(const desk_left *left, const desk *d);
 /* Is a part of it no text of a journal? (A last line that was cut off does not count.) */

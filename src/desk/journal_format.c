@@ -1,4 +1,4 @@
-/* journal_format.c - one change a line: KIND TITLE AT BEFORE AFTER {PATH OLD NEW} ~SUM. */
+/* journal_format.c - one change a line: KIND TITLE AT BEFORE AFTER {PATH OLD NEW} ~SUM, or KIND HELD ~SUM. */
 #include "desk/journal_format.h"
 
 #include <stdlib.h>
@@ -8,7 +8,7 @@
 
 enum { SUM_DIGITS = 16 };
 
-static const char *const kinds[] = {"edit", "undo", "redo"};
+static const char *const kinds[] = {"edit", "undo", "redo", "hold", "held", "flip"};
 
 uint64_t journal_sum(const char *bytes, size_t length) {
     uint64_t sum = UINT64_C(0xcbf29ce484222325);
@@ -87,6 +87,15 @@ void journal_record_write(shop_buffer *to, const journal_record *record) {
     size_t start = to->length;
     const desk_step *step = &record->step;
     shop_buffer_text(to, kinds[record->kind]);
+    if (record->kind >= DESK_RECORD_HOLD) {
+        if (step->after != NULL) {
+            put_quoted(to, step->after, step->after_length);
+        } else {
+            put_text(to, NULL);
+        }
+        end_line(to, start);
+        return;
+    }
     put_text(to, step->title);
     put_number(to, step->at);
     put_quoted(to, step->before, step->before_length);
@@ -241,6 +250,10 @@ bool journal_record_read(journal_record *record, const char *line, size_t length
         return false;
     }
     record->kind = (desk_record)kind;
+    if (record->kind >= DESK_RECORD_HOLD) {
+        record->step.after = get_text(&reader, &record->step.after_length);
+        return !reader.wrong && at_end(&reader);
+    }
     record->step.title = get_text(&reader, &size);
     record->step.at = (size_t)get_number(&reader, 10);
     record->step.before = get_text(&reader, &record->step.before_length);

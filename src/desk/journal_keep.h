@@ -30,6 +30,9 @@ struct desk_left {
     size_t step_count, done;
     char *text; /* after all of them */
     size_t length;
+    char *held; /* the layout held beside it then; NULL: none */
+    size_t held_length;
+    size_t last; /* the record whose step the last line made, undid or redid; SIZE_MAX: none */
 };
 
 /* A journal that holds what led to the text as it is, as one change, in the place of the one there was. */

@@ -29,12 +29,37 @@ static bool fits(const desk_left *left, const desk_step *step) {
            memcmp(left->text + step->at, step->before, step->before_length) == 0;
 }
 
+/* Undo and redo exchange the layout held before a step for the one held after it. */
+static bool follow_second(desk_left *left, const journal_record *record) {
+    bool own = record->kind != DESK_RECORD_HOLD && left->last != SIZE_MAX;
+    desk_step *step = own ? &left->records[left->last].step : NULL;
+    char *held = record->step.after == NULL ? NULL : shop_copy(record->step.after, record->step.after_length);
+    if (held == NULL && record->step.after != NULL) {
+        return false;
+    }
+    if (step != NULL) {
+        step->moves_second = true;
+        step->flips = record->kind == DESK_RECORD_FLIP;
+        free(step->second);
+        step->second = left->held;
+        step->second_length = left->held_length;
+    } else {
+        free(left->held);
+    }
+    left->held = held;
+    left->held_length = record->step.after_length;
+    return true;
+}
+
 /* One line more. What goes back a step that the journal knows is such a step; any other way back (past a save) is a
  * change of its own. */
 static bool follow(desk_left *left, size_t index) {
     const journal_record *record = &left->records[index];
     const desk_step *step = &record->step;
     size_t length;
+    if (record->kind >= DESK_RECORD_HOLD) {
+        return follow_second(left, record);
+    }
     char *text = fits(left, step) ? desk_spliced(left->text, left->length, step, &length) : NULL;
     if (text == NULL) {
         return false;
@@ -45,16 +70,16 @@ static bool follow(desk_left *left, size_t index) {
     if (record->kind == DESK_RECORD_UNDO && left->done > 0) {
         desk_step back = desk_step_back(&left->records[left->order[left->done - 1]].step);
         if (same_step(&back, step)) {
-            left->done--;
+            left->last = left->order[--left->done];
             return true;
         }
     }
     if (record->kind == DESK_RECORD_REDO && left->done < left->step_count &&
         same_step(&left->records[left->order[left->done]].step, step)) {
-        left->done++;
+        left->last = left->order[left->done++];
         return true;
     }
-    left->order[left->done++] = index;
+    left->order[left->done++] = left->last = index;
     left->step_count = left->done;
     return true;
 }
@@ -76,6 +101,18 @@ static bool add_record(desk_left *left, const char *line, size_t length) {
     return true;
 }
 
+bool desk_left_is_newer(const char *journal) {
+    static const char key[] = "bandwright-journal: ";
+    char line[sizeof key + 12] = "";
+    FILE *from = fopen(journal, "re");
+    bool newer = from != NULL && fgets(line, sizeof line, from) != NULL && strncmp(line, key, sizeof key - 1) == 0 &&
+                 strcmp(line, JOURNAL_FIRST_LINE) != 0 && line[sizeof key - 1] >= '1' && line[sizeof key - 1] <= '9';
+    if (from != NULL) {
+        fclose(from);
+    }
+    return newer;
+}
+
 bool journal_understand(desk_left *left, const char *bytes, size_t length) {
     size_t at = strlen(JOURNAL_FIRST_LINE);
     if (length < at || memcmp(bytes, JOURNAL_FIRST_LINE, at) != 0) {
@@ -86,6 +123,7 @@ bool journal_understand(desk_left *left, const char *bytes, size_t length) {
         return false;
     }
     left->text = shop_copy(left->head.base, left->head.base_length);
+    left->last = SIZE_MAX;
     left->length = left->head.base_length;
     left->good = (size_t)(end - bytes) + 1;
     while (left->text != NULL && left->good < length) {
@@ -116,7 +154,7 @@ static bool is_saved(const desk_left *left) {
     char *bytes = NULL;
     size_t length = 0;
     shop_problems quiet;
-    if (left->head.file == NULL) {
+    if (left->head.file == NULL || left->held != NULL) {
         return false;
     }
     shop_problems_init(&quiet, "");
@@ -167,6 +205,7 @@ void journal_forget(desk_left *left) {
     free(left->records);
     free(left->order);
     free(left->text);
+    free(left->held);
     free(left->name);
 }
 
@@ -236,9 +275,19 @@ char **desk_left_names(const char *folder, const char *file, size_t *count) {
     return names;
 }
 
+/* A file whose folder is gone is still called by its name. */
+static char *full_name_or_gone(const char *file) {
+    char *full = journal_full_name(file), *here = full != NULL || *file == '/' ? NULL : realpath(".", NULL);
+    if (full == NULL) {
+        full = desk_say("%s%s%s", here != NULL ? here : "", here != NULL ? "/" : "", file);
+    }
+    free(here);
+    return full;
+}
+
 desk_left *desk_left_for(const char *folder, const char *file) {
     size_t count;
-    char *full = journal_full_name(file), **names = desk_left_names(folder, file, &count);
+    char *full = full_name_or_gone(file), **names = desk_left_names(folder, file, &count);
     desk_left *found = NULL;
     for (size_t i = 0; i < count; i++) {
         if (found == NULL && full != NULL) {
@@ -252,6 +301,30 @@ desk_left *desk_left_for(const char *folder, const char *file) {
     }
     free(names);
     free(full);
+    return found;
+}
+
+/* Whose it is only its own name tells: "lid.yaml-1.journal", ".lid.yaml-1.journal". */
+static bool is_called_after(const char *journal, const char *file) {
+    const char *slash = strrchr(journal, '/'), *name = slash != NULL ? slash + 1 : journal;
+    const char *cut = strrchr(file, '/'), *stem = cut != NULL ? cut + 1 : file;
+    size_t length = strlen(stem);
+    name += *name == '.';
+    return strncmp(name, stem, length) == 0 && name[length] == '-' && name[length + 1] != '\0' &&
+           strcmp(name + length + 1 + strspn(name + length + 1, "0123456789"), JOURNAL_ENDING) == 0;
+}
+
+char *desk_left_newer(const char *folder, const char *file) {
+    size_t count;
+    char **names = desk_left_names(folder, file, &count), *found = NULL;
+    for (size_t i = 0; i < count; i++) {
+        if (found == NULL && is_called_after(names[i], file) && desk_left_is_newer(names[i])) {
+            found = names[i];
+        } else {
+            free(names[i]);
+        }
+    }
+    free(names);
     return found;
 }
 
@@ -275,6 +348,18 @@ char *desk_left_name(const desk_left *left) {
     return piece != NULL ? piece : desk_say("a new piece");
 }
 
+bool desk_left_is_inventory(const desk_left *left) {
+    shop_problems quiet;
+    shop_problems_init(&quiet, "");
+    shop_text *text = shop_text_read(left->head.base, left->head.base_length, &quiet);
+    char *format = text == NULL ? NULL : shop_text_get(text, "bandwright-inventory");
+    bool is = format != NULL;
+    free(format);
+    shop_text_free(text);
+    shop_problems_free(&quiet);
+    return is;
+}
+
 bool desk_left_is_new(const desk_left *left) {
     return left->head.is_new;
 }
@@ -286,6 +371,10 @@ const char *desk_left_base(const desk_left *left, size_t *length) {
 
 size_t desk_left_count(const desk_left *left) {
     return left->done;
+}
+
+bool desk_left_holds(const desk_left *left) {
+    return left->held != NULL;
 }
 
 const char *desk_left_title(const desk_left *left, size_t index) {

@@ -15,7 +15,8 @@ static bool copy_step(desk_step *to, const desk_step *from) {
     to->title = shop_copy(from->title, strlen(from->title));
     to->before = shop_copy(from->before, from->before_length);
     to->after = shop_copy(from->after, from->after_length);
-    return to->title != NULL && to->before != NULL && to->after != NULL;
+    to->second = from->second == NULL ? NULL : shop_copy(from->second, from->second_length);
+    return to->title != NULL && to->before != NULL && to->after != NULL && (to->second != NULL || from->second == NULL);
 }
 
 /* All steps, those that were taken back too, behind what could be undone before; NULL without memory. */
@@ -54,6 +55,15 @@ static void adopt(desk *d, desk_left *left) {
     left->descriptor = -1;
 }
 
+/* The layout that was held is held again, whether it can be read as things are or not. */
+static void take_held(desk *d, desk_left *left) {
+    if (left->held != NULL && !desk_holding(d)) {
+        d->second.bytes = left->held;
+        d->second.length = left->held_length;
+        left->held = NULL;
+    }
+}
+
 static bool take_exactly(desk *d, desk_left *left, shop_problems *problems) {
     shop_project *project = NULL;
     bw_plan *plan = NULL;
@@ -75,6 +85,7 @@ static bool take_exactly(desk *d, desk_left *left, shop_problems *problems) {
     d->step_room = d->done + left->step_count + 1;
     d->step_count = d->done + left->step_count;
     d->done += left->done;
+    take_held(d, left);
     adopt(d, left);
     desk_put_in_place(d, project, plan);
     if (left->name != NULL) {
@@ -149,9 +160,10 @@ static char *put_aside(const desk_left *left) {
     return shop_copy(left->name, strlen(left->name));
 }
 
-/* A piece of which nothing was on the disk, and now there is another one: the whole text as one step. */
+/* What was not on the disk, and now there is another one, or what is not there any more: the whole text as one step. */
 static bool take_whole(desk *d, const desk_left *left, shop_problems *problems) {
-    return desk_change(d, left->text, left->length, desk_say("the piece as the journal has it"), problems);
+    return desk_change(d, left->text, left->length,
+                       desk_say("the %s as the journal has it", d->is_inventory ? "inventory" : "piece"), problems);
 }
 
 bool desk_left_take(desk *d, desk_left *left, shop_problems *problems, char **kept) {
@@ -161,7 +173,7 @@ bool desk_left_take(desk *d, desk_left *left, shop_problems *problems, char **ke
     bool fine = true;
     if (!desk_left_differs(left, d) && !left->damaged) {
         fine = take_exactly(d, left, problems);
-    } else if (left->head.is_new || !desk_left_differs(left, d)) {
+    } else if (left->head.is_new || d->saved == NULL || !desk_left_differs(left, d)) {
         fine = take_whole(d, left, problems);
     } else {
         unfit = take_values(d, left, problems);
@@ -169,6 +181,13 @@ bool desk_left_take(desk *d, desk_left *left, shop_problems *problems, char **ke
     if (!fine) {
         desk_left_close(left);
         return false;
+    }
+    if (left->held != NULL && !desk_holding(d)) {
+        take_held(d, left);
+        desk_journal_note_second(d, NULL);
+    } else if (left->held != NULL) {
+        shop_problem_add(problems, true, 0, 0, "the layout that was held: another one is held already");
+        unfit++;
     }
     if (left->name != NULL && (unfit > 0 || left->damaged)) {
         desk_journal_sync(d);

@@ -14,6 +14,7 @@ void desk_second_anew(desk *d) {
     shop_project_free(d->second.project);
     d->second.plan = NULL;
     d->second.project = NULL;
+    d->second.trouble[0] = '\0';
 }
 
 void desk_second_free(desk *d) {
@@ -43,6 +44,7 @@ bool desk_hold(desk *d, shop_problems *problems) {
     }
     d->second.bytes = copy;
     d->second.length = length;
+    desk_journal_note_second(d, NULL);
     return true;
 }
 
@@ -57,6 +59,7 @@ void desk_second_swap(desk *d, desk_step *step) {
     d->second.length = step->second_length;
     step->second = bytes;
     step->second_length = length;
+    desk_journal_note_second(d, step);
 }
 
 /* "weave width 18 mm -> 17.5 mm and 2 more", from the layout in hand to the held one. */
@@ -75,13 +78,14 @@ static char *title_of(desk *d, const char *what) {
 
 /* One step to `bytes`, after which `then` (taken; may be NULL) is held. */
 static bool step_with_second(desk *d, const char *bytes, size_t length, char *then, size_t then_length, char *title,
-                             shop_problems *problems) {
+                             bool flips, shop_problems *problems) {
     if (!desk_step_add(d, bytes, length, title, problems)) {
         free(then);
         return false;
     }
     desk_step *step = &d->steps[d->done - 1];
     step->moves_second = true;
+    step->flips = flips;
     step->second = then;
     step->second_length = then_length;
     desk_second_swap(d, step);
@@ -121,17 +125,13 @@ bool desk_flip(desk *d, shop_problems *problems) {
         desk_no_memory(problems);
         return false;
     }
-    bool fine = step_with_second(d, d->second.bytes, d->second.length, now, length, title, problems);
-    if (fine) {
-        d->steps[d->done - 1].flips = true;
-    }
-    return fine;
+    return step_with_second(d, d->second.bytes, d->second.length, now, length, title, true, problems);
 }
 
 bool desk_keep_held(desk *d, shop_problems *problems) {
     desk_try_leave(d);
     return !nothing_held(d, problems) && step_with_second(d, d->second.bytes, d->second.length, NULL, 0,
-                                                          title_of(d, "the held layout kept"), problems);
+                                                          title_of(d, "the held layout kept"), false, problems);
 }
 
 bool desk_drop_held(desk *d, shop_problems *problems) {
@@ -139,16 +139,26 @@ bool desk_drop_held(desk *d, shop_problems *problems) {
     size_t length;
     const char *bytes = desk_bytes(d, &length);
     return !nothing_held(d, problems) &&
-           step_with_second(d, bytes, length, NULL, 0, desk_say("the held layout dropped"), problems);
+           step_with_second(d, bytes, length, NULL, 0, desk_say("the held layout dropped"), false, problems);
 }
 
 /* ---- what is made of it ---- */
 
 const shop_project *desk_held_project(desk *d) {
-    if (d->second.project == NULL && desk_holding(d)) {
-        (void)desk_compute(d, d->second.bytes, d->second.length, &d->second.project, &d->second.plan, NULL, false);
+    shop_problems why;
+    if (d->second.project == NULL && desk_holding(d) && d->second.trouble[0] == '\0') {
+        shop_problems_init(&why, "");
+        if (!desk_compute(d, d->second.bytes, d->second.length, &d->second.project, &d->second.plan, &why, false)) {
+            snprintf(d->second.trouble, sizeof d->second.trouble, "%.190s",
+                     why.count > 0 ? why.list[0].text : "out of memory");
+        }
+        shop_problems_free(&why);
     }
     return d->second.project;
+}
+
+const char *desk_held_trouble(desk *d) {
+    return desk_held_project(d) == NULL && desk_holding(d) ? d->second.trouble : NULL;
 }
 
 const bw_plan *desk_held_plan(desk *d) {

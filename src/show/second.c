@@ -6,7 +6,7 @@
 #include "shop/alloc.h"
 #include "show/inner.h"
 
-enum { SECOND_LABEL = 100, SECOND_VALUE = 64, SIDE_BY_SIDE = 56 };
+enum { SECOND_LABEL = 260, SECOND_VALUE = 64, SIDE_BY_SIDE = 56, NARROW = 72 };
 
 typedef struct second_row {
     char label[SECOND_LABEL];
@@ -108,7 +108,10 @@ static void add_values(second_rows *rows, desk *d) {
 static void make_rows(second_rows *rows, desk *d) {
     second_side side[2] = {{desk_project(d), desk_plan(d)}, {desk_held_project(d), desk_held_plan(d)}};
     if (!side[1].project) {
-        add_title(rows, "No layout is held.");
+        char words[SECOND_LABEL];
+        const char *trouble = desk_held_trouble(d);
+        snprintf(words, sizeof words, "The held layout cannot be used as things are: %.200s", trouble ? trouble : "");
+        add_title(rows, trouble ? words : "No layout is held.");
         return;
     }
     add_values(rows, d);
@@ -147,6 +150,12 @@ static void put_beside(second_page *page, const second_row *row, const int at[2]
     show_put(page->grid, at[1], y, page->where.x + page->where.width - at[1], SHOW_PLAIN, row->value[1]);
 }
 
+/* What would be cut stands stacked, whole. */
+static bool has_room(const second_row *row, const int at[2], show_rect where) {
+    return show_text_width(row->label) < at[0] - where.x && show_text_width(row->value[0]) < at[1] - at[0] &&
+           show_text_width(row->value[1]) <= where.x + where.width - at[1];
+}
+
 static void put_below(second_page *page, const second_row *row) {
     int y = next_line(page);
     if (y >= 0)
@@ -182,7 +191,7 @@ static void put_heads(show_grid *grid, const int at[2], int y, int chosen) {
 
 void show_second_heads(show_rect where, int at[2]) {
     bool beside = where.width >= SIDE_BY_SIDE;
-    int column = where.width * 35 / 100;
+    int column = where.width * (where.width < NARROW ? 30 : 35) / 100; /* in a narrow window labels need their part */
     at[0] = beside ? where.x + where.width - 2 * column : where.x;
     at[1] = beside ? where.x + where.width - column : where.x + 10;
 }
@@ -201,7 +210,7 @@ int show_second(show_grid *grid, show_rect where, desk *d, int chosen, int first
     for (size_t i = 0; i < rows.count; i++) {
         if (rows.list[i].title)
             put_title(&page, &rows.list[i]);
-        else if (beside)
+        else if (beside && has_room(&rows.list[i], at, where))
             put_beside(&page, &rows.list[i], at);
         else
             put_below(&page, &rows.list[i]);
@@ -217,7 +226,10 @@ const char *show_held_sentence(show_words *out, desk *d) {
     if (!desk_holding(d))
         return out->text;
     show_say(out, "held: ");
-    if (count == 0)
+    const char *trouble = desk_held_trouble(d);
+    if (trouble)
+        show_say(out, "it cannot be used as things are: %.150s", trouble);
+    else if (count == 0)
         show_say(out, "the same as in hand");
     else
         show_say(out, "%.60s %.60s", list[0].label, list[0].held);

@@ -208,6 +208,245 @@ START_TEST(trouble_is_told_once) {
 }
 END_TEST
 
+/* ---- a layout held beside the one in hand ---- */
+
+static void is_held(bench *b, double width) {
+    const shop_project *held = desk_held_project(b->desk);
+    ck_assert_ptr_nonnull(held);
+    ck_assert_double_eq_tol(held->layout.bands[1].width, width, 1e-9);
+}
+
+static double width_in_hand(const bench *b) {
+    return desk_project(b->desk)->layout.bands[1].width;
+}
+
+/* After every way in which a layout comes to be held, flips or goes: the same two are there again, and undo goes back
+ * through all of it, with the held one as it was at each step. */
+START_TEST(the_held_one_comes_back) {
+    static const struct {
+        const char *keys;
+        double hand, held; /* held 0: none */
+    } ways[] = {{"g", 21, 21},
+                {"g Right", 21.25, 21},
+                {"Right g Right*2", 21.75, 21.25},
+                {"g Right g", 21, 21.25},
+                {"g Right g Right", 21.25, 21.25},
+                {"g Right g g", 21.25, 21},
+                {"g Right g u", 21.25, 21},
+                {"g Right g u U", 21, 21.25},
+                {"g Right s", 21.25, 21},
+                {"g Right s Right g", 21, 21.5},
+                {"g Right G x", 21.25, 0},
+                {"g Right G x u", 21.25, 21},
+                {"g Right G Right Enter", 21, 0},
+                {"g Right G Right Enter u", 21.25, 21},
+                {"g Right G Right Enter u s Right", 21.5, 21}};
+    hands_fresh(LID);
+    bench *b = hands_open(LID);
+    hands_press(b, ways[_i].keys);
+    ck_assert_double_eq_tol(width_in_hand(b), ways[_i].hand, 1e-9);
+    bool offered = bench_leave(b) != NULL;
+    bench_destroy(b);
+    b = hands_open(LID);
+    ck_assert_int_eq(offered, bench_where(b) == BENCH_LEFT);
+    ck_assert(offered || ways[_i].held == 0);
+    if (offered) {
+        if (ways[_i].held > 0) {
+            hands_see(b, "held beside");
+        }
+        hands_press(b, "Enter");
+    }
+    ck_assert_double_eq_tol(width_in_hand(b), ways[_i].hand, 1e-9);
+    if (ways[_i].held > 0) {
+        is_held(b, ways[_i].held);
+        hands_press(b, "g");
+        ck_assert(ways[_i].hand == ways[_i].held || !b->bad);
+        ck_assert_double_eq_tol(width_in_hand(b), ways[_i].held, 1e-9);
+        is_held(b, ways[_i].hand);
+    } else {
+        ck_assert(!desk_holding(b->desk));
+    }
+    bench_destroy(b);
+    ck_assert_int_eq(journals(), 0); /* left as it should be */
+}
+END_TEST
+
+/* The steps of flipping and keeping are steps of undo after they were taken, too. */
+START_TEST(undo_goes_through_flips) {
+    hands_fresh(LID);
+    ended(LID, "g Right g G Right Enter Right");
+    bench *b = hands_open(LID);
+    hands_press(b, "Enter");
+    ck_assert(!desk_holding(b->desk));
+    ck_assert_double_eq_tol(width_in_hand(b), 21.5, 1e-9);
+    hands_press(b, "u u"); /* the step, the keeping */
+    ck_assert_double_eq_tol(width_in_hand(b), 21, 1e-9);
+    is_held(b, 21.25);
+    hands_press(b, "g"); /* the last step was a flip: it is taken back */
+    ck_assert_double_eq_tol(width_in_hand(b), 21.25, 1e-9);
+    is_held(b, 21);
+    hands_press(b, "u");
+    ck_assert_double_eq_tol(width_in_hand(b), 21, 1e-9);
+    is_held(b, 21);
+    ck_assert_ptr_null(desk_last(b->desk));
+    hands_press(b, "U U U U");
+    ck_assert_double_eq_tol(width_in_hand(b), 21.5, 1e-9);
+    ck_assert(!desk_holding(b->desk));
+    bench_destroy(b);
+}
+END_TEST
+
+/* The file was changed meanwhile: the held one is held all the same. */
+START_TEST(held_though_the_file_was_changed) {
+    hands_fresh(LID);
+    ended(LID, "g Right Tab Right");
+    change_file("sed -i 's/diameter: 140/diameter: 150/' " LID);
+    bench *b = hands_open(LID);
+    hands_press(b, "Enter");
+    is_held(b, 21);
+    ck_assert_double_eq_tol(desk_held_project(b->desk)->layout.outline.diameter, 140, 1e-9);
+    ck_assert_double_eq_tol(desk_project(b->desk)->layout.outline.diameter, 150, 1e-9);
+    (void)bench_leave(b);
+    bench_destroy(b);
+    b = hands_open(LID); /* and kept on */
+    hands_press(b, "Enter");
+    is_held(b, 21);
+    bench_destroy(b);
+}
+END_TEST
+
+/* A held layout whose stamp the inventory does not have any more says so, wherever it is told or asked for. */
+START_TEST(a_held_one_without_its_stamp) {
+    hands_write("bare.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\n"
+                             "bands:\n  - {name: weave, width: 20, fill: basket, tool: basket-m}\n");
+    ended("bare.yaml", "g t Down Enter");
+    change_file("sed -i '/id: basket-m,/d' " HANDS_INVENTORY);
+    change_file("sed -i 's/tool: basket-m/tool: basket-l/' bare.yaml");
+    bench *b = hands_open("bare.yaml");
+    hands_press(b, "Enter Esc");
+    ck_assert(desk_holding(b->desk));
+    ck_assert_ptr_nonnull(desk_held_trouble(b->desk));
+    hands_see(b, "held: it cannot be used as things are");
+    char *before = hands_bytes(b);
+    hands_press(b, "g");
+    ck_assert(b->bad);
+    hands_see(b, "basket-m");
+    hands_press(b, "G");
+    hands_see(b, "basket-m");
+    ck_assert_ptr_null(strstr(b->message, "same"));
+    hands_press(b, "Right Enter"); /* it cannot be kept */
+    ck_assert(b->bad);
+    char *after = hands_bytes(b);
+    ck_assert_str_eq(before, after);
+    hands_press(b, "x");
+    ck_assert(!desk_holding(b->desk));
+    free(after);
+    free(before);
+    bench_destroy(b);
+}
+END_TEST
+
+/* ---- other inventories, other versions, folders that are gone ---- */
+
+START_TEST(of_another_inventory) {
+    change_file("mkdir other && cp " HANDS_INVENTORY " other/tools.yaml");
+    bench_places there = {"other/tools.yaml", "state", "."};
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    shop_status status;
+    bench *b = bench_create(LID, &there, &problems, &status);
+    ck_assert_ptr_nonnull(b);
+    hands_press(b, "i Enter Right");
+    ck_assert_ptr_nonnull(bench_leave(b));
+    bench_destroy(b);
+    b = hands_open(NULL);
+    hands_see(b, "tools.yaml: 1 change, an inventory");
+    hands_press(b, "Down Enter"); /* not this one's */
+    ck_assert(b->bad);
+    hands_see(b, "other/tools.yaml offers them");
+    ck_assert_int_eq(b->screen, BENCH_START);
+    hands_press(b, "i");
+    ck_assert_int_eq(b->screen, BENCH_INVENTORY); /* nothing is asked about this one */
+    bench_destroy(b);
+    b = bench_create(NULL, &there, &problems, &status);
+    hands_press(b, "Down Enter");
+    hands_see(b, "1 change of the inventory was not saved");
+    hands_press(b, "y");
+    ck_assert(desk_unsaved(b->stock));
+    bench_destroy(b);
+    b = bench_create(LID, &there, &problems, &status);
+    hands_press(b, "i");
+    ck_assert_int_eq(b->screen, BENCH_INVENTORY); /* it was left as it should be */
+    bench_destroy(b);
+    shop_problems_free(&problems);
+}
+END_TEST
+
+/* The inventory's file is gone: the journal has all of it. */
+START_TEST(an_inventory_that_is_gone) {
+    bench *b = hands_open(LID);
+    hands_press(b, "i Enter Right");
+    size_t tools = desk_project(b->stock)->own_tools, length;
+    ck_assert_ptr_nonnull(bench_leave(b));
+    char *bytes = strndup(desk_bytes(b->stock, &length), length);
+    bench_destroy(b);
+    change_file("rm -r shop");
+    b = hands_open(NULL);
+    hands_press(b, "i y");
+    ck_assert_uint_eq(desk_project(b->stock)->own_tools, tools);
+    const char *now = desk_bytes(b->stock, &length);
+    ck_assert_uint_eq(length, strlen(bytes));
+    ck_assert(memcmp(now, bytes, length) == 0);
+    hands_press(b, "s");
+    ck_assert_int_eq(access(HANDS_INVENTORY, F_OK), 0);
+    free(bytes);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(a_folder_that_is_gone) {
+    change_file("mkdir job && cp " LID " job/lid.yaml");
+    ended("job/lid.yaml", "Right");
+    change_file("rm -r job");
+    bench *b = hands_open(NULL);
+    hands_see(b, "lid.yaml: 1 change");
+    hands_press(b, "Down Enter Enter");
+    ck_assert_ptr_nonnull(b->desk);
+    holds(b, "width: 21.25,");
+    hands_press(b, "S Home End Backspace*200 \"saved.yaml\" Enter");
+    ck_assert_int_eq(access("saved.yaml", F_OK), 0);
+    bench_destroy(b);
+    ck_assert_int_eq(journals(), 0);
+}
+END_TEST
+
+/* What a newer version keeps is told, not read and not touched. */
+START_TEST(a_newer_version) {
+    static const char newer[] = "bandwright-journal: 2\nof what only that version knows\n";
+    change_file("mkdir state");
+    hands_write("state/" LID "-1.journal", newer);
+    hands_write("state/inventory.yaml-1.journal", newer);
+    hands_write("state/other.yaml-1.journal", "bandwright-journals: 2\n");
+    bench *b = hands_open(LID);
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    hands_see(b, "newer version");
+    hands_press(b, "Right i");
+    hands_see(b, "inventory.yaml-1.journal was kept by a newer version");
+    hands_press(b, "Esc u");
+    bench_destroy(b);
+    b = hands_open(NULL);
+    hands_see(b, LID "-1.journal: kept by a newer version");
+    char *screen = hands_screen(b, 80, 24);
+    ck_assert_ptr_null(strstr(screen, "other.yaml"));
+    free(screen);
+    hands_press(b, "Down*2 Enter");
+    ck_assert(b->bad);
+    hands_see(b, "that version offers it");
+    bench_destroy(b);
+    ck_assert_int_eq(system("grep -q '^of what only that version knows' state/" LID "-1.journal"), 0);
+}
+END_TEST
+
 Suite *bench_left_suite(void) {
     Suite *suite = suite_create("what was left, and what others changed");
     TCase *tests = tcase_create("left");
@@ -222,6 +461,14 @@ Suite *bench_left_suite(void) {
     tcase_add_test(tests, two_at_a_time);
     tcase_add_test(tests, mine_is_kept_when_leaving);
     tcase_add_test(tests, trouble_is_told_once);
+    tcase_add_loop_test(tests, the_held_one_comes_back, 0, 15);
+    tcase_add_test(tests, undo_goes_through_flips);
+    tcase_add_test(tests, held_though_the_file_was_changed);
+    tcase_add_test(tests, a_held_one_without_its_stamp);
+    tcase_add_test(tests, of_another_inventory);
+    tcase_add_test(tests, an_inventory_that_is_gone);
+    tcase_add_test(tests, a_folder_that_is_gone);
+    tcase_add_test(tests, a_newer_version);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -48,6 +48,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
         need(journal_understand(&second, again, again_length) && !second.damaged && second.good == again_length);
         need(second.count == left.count && second.done == left.done && second.step_count == left.step_count);
         need(second.length == left.length && memcmp(second.text, left.text, left.length) == 0);
+        need((second.held == NULL) == (left.held == NULL));
+        need(left.held == NULL ||
+             (second.held_length == left.held_length && memcmp(second.held, left.held, left.held_length) == 0));
         journal_forget(&second);
         free(again);
     }
