@@ -45,10 +45,12 @@ desk *left_open_layout(bench *b, const char *file, shop_problems *problems, shop
 bool left_open_journal(bench *b, const char *journal) {
     desk_left *left = desk_left_open(journal);
     if (left == NULL) {
+        char name[400]; /* the list, read anew, takes the old one's names with it */
+        snprintf(name, sizeof name, "%.390s", journal);
         recent_read(b);
         bench_go(b, BENCH_START);
-        if (desk_left_is_newer(journal)) {
-            bench_refuse(b, NEWER, journal);
+        if (desk_left_is_newer(name)) {
+            bench_refuse(b, NEWER, name);
             return false;
         }
         bench_refuse(b, "These changes are not there any more: another program has them, or they were saved.");
