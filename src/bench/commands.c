@@ -57,6 +57,7 @@ static const bench_command table[] = {
     /* the form of a new piece */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "next row", "To the next row, or the one before.", AT(FORM), do_form_move, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first row, last row", "To the first row, or to the last.", AT(FORM), do_form_move, NULL},
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "other choice", "The choice before or after this one.", AT(FORM), do_form_other, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "type or make it", "Types a new value; on the last row makes the piece.", AT(FORM), do_form_type, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
@@ -262,7 +263,8 @@ static void say_unused(bench *b, int key) {
     int meant;
     size_t elsewhere = command_of(b, key, WORK, &meant);
     const char *hint = hint_of(bench_where(b)), *named = key == BENCH_KEY_UNKNOWN ? "This key" : key_name(key, name);
-    if (elsewhere != SIZE_MAX && bench_where(b) != BENCH_WORK) {
+    bool typing = bench_where(b) == BENCH_TYPING; /* over the workbench, too */
+    if (elsewhere != SIZE_MAX && bench_where(b) != BENCH_WORK && !typing) {
         bench_refuse(b, "%s (%s) works on the workbench, not here: %s.", named, table[elsewhere].name, hint);
     } else {
         bench_refuse(b, "%s does nothing here: %s.", named, hint);
@@ -295,8 +297,14 @@ unsigned bench_key(bench *b, int key) {
     int meant = key;
     bench_screen where = bench_where(b);
     size_t index = command_of(b, key, 1u << where, &meant);
-    if (index != SIZE_MAX) {
+    bool letter = form_takes_letter(b, key);
+    if (index != SIZE_MAX && !letter) {
         return run(b, &table[index], meant);
+    }
+    if (letter) {
+        do_form_type(b, key);
+        bench_settle(b);
+        return b->effects;
     }
     bool text = where == BENCH_TYPING || where == BENCH_COMMANDS;
     if (!text || !((where == BENCH_TYPING && entry_box_key(&b->entry, key)) || entry_key(&b->entry, key))) {

@@ -39,6 +39,9 @@ static void put_command(bench *b, show_grid *grid, line_end *end, size_t index, 
         return;
     }
     bench_keys known = command_keys(b, index);
+    if (form_takes_letter(b, known.pressed[0])) {
+        return;
+    }
     for (int i = 0; i < bench_commands(&count)[index].shown && i < known.count; i++) {
         char name[16];
         end->x += i > 0 ? show_put(grid, end->x, end->y, -1, SHOW_BOLD, "/") : 0;

@@ -152,6 +152,12 @@ void draw_form(bench *b, show_grid *grid) {
             grid->cursor_y = here;
         }
     }
+    if (first > 0) {
+        show_put(grid, grid->width - 1, y, 1, SHOW_DIM, "^");
+    }
+    if (first + shown < lines) {
+        show_put(grid, grid->width - 1, y + shown - 1, 1, SHOW_DIM, "v");
+    }
     int under = y + (lines < shown ? lines : shown);
     show_wrap(grid, (show_rect){4, under + 1, grid->width - 6, help - 1}, SHOW_DIM,
               key_words(b, form_row_help(form, form->at), words, sizeof words));

@@ -6,8 +6,8 @@
 #include "bench/inner.h"
 #include "shop/alloc.h"
 
+const char *const form_fill_words[] = {"plain", "basket", "border", "stitch", NULL};
 static const char *const unit_words[] = {"mm", "in", NULL};
-static const char *const fill_words[] = {"plain", "basket", "border", "stitch", NULL};
 
 /* The row's label, the path of the field it becomes (for its help), and what it starts with. */
 static const struct {
@@ -61,8 +61,7 @@ bool form_has(const bench_form *form, form_row row) {
 
 /* ---- tools that are known ---- */
 
-/* The n-th tool (from 1) that fits the band; NULL if there are fewer. */
-static const bw_tool *fitting_tool(const bench_form *form, int n, int *index) {
+const bw_tool *form_tool(const bench_form *form, int n, int *index) {
     const shop_project *project = desk_project(form->desk);
     bw_kind kind;
     if (!bw_fill_kind((bw_fill)form->fill, &kind)) {
@@ -80,7 +79,7 @@ static const bw_tool *fitting_tool(const bench_form *form, int n, int *index) {
 
 static int fitting_tools(const bench_form *form) {
     int count = 0, index;
-    while (fitting_tool(form, count + 1, &index) != NULL) {
+    while (form_tool(form, count + 1, &index) != NULL) {
         count++;
     }
     return count;
@@ -104,11 +103,11 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
         text = shape_words(form_shape_words()[form->shape]);
         break;
     case FORM_FILL:
-        text = fill_words[form->fill];
+        text = form_fill_words[form->fill];
         break;
     case FORM_STAMP:
         text = form->stamp == 0 ? (form->fill == BW_FILL_STITCH ? "by its pitch" : "by its length")
-                                : fitting_tool(form, form->stamp, &index)->id;
+                                : form_tool(form, form->stamp, &index)->id;
         break;
     case FORM_MAKE:
         return;
@@ -128,6 +127,8 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
 
 const char *form_row_help(const bench_form *form, form_row row) {
     switch (row) {
+    case FORM_PIECE:
+        return "What it is called: just type it. A number goes straight to its size.";
     case FORM_GIVEN:
         return "What a ruler gives: straight across the middle, once around, or a chord and its depth.";
     case FORM_SHAPE:
@@ -151,97 +152,6 @@ const char *form_row_help(const bench_form *form, form_row row) {
     }
     const shop_field *field = field_of(form, row);
     return field != NULL ? field->help : "";
-}
-
-/* ---- trying it out ---- */
-
-void form_edit_add(form_edits *edits, const char *path, const char *text) {
-    edits->list[edits->count++] = (shop_edit){.path = (char *)(uintptr_t)path, .new_text = (char *)(uintptr_t)text};
-}
-
-/* Band lines on the side of the leather that is tooled are bevelled, as is usual around a weave. */
-static bool band_edits(const bench_form *form, form_edits *edits) {
-    static const char *const names[] = {"plain", "weave", "border", "stitching"};
-    const shop_project *project = desk_project(form->desk);
-    const char *space = form->text[FORM_SPACE], *width = form->text[FORM_WIDTH];
-    bw_kind kind;
-    bool filled = bw_fill_kind((bw_fill)form->fill, &kind), new_tool = filled && form->stamp == 0;
-    if (filled && form->stamp > 0) {
-        int index;
-        snprintf(edits->id, sizeof edits->id, "%s", fitting_tool(form, form->stamp, &index)->id);
-    } else if (new_tool) {
-        char id[64];
-        if (!tool_new_flow(project, kind, form->text[FORM_LENGTH], form->text[FORM_ACROSS], id, edits->tool,
-                           edits->why)) {
-            edits->wrong = FORM_LENGTH;
-            return false;
-        }
-        snprintf(edits->id, sizeof edits->id, "%s", id);
-    }
-    bool across = form_has(form, FORM_WIDTH);
-    int used = snprintf(
-        edits->band, sizeof edits->band, "{name: %s%s%s%s%s, fill: %s%s%s%s}", names[form->fill],
-        space[0] != '\0' ? ", space: " : "", space, across && width[0] != '\0' ? ", width: " : "", across ? width : "",
-        fill_words[form->fill], filled ? ", tool: " : "", filled ? edits->id : "",
-        form->fill == BW_FILL_BASKET ? ", outer: {line: cut, bevel: inside}, inner: {line: cut, bevel: outside}" : "");
-    if (used < 0 || (size_t)used >= sizeof edits->band) {
-        snprintf(edits->why, sizeof edits->why, "the values of the first band are too long");
-        edits->wrong = FORM_WIDTH;
-        return false;
-    }
-    form_edit_add(edits, "bands[1]", edits->band);
-    if (new_tool) {
-        form_edit_add(edits, "tools[1]", edits->tool);
-    }
-    return true;
-}
-
-static bool form_edits_make(const bench_form *form, form_edits *edits) {
-    memset(edits, 0, sizeof *edits);
-    edits->wrong = FORM_MAKE;
-    if (!form_outline_edits(form, edits)) {
-        return false;
-    }
-    if (form->text[FORM_WEIGHT][0] != '\0') {
-        form_edit_add(edits, "leather.weight", form->text[FORM_WEIGHT]);
-    }
-    return band_edits(form, edits);
-}
-
-/* Is it a piece yet? Then its plan can be looked at. */
-static bool try_form(bench_form *form, form_edits *edits, shop_problems *problems) {
-    desk_try_leave(form->desk);
-    if (!form_edits_make(form, edits)) {
-        return false;
-    }
-    return desk_try(form->desk, edits->list, edits->count, "a new piece", problems);
-}
-
-/* Why there is no answer yet: what is missing, or what cannot be. */
-static void keep_reason(bench_form *form, const form_edits *edits, const shop_problems *problems) {
-    const char *text = edits->why;
-    for (size_t i = problems->count; i > 0; i--) {
-        text = problems->list[i - 1].note ? text : problems->list[i - 1].text; /* the first, after the loop */
-    }
-    form->lacking = problems->errors == 0;
-    snprintf(form->why, sizeof form->why, "%s", text);
-}
-
-void form_try(bench_form *form) {
-    form_edits edits;
-    shop_problems problems;
-    shop_problems_init(&problems, "");
-    (void)try_form(form, &edits, &problems);
-    keep_reason(form, &edits, &problems);
-    shop_problems_free(&problems);
-}
-
-/* The outline alone can be wrong before the rest is known. */
-static bool outline_holds(bench_form *form, shop_problems *problems) {
-    form_edits edits;
-    memset(&edits, 0, sizeof edits);
-    return !form_outline_edits(form, &edits) || edits.count == 0 ||
-           desk_try(form->desk, edits.list, edits.count, "an outline", problems);
 }
 
 /* ---- beginning and end ---- */
@@ -304,7 +214,7 @@ static void make_piece(bench *b) {
     form_edits edits;
     shop_problems problems;
     shop_problems_init(&problems, "");
-    if (!try_form(form, &edits, &problems)) {
+    if (!form_try_with(form, &edits, &problems)) {
         if (problems.errors > 0) {
             bench_refuse_problem(b, &problems);
         } else {
@@ -343,6 +253,10 @@ static void make_piece(bench *b) {
 
 void do_form_move(bench *b, int key) {
     bench_form *form = &b->form;
+    if (key == BENCH_KEY_HOME || key == BENCH_KEY_END) {
+        form->at = key == BENCH_KEY_HOME ? FORM_PIECE : FORM_MAKE;
+        return;
+    }
     int by = key == BENCH_KEY_DOWN || key == BENCH_KEY_TAB ? 1 : -1;
     int at = (int)form->at + by;
     while (at >= 0 && at < FORM_ROWS && !form_has(form, (form_row)at)) {
@@ -413,12 +327,18 @@ void do_form_type(bench *b, int key) {
         }
         return;
     }
-    if ((form->at == FORM_SHAPE || form->at == FORM_GIVEN) && key != BENCH_KEY_ENTER) {
+    bool number = key >= '0' && key <= '9';
+    if ((form->at == FORM_PIECE || form->at == FORM_SHAPE || form->at == FORM_GIVEN) && number) {
         form->at = form_first_size(form); /* a number is a size */
     }
     if (form->at == FORM_STAMP && key != BENCH_KEY_ENTER) {
         form->stamp = 0; /* or the length of a stamp */
         form->at = FORM_LENGTH;
+    }
+    if ((form->at == FORM_UNITS || form->at == FORM_FILL) && number) {
+        bench_refuse(
+            b, "This row is a choice, not a number: {form.other-choice} and {form.other-choice:2} go through it.");
+        return;
     }
     if (form->at == FORM_UNITS || form->at == FORM_SHAPE || form->at == FORM_GIVEN || form->at == FORM_FILL ||
         form->at == FORM_STAMP) {
@@ -430,6 +350,26 @@ void do_form_type(bench *b, int key) {
     bench_type(b, TYPING_FORM, key == BENCH_KEY_ENTER ? shown : "");
     if (key != BENCH_KEY_ENTER) {
         entry_key(&b->entry, key);
+    }
+}
+
+/* Names begin with a letter, and ends and drawn paths with a word: only where no key means something else. */
+bool form_takes_letter(const bench *b, int key) {
+    if (bench_where(b) != BENCH_FORM || key >= BENCH_KEY_ENTER || key <= ' ' || key == 0x7F) {
+        return false;
+    }
+    bool letter = key >= 0x80 || (key >= 'a' && key <= 'z') || (key >= 'A' && key <= 'Z');
+    int meant;
+    switch (b->form.at) {
+    case FORM_PIECE:
+        return letter;
+    case FORM_START:
+    case FORM_END:
+    case FORM_CORNERS:
+    case FORM_SVG:
+        return command_of(b, key, 1u << BENCH_FORM, &meant) == SIZE_MAX;
+    default:
+        return false;
     }
 }
 
@@ -487,7 +427,7 @@ void form_take(bench *b) {
     }
     shop_problems problems;
     shop_problems_init(&problems, "");
-    if (is_outline(form->at) && !outline_holds(form, &problems)) { /* stays as typed, to be put right */
+    if (is_outline(form->at) && !form_outline_holds(form, &problems)) { /* stays as typed, to be put right */
         desk_try_leave(form->desk);
         bench_refuse_problem(b, &problems);
         return;

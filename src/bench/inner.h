@@ -15,28 +15,28 @@
 #include "show/show.h"
 
 typedef enum bench_screen {
-    BENCH_START,     /* recent files, examples, a new piece */
-    BENCH_FORM,      /* a new piece */
-    BENCH_WORK,      /* the workbench */
-    BENCH_TOOLS,     /* choosing a stamp */
-    BENCH_MOVES,     /* suggestions */
-    BENCH_FILLS,     /* what a new band holds */
-    BENCH_ROUND,     /* along the round, impression by impression */
-    BENCH_STRIKES,   /* counting strikes */
-    BENCH_ITEMS,     /* the items of a list */
-    BENCH_SECOND,    /* two layouts side by side */
-    BENCH_LOOK,      /* one drawing in all of the window */
-    BENCH_TABLE,     /* the spacing table in all of the window */
-    BENCH_INVENTORY, /* the shop's tools and the piece's copies */
-    BENCH_TOOL,      /* the values of one tool */
+    BENCH_START,      /* recent files, examples, a new piece */
+    BENCH_FORM,       /* a new piece */
+    BENCH_WORK,       /* the workbench */
+    BENCH_TOOLS,      /* choosing a stamp */
+    BENCH_MOVES,      /* suggestions */
+    BENCH_FILLS,      /* what a new band holds */
+    BENCH_ROUND,      /* along the round, impression by impression */
+    BENCH_STRIKES,    /* counting strikes */
+    BENCH_ITEMS,      /* the items of a list */
+    BENCH_SECOND,     /* two layouts side by side */
+    BENCH_LOOK,       /* one drawing in all of the window */
+    BENCH_TABLE,      /* the spacing table in all of the window */
+    BENCH_INVENTORY,  /* the shop's tools and the piece's copies */
+    BENCH_TOOL,       /* the values of one tool */
     BENCH_TOOL_ITEMS, /* the items of a list of its */
-    BENCH_KINDS,     /* what a new tool is */
-    BENCH_READ,      /* a text to read: help, figures, warnings, the page for the bench */
-    BENCH_ASK,       /* a question */
-    BENCH_LEFT,      /* changes that a program left behind */
-    BENCH_THEIRS,    /* somebody else changed the file */
-    BENCH_COMMANDS,  /* all commands, searched by typing */
-    BENCH_TYPING,    /* a line of text is being typed, whatever is behind it */
+    BENCH_KINDS,      /* what a new tool is */
+    BENCH_READ,       /* a text to read: help, figures, warnings, the page for the bench */
+    BENCH_ASK,        /* a question */
+    BENCH_LEFT,       /* changes that a program left behind */
+    BENCH_THEIRS,     /* somebody else changed the file */
+    BENCH_COMMANDS,   /* all commands, searched by typing */
+    BENCH_TYPING,     /* a line of text is being typed, whatever is behind it */
     BENCH_SCREENS
 } bench_screen;
 
@@ -386,7 +386,7 @@ bool shelf_answer(bench *b, bool yes);
 bool shelf_answer_back(bench *b);
 /* Asks at quitting if the inventory is not saved; false if there is nothing to ask. */
 bool shelf_ask_unsaved(bench *b);
-void shelf_take(bench *b);   /* the typed line */
+void shelf_take(bench *b); /* the typed line */
 /* Edits of a workbench that is only the hands of another one's inventory. */
 bool shelf_hand_edits(bench *hand, const shop_edit *edits, size_t count, const char *title);
 bool shelf_hand_change(bench *hand, const char *path, const char *text);
@@ -439,15 +439,28 @@ form_row form_first_size(const bench_form *form);
 void form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]); /* what Enter puts into the line */
 bool form_end_fits(const bench_form *form, form_row row, const char *typed, char why[200]);
 
+#define TOOL_ID_ROOM (BW_NAME_MOST * 8 + 3)
+/* A tool's id as it may stand in a mapping in flow style; false without memory. */
+bool tool_id_written(const char *id, char out[TOOL_ID_ROOM]);
+
 /* Room for the texts of all edits of the form. */
 typedef struct form_edits {
     shop_edit list[FORM_ROWS + 4];
     size_t count;
-    char band[ROW_TEXT * 3], tool[ROW_TEXT], id[BW_NAME_MOST * 4 + 1];
+    char band[ROW_TEXT * 4], tool[ROW_TEXT], id[TOOL_ID_ROOM];
     char why[200];
     form_row wrong;
 } form_edits;
 
+extern const char *const form_fill_words[];
+/* The n-th tool (from 1) that fits the band; NULL if there are fewer. */
+const bw_tool *form_tool(const bench_form *form, int n, int *index);
+/* Is it a piece yet? Then its plan can be looked at. */
+bool form_try_with(bench_form *form, form_edits *edits, shop_problems *problems);
+/* The outline alone can be wrong before the rest is known. */
+bool form_outline_holds(bench_form *form, shop_problems *problems);
+/* Whether a character begins to type the row in hand instead of being a key. */
+bool form_takes_letter(const bench *b, int key);
 void form_edit_add(form_edits *edits, const char *path, const char *text);
 bool form_outline_edits(const bench_form *form, form_edits *edits); /* false with why and wrong */
 

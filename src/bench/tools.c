@@ -5,6 +5,7 @@
 
 #include "bench/inner.h"
 #include "shop/alloc.h"
+#include "shop/edit.h"
 
 const char *kind_words(bw_kind kind) {
     switch (kind) {
@@ -135,10 +136,20 @@ static void band_name(const shop_project *project, int fill, char out[64]) {
     }
 }
 
+bool tool_id_written(const char *id, char out[TOOL_ID_ROOM]) {
+    char *written = shop_write_scalar(id, strlen(id), SHOP_STYLE_PLAIN, true, true);
+    int used = written == NULL ? -1 : snprintf(out, TOOL_ID_ROOM, "%s", written);
+    free(written);
+    return used >= 0 && used < TOOL_ID_ROOM;
+}
+
+#define BAND_FLOW (ROW_TEXT + TOOL_ID_ROOM)
+
 /* Widths from which a maker starts; a border's is that of its stamp, rounded up to the dividers. */
-static void band_flow(const shop_project *project, int fill, const char *tool, double tool_width, char out[ROW_TEXT]) {
+static void band_flow(const shop_project *project, int fill, const char *tool, double tool_width, char out[BAND_FLOW]) {
     bool inches = project->units == SHOP_INCH;
-    char name[64], width[64] = "";
+    char name[64], width[64] = "", id[TOOL_ID_ROOM] = "";
+    bool written = tool == NULL || tool_id_written(tool, id);
     band_name(project, fill, name);
     double grid = inches ? BW_GRID_INCH : BW_GRID_MM;
     double mm = fill == BW_FILL_BASKET   ? (inches ? 0.625 * BW_MM_PER_INCH : 16)
@@ -147,14 +158,14 @@ static void band_flow(const shop_project *project, int fill, const char *tool, d
                                          : 0;
     shop_write_length(mm, project->units, width, sizeof width);
     const char *space = fill != BW_FILL_STITCH ? "" : inches ? ", space: 0.125" : ", space: 3";
-    snprintf(out, ROW_TEXT, "{name: %s%s%s%s, fill: %s%s%s}", name, space, mm > 0 ? ", width: " : "",
-             mm > 0 ? width : "", fill_word[fill], tool != NULL ? ", tool: " : "", tool != NULL ? tool : "");
+    snprintf(out, BAND_FLOW, "{name: %s%s%s%s, fill: %s%s%s}", name, space, mm > 0 ? ", width: " : "",
+             mm > 0 ? width : "", fill_word[fill], tool != NULL && written ? ", tool: " : "", written ? id : "");
 }
 
 /* A stamp known by its length: into the file, and to the band that waits for it. */
 bool tools_take_new(bench *b, const char *length) {
     const shop_project *project = desk_project(b->desk);
-    char id[64], flow[ROW_TEXT], why[200], tool_path[40], path[ROW_TEXT], band[ROW_TEXT], fill_path[ROW_TEXT];
+    char id[64], flow[ROW_TEXT], why[200], tool_path[40], path[ROW_TEXT], band[BAND_FLOW], fill_path[ROW_TEXT];
     if (!tool_new_flow(project, b->new_kind, length, "", id, flow, why)) {
         bench_refuse(b, "%s", why);
         return false;
@@ -243,7 +254,7 @@ void bench_add_band(bench *b, int fill) {
     const shop_project *project = desk_project(b->desk);
     size_t at = bench_card_band(b) == SIZE_MAX ? project->layout.band_count : bench_card_band(b) + 1;
     bw_kind kind;
-    char flow[ROW_TEXT], path[40], title[100];
+    char flow[BAND_FLOW], path[40], title[100];
     bool needs = bw_fill_kind((bw_fill)fill, &kind);
     int tool = needs ? tool_first(project, kind) : -1;
     if (needs && tool < 0) {

@@ -356,26 +356,21 @@ void do_keep(bench *b, int key) {
     if (!row_in_hand(b, &card, &row)) {
         return;
     }
-    char list[2000] = "[";
-    size_t used = 1;
-    bool there = false;
-    for (size_t i = 0; i < project->fixed_count; i++) {
-        const shop_string *one = &project->fixed[i];
-        if (strlen(row->path) == one->length && memcmp(row->path, one->bytes, one->length) == 0) {
-            there = true;
-        } else if (used + one->length + 8 < sizeof list) {
-            used += (size_t)snprintf(list + used, sizeof list - used, "%s\"%.*s\"", used > 1 ? ", " : "",
-                                     (int)one->length, one->bytes);
-        }
+    size_t at = 0, count = project->fixed_count;
+    while (at < count && (strlen(row->path) != project->fixed[at].length ||
+                          memcmp(row->path, project->fixed[at].bytes, project->fixed[at].length) != 0)) {
+        at++;
     }
-    if (!there && used + strlen(row->path) + 8 < sizeof list) {
-        used += (size_t)snprintf(list + used, sizeof list - used, "%s\"%s\"", used > 1 ? ", " : "", row->path);
-    }
-    snprintf(list + used, sizeof list - used, "]");
+    bool there = at < count;
+    char path[40], title[200];
+    snprintf(path, sizeof path, "fixed[%zu]", at + 1);
+    path[there && count == 1 ? 5 : strlen(path)] = '\0'; /* the key goes with the last */
+    snprintf(title, sizeof title, "%.150s %s", row->path, there ? "is kept no more" : "is kept");
+    shop_edit edit = {.path = path, .new_text = there ? NULL : row->path};
     if (row->fixed && !there) {
         bench_refuse(b, "%s is kept together with all below it; see the piece's list of fixed values.",
                      row->field->label);
-    } else if (bench_change(b, "fixed", list)) {
+    } else if (bench_edits(b, &edit, 1, title)) {
         bench_say(b, there ? "suggestions may change %s again" : "suggestions leave %s as it is", row->field->label);
     }
 }

@@ -3,38 +3,9 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "bench/hands.h"
 #include "bench/inner.h"
-
-/* An example is one wherever it is opened from; a copy of it elsewhere is the maker's own. */
-START_TEST(an_example_is_saved_elsewhere) {
-    static const char *const ways[] = {"examples/cedar-lid.yaml", "./state/../examples/cedar-lid.yaml", "link.yaml"};
-    (void)unlink("link.yaml");
-    ck_assert_int_eq(symlink("examples/cedar-lid.yaml", "link.yaml"), 0);
-    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
-        bench *b = hands_open(ways[i]);
-        char *before = hands_bytes(b);
-        hands_press(b, "Right s");
-        ck_assert_int_eq(bench_where(b), BENCH_TYPING);
-        hands_see(b, "Examples stay as they are");
-        hands_see(b, i < 2 ? "save as: cedar-lid.yaml" : "save as: link.yaml");
-        hands_press(b, "Backspace*20 \"own.yaml\" Enter");
-        hands_see(b, "saved as own.yaml");
-        hands_press(b, "Right s");
-        hands_see(b, "saved as own.yaml");
-        bench_destroy(b);
-        b = hands_open(ways[i]);
-        char *after = hands_bytes(b);
-        ck_assert_str_eq(before, after);
-        free(before);
-        free(after);
-        bench_destroy(b);
-        ck_assert_int_eq(unlink("own.yaml"), 0);
-    }
-}
-END_TEST
 
 Suite *bench_hands_suite(void);
 
@@ -463,7 +434,6 @@ Suite *bench_hands_suite(void) {
     tcase_add_test(tests, a_bad_file_is_said);
     tcase_add_test(tests, a_file_changed_by_another);
     tcase_add_test(tests, what_is_kept_is_left_alone);
-    tcase_add_test(tests, an_example_is_saved_elsewhere);
     suite_add_tcase(suite, tests);
     return suite;
 }

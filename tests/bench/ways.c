@@ -10,7 +10,7 @@
 
 static const way ways[] = {
     {BENCH_START, NULL, NULL, "", NULL},
-    {BENCH_FORM, NULL, NULL, "n", NULL},
+    {BENCH_FORM, NULL, NULL, "n Down", NULL},
     {BENCH_WORK, LID, NULL, "", NULL},
     {BENCH_TOOLS, LID, NULL, "t", NULL},
     {BENCH_MOVES, LID, NULL, "c", NULL},

@@ -1,0 +1,178 @@
+/* check_files.c - what a file keeps of the maker's own while hands change it: examples, lists in lines, kept values,
+ * odd names; and the form that makes the first one. */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "bench/hands.h"
+#include "bench/inner.h"
+
+Suite *bench_files_suite(void);
+
+static void holds(const bench *b, const char *text) {
+    char *bytes = hands_bytes(b);
+    ck_assert_msg(strstr(bytes, text) != NULL, "no '%s' in\n%s", text, bytes);
+    free(bytes);
+}
+
+/* Puts the value of this path on the piece's card in hand. */
+static void go_to(bench *b, const char *path) {
+    bench_card card;
+    b->card = 0;
+    card_read(b, &card);
+    for (b->field = 0; b->field < card.count; b->field++) {
+        if (strcmp(card.rows[b->field].path, path) == 0) {
+            return;
+        }
+    }
+    ck_abort_msg("no row of %s", path);
+}
+
+/* An example is one wherever it is opened from; a copy of it elsewhere is the maker's own. */
+START_TEST(an_example_is_saved_elsewhere) {
+    static const char *const ways[] = {"examples/cedar-lid.yaml", "./state/../examples/cedar-lid.yaml", "link.yaml"};
+    (void)unlink("link.yaml");
+    ck_assert_int_eq(symlink("examples/cedar-lid.yaml", "link.yaml"), 0);
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
+        bench *b = hands_open(ways[i]);
+        char *before = hands_bytes(b);
+        hands_press(b, "Right s");
+        ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+        hands_see(b, "Examples stay as they are");
+        hands_see(b, i < 2 ? "save as: cedar-lid.yaml" : "save as: link.yaml");
+        hands_press(b, "Backspace*20 \"own.yaml\" Enter");
+        hands_see(b, "saved as own.yaml");
+        hands_press(b, "Right s");
+        hands_see(b, "saved as own.yaml");
+        bench_destroy(b);
+        b = hands_open(ways[i]);
+        char *after = hands_bytes(b);
+        ck_assert_str_eq(before, after);
+        free(before);
+        free(after);
+        bench_destroy(b);
+        ck_assert_int_eq(unlink("own.yaml"), 0);
+    }
+}
+END_TEST
+
+/* A list that stands in lines keeps them, and what stands between. */
+START_TEST(a_list_in_lines_stays_in_lines) {
+    static const char text[] =
+        "bandwright-project: 1\noutline:\n  shape: polygon\n  corners:\n  # left\n  - [0, 0]\n"
+        "  # right\n  - [60, 0] # lower\n  - [60, 40]\nfixed: # ours\n- outline.shape\n- leather\n";
+    hands_write("lines.yaml", text);
+    bench *b = hands_open("lines.yaml");
+    go_to(b, "outline.corners");
+    hands_press(b, "Enter a \"30, -8\" Enter");
+    holds(b, "  - [0, 0]\n  - [30, -8]\n  # right\n  - [60, 0] # lower\n  - [60, 40]\n");
+    hands_press(b, "Down x");
+    holds(b, "  - [0, 0]\n  - [30, -8]\n  # right\n  - [60, 40]\n");
+    hands_press(b, "Esc");
+    go_to(b, "fixed");
+    hands_press(b, "Enter a \"units\" Enter Esc");
+    holds(b, "fixed: # ours\n- outline.shape\n- units\n- leather\n");
+    hands_press(b, "u*3");
+    holds(b, text);
+    bench_destroy(b);
+}
+END_TEST
+
+/* Kept values come and go one by one, however many there are, and the key goes with the last. */
+START_TEST(many_values_are_kept) {
+    char *text = malloc(40000);
+    ck_assert_ptr_nonnull(text);
+    strcpy(text, "bandwright-project: 1\noutline: {shape: circle, diameter: 900}\nfixed: [");
+    for (int i = 0; i < 60; i++) {
+        sprintf(text + strlen(text), "%s\"bands.a band with a name as long %d.width\"", i > 0 ? ", " : "", i);
+    }
+    strcat(text, "]\nbands:\n");
+    for (int i = 0; i < 60; i++) {
+        sprintf(text + strlen(text), "- {name: a band with a name as long %d, width: 1}\n", i);
+    }
+    hands_write("many.yaml", text);
+    bench *b = hands_open("many.yaml");
+    size_t before = desk_project(bench_desk(b))->fixed_count;
+    ck_assert_uint_eq(before, 60);
+    go_to(b, "outline.diameter");
+    hands_press(b, "k");
+    hands_see(b, "suggestions leave diameter as it is");
+    ck_assert_uint_eq(desk_project(bench_desk(b))->fixed_count, before + 1);
+    holds(b, ", outline.diameter]");
+    hands_press(b, "k");
+    ck_assert_uint_eq(desk_project(bench_desk(b))->fixed_count, before);
+    bench_destroy(b);
+    hands_write("many.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 90}\nbands: []\n");
+    b = hands_open("many.yaml");
+    go_to(b, "outline.diameter");
+    hands_press(b, "k");
+    holds(b, "fixed:\n  - outline.diameter\n");
+    hands_press(b, "k");
+    char *bytes = hands_bytes(b);
+    ck_assert_ptr_null(strstr(bytes, "fixed:"));
+    free(bytes);
+    free(text);
+    bench_destroy(b);
+}
+END_TEST
+
+/* Ids that YAML would read as something else are written so that it does not. */
+START_TEST(a_stamp_of_an_odd_id_fills_a_band) {
+    static const char *const ids[] = {"#4 star, b", "yes", "{x}", "- x", "null", "it's", "8"};
+    for (size_t i = 0; i < sizeof ids / sizeof ids[0]; i++) {
+        char text[400];
+        snprintf(text, sizeof text, "bandwright-inventory: 1\ntools:\n- {id: '%s', kind: basket, length: 9}\n", ids[i]);
+        char *quote = strstr(text, "it's");
+        if (quote != NULL) { /* twice inside the quotes */
+            memmove(quote + 3, quote + 2, strlen(quote + 2) + 1);
+        }
+        hands_write(HANDS_INVENTORY, text);
+        bench *b = hands_open("odd.yaml");
+        hands_press(b, "\"120\" Enter End Up*3 Right End Enter"); /* the form, with the stamp of the inventory */
+        ck_assert_int_eq(bench_where(b), BENCH_WORK);
+        const shop_project *project = desk_project(bench_desk(b));
+        ck_assert_str_eq(project->tools[project->bands[0].tool].id, ids[i]);
+        hands_press(b, "a Enter"); /* and another band of it */
+        ck_assert_msg(!b->bad, "%s: %s", ids[i], b->message);
+        project = desk_project(bench_desk(b));
+        ck_assert_uint_eq(project->layout.band_count, 2);
+        bench_destroy(b);
+    }
+    hands_fresh(NULL);
+}
+END_TEST
+
+/* In the form a name is just typed, whatever its letters mean elsewhere, and a number is a size. */
+START_TEST(the_form_takes_what_is_typed) {
+    bench *b = hands_open(NULL);
+    hands_press(b, "n h");
+    ck_assert_int_eq(bench_where(b), BENCH_TYPING);
+    hands_press(b, "\"at tray\" Enter");
+    ck_assert_str_eq(b->form.text[FORM_PIECE], "hat tray");
+    hands_press(b, "6");
+    hands_see(b, "This row is a choice, not a number");
+    ck_assert_int_eq(b->form.unit, 0);
+    hands_press(b, "Home \"120\" Enter");
+    ck_assert_str_eq(b->form.text[FORM_PIECE], "hat tray");
+    ck_assert_str_eq(b->form.text[FORM_SIZE], "120");
+    hands_press(b, "End");
+    ck_assert_int_eq(b->form.at, FORM_MAKE);
+    hands_press(b, "Home Down*2 Right*3 Down*3 \"round\" Enter");
+    ck_assert_str_eq(b->form.text[FORM_START], "round");
+    bench_destroy(b);
+}
+END_TEST
+
+Suite *bench_files_suite(void) {
+    Suite *suite = suite_create("files in the hand");
+    TCase *tests = tcase_create("all");
+    tcase_add_checked_fixture(tests, hands_begin, hands_end);
+    tcase_add_test(tests, an_example_is_saved_elsewhere);
+    tcase_add_test(tests, a_list_in_lines_stays_in_lines);
+    tcase_add_test(tests, many_values_are_kept);
+    tcase_add_test(tests, a_stamp_of_an_odd_id_fills_a_band);
+    tcase_add_test(tests, the_form_takes_what_is_typed);
+    suite_add_tcase(suite, tests);
+    return suite;
+}
