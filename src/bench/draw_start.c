@@ -181,14 +181,56 @@ static int next_mark(int count, int struck) {
     return count;
 }
 
-void draw_strikes(bench *b, show_grid *grid) {
-    const shop_project *project = desk_project(b->desk);
+/* What comes before striking, in its order: as many settings as there is room for, and how many more. */
+static void put_dividers(const bench *b, show_grid *grid, show_rect where) {
     const bw_plan *plan = desk_plan(b->desk);
-    int count = show_struck(plan, b->band), left = count - b->struck;
-    int width = grid->width - 4, bottom = grid->height - foot_lines(grid);
+    size_t room = where.height > 1 ? (size_t)where.height - 1 : 0, all = plan->line_count;
+    if (all == 0 || room == 0) {
+        return;
+    }
+    size_t shown = all <= room ? all : room - 1;
+    show_put(grid, where.x, where.y, where.width, SHOW_BOLD, "dividers, in this order, riding on the finished edge");
+    for (size_t i = 0; i < shown; i++) {
+        show_words set_to, what;
+        show_line_words(desk_project(b->desk), &plan->lines[i], &set_to, &what);
+        show_putf(grid, where.x, where.y + 1 + (int)i, where.width, SHOW_PLAIN, "%-10s %s", set_to.text, what.text);
+    }
+    if (shown < all) {
+        show_putf(grid, where.x, where.y + where.height - 1, where.width, SHOW_DIM, "%zu more on the page of settings",
+                  all - shown);
+    }
+}
+
+/* The next check mark and the step in words. Returns the lines used. */
+static int put_next(const bench *b, show_grid *grid, show_rect where, int count) {
+    const shop_project *project = desk_project(b->desk);
+    const bw_band_plan *band = bench_band_plan(b);
     char text[120], step[64];
     show_words words;
-    show_putf(grid, 2, 0, -1, SHOW_BOLD, "%s: first round, along the guide", project->bands[b->band].name);
+    if (b->struck >= count) {
+        return show_wrap(grid, where, SHOW_BOLD, "the round is full");
+    }
+    int mark = next_mark(count, b->struck);
+    bool closed = band->run_count == 1 && band->runs[0].closed;
+    if (closed && mark < count) {
+        snprintf(text, sizeof text, "next check mark after %d: %d more", mark, mark - b->struck);
+    } else {
+        snprintf(text, sizeof text, "then the round is full");
+    }
+    int used = show_wrap(grid, where, SHOW_PLAIN, text);
+    shop_show_length(band->runs[0].step, project->units, step, sizeof step);
+    snprintf(text, sizeof text, "step on the guide %s", step);
+    used += show_wrap(grid, rect_below(where, used), SHOW_PLAIN, text);
+    show_lose_sentence(&words, project, desk_plan(b->desk), b->band, 0);
+    return used + show_wrap(grid, rect_below(where, used), SHOW_PLAIN, words.text);
+}
+
+void draw_strikes(bench *b, show_grid *grid) {
+    int count = show_struck(desk_plan(b->desk), b->band), left = count - b->struck;
+    int width = grid->width - 4, bottom = grid->height - foot_lines(grid);
+    char text[32];
+    show_putf(grid, 2, 0, -1, SHOW_BOLD, "%s: first round, along the guide",
+              desk_project(b->desk)->bands[b->band].name);
     snprintf(text, sizeof text, "%d", b->struck);
     int y = 2;
     if (bottom >= 9) {
@@ -199,23 +241,7 @@ void draw_strikes(bench *b, show_grid *grid) {
     grid->cursor_x = 2;
     grid->cursor_y = y - 1;
     y += bottom >= 14;
-    const bw_band_plan *band = &plan->bands[b->band];
-    if (left > 0) {
-        int mark = next_mark(count, b->struck);
-        bool closed = band->run_count == 1 && band->runs[0].closed;
-        if (closed && mark < count) {
-            snprintf(text, sizeof text, "next check mark after %d: %d more", mark, mark - b->struck);
-        } else {
-            snprintf(text, sizeof text, "then the round is full");
-        }
-        y += show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_PLAIN, text);
-        shop_show_length(band->runs[0].step, project->units, step, sizeof step);
-        snprintf(text, sizeof text, "step on the guide %s", step);
-        y += show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_PLAIN, text);
-        show_lose_sentence(&words, project, plan, b->band, 0);
-        show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_PLAIN, words.text);
-    } else {
-        show_wrap(grid, (show_rect){2, y, width, bottom - y}, SHOW_BOLD, "the round is full");
-    }
+    y += put_next(b, grid, (show_rect){2, y, width, bottom - y}, count) + 1;
+    put_dividers(b, grid, (show_rect){2, y, width, bottom - y});
     draw_foot(b, grid);
 }

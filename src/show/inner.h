@@ -53,6 +53,8 @@ const char *show_impressions_word(bw_fill fill); /* "impressions", "stitches" */
 /* The same rounded up or down to what steps can be set to, for "this much would do". */
 show_figure_text show_length_up(const shop_project *project, double mm);
 show_figure_text show_length_down(const shop_project *project, double mm);
+/* "  bare strip 0.2 mm", the wider of the two, or "  bare 0.2 mm", if it fits into so many cells. Appends. */
+void show_say_bare(show_words *out, const shop_project *project, const bw_band_plan *band, int width);
 /* "run 2, from the lower right corner: " where a band has several runs. */
 void show_say_run(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run);
 /* "the lower right corner": where a run begins, from where its places count; false, and nothing said, where the edge

@@ -140,6 +140,21 @@ static void band_words(show_words *out, const show_view *view, size_t band) {
              show_band_name(view->project, band), band == view->band ? " (in hand)" : "");
 }
 
+/* "in 3 places", "all along". */
+static void say_how_far(show_words *out, const marked *m, size_t band) {
+    size_t fails = how_many(m, band, '!');
+    double length = m->view->plan->bands[band].guide_length;
+    for (size_t i = 0; i < m->count; i++) {
+        const show_spot *spot = &m->spots[i];
+        double way = spot->to - spot->from;
+        if (spot->band == band && spot->mark == '!' && way + (way < 0 ? length : 0) > length * SHOW_ALL_ALONG) {
+            show_say(out, "all along");
+            return;
+        }
+    }
+    show_say(out, "in %zu place%s", fails, fails == 1 ? "" : "s");
+}
+
 /* "! fails  " of the band in hand, "! rim fails  " of another, "! 3 others fail  ". */
 static void say_fails(show_words *out, const marked *m) {
     size_t others = 0, last = 0;
@@ -215,9 +230,10 @@ __attribute__((format(printf, 2, 3))) static void tell(legend *l, const char *fo
 /* ", ! fails in 2 places, b bare strip 1.2 mm": what is wrong with a band that is not in hand. */
 static void say_faults(show_words *out, const marked *m, size_t band) {
     const bw_band_plan *made = &m->view->plan->bands[band];
-    size_t fails = how_many(m, band, '!');
-    if (fails > 0)
-        show_say(out, ", ! fails in %zu place%s", fails, fails == 1 ? "" : "s");
+    if (how_many(m, band, '!') > 0) {
+        show_say(out, ", ! fails ");
+        say_how_far(out, m, band);
+    }
     if (how_many(m, band, 'u') > 0)
         show_say(out, ", u steps off the usual");
     if (how_many(m, band, 'J') > 0)
@@ -260,9 +276,12 @@ static void tell_starts(legend *l, const marked *m) {
 static void tell_marks(legend *l, const marked *m) {
     const shop_project *p = m->view->project;
     const bw_band_plan *band = show_view_band(m->view);
-    size_t fails = how_many(m, m->view->band, '!');
-    if (fails > 0)
-        tell(l, "! fails here (%zu place%s)", fails, fails == 1 ? "" : "s");
+    if (has(m, '!')) {
+        show_words far;
+        show_start(&far);
+        say_how_far(&far, m, m->view->band);
+        tell(l, "! fails %s", far.text);
+    }
     if (has(m, 'T'))
         tell(l, "T tightest %s", show_length(p, show_extreme_line(band, false)->step_least).text);
     if (has(m, 'W'))

@@ -118,29 +118,35 @@ static void head(page *p) {
     page_put(p, "", show_seam_sentence(&words, p->project, p->plan));
 }
 
-static void line_row(page *p, const bw_line_plan *line) {
+void show_line_words(const shop_project *project, const bw_line_plan *line, show_words *set_to, show_words *what) {
     static const char *const which[] = {"outer line", "guide line", "inner line"};
-    char lead[64];
-    show_words what;
-    snprintf(lead, sizeof lead, "  %-10s ", line->loops > 0 ? show_length(p->project, line->set_to).text : "-");
-    show_start(&what);
-    show_say(&what, "%s, %s: ", show_band_name(p->project, line->band), which[line->which]);
+    show_start(set_to);
+    show_say(set_to, "%s", line->loops > 0 ? show_length(project, line->set_to).text : "-");
+    show_start(what);
+    show_say(what, "%s, %s: ", show_band_name(project, line->band), which[line->which]);
     if (line->loops == 0) {
-        show_say(&what, "no room, the piece ends before %s", show_length(p->project, line->from_edge).text);
-    } else {
-        show_say(&what, "%s",
-                 line->what == BW_DO_STITCH ? "mark for stitches"
-                 : line->what == BW_DO_CUT  ? "cut"
-                                            : "scribe lightly");
-        if (line->bevel != BW_BEVEL_NONE)
-            show_say(&what, ", bevel the %s", line->bevel == BW_BEVEL_INSIDE ? "inside" : "outside");
-        double off = line->set_to - line->from_edge;
-        if (fabs(off) > BW_EPS_FIT)
-            show_say(&what, " (%s, so %s too far %s)", show_difference(p->project, line->from_edge).text,
-                     show_difference(p->project, off).text, off > 0 ? "in" : "out");
-        if (line->loops > 1)
-            show_say(&what, " (in %d loops)", line->loops);
+        show_say(what, "no room, the piece ends before %s", show_length(project, line->from_edge).text);
+        return;
     }
+    show_say(what, "%s",
+             line->what == BW_DO_STITCH ? "mark for stitches"
+             : line->what == BW_DO_CUT  ? "cut"
+                                        : "scribe lightly");
+    if (line->bevel != BW_BEVEL_NONE)
+        show_say(what, ", bevel the %s", line->bevel == BW_BEVEL_INSIDE ? "inside" : "outside");
+    double off = line->set_to - line->from_edge;
+    if (fabs(off) > BW_EPS_FIT)
+        show_say(what, " (%s, so %s too far %s)", show_difference(project, line->from_edge).text,
+                 show_difference(project, off).text, off > 0 ? "in" : "out");
+    if (line->loops > 1)
+        show_say(what, " (in %d loops)", line->loops);
+}
+
+static void line_row(page *p, const bw_line_plan *line) {
+    char lead[64];
+    show_words set_to, what;
+    show_line_words(p->project, line, &set_to, &what);
+    snprintf(lead, sizeof lead, "  %-10.40s ", set_to.text);
     page_put(p, lead, what.text);
 }
 

@@ -419,13 +419,14 @@ static void draw_words(const closeup *c, show_rect where, bool ends) {
     else if (ends)
         show_say(&words, "start : end");
     else
-        show_say(&words, "the seam: %d meets 1", c->band->runs[c->run - 1].count);
+        show_say(&words, "seam: %d meets 1", c->band->runs[c->run - 1].count);
     if (c->partly)
         show_say(&words, v->sight && v->sight->row != 0 ? " (some rows)" : " (middle rows)");
     if (where.height > 1) {
         say_overlaps(c, &words, where.width);
         show_put(c->grid, where.x, where.y + 1, where.width, SHOW_DIM, key_of(c->band));
     }
+    show_say_bare(&words, v->project, c->band, where.width);
     int used = show_put(c->grid, where.x, where.y, where.width, SHOW_PLAIN, words.text);
     if (where.height < 2 && used + 2 + (int)strlen(key_of(c->band)) <= where.width)
         show_putf(c->grid, where.x + used, where.y, where.width - used, SHOW_DIM, "  %s", key_of(c->band));

@@ -50,6 +50,10 @@ void show_start_mark_text(const shop_project *project, const bw_seam *seam, char
  * mm along the edge from the start mark. */
 const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start);
 
+/* "4 mm", "rim, outer line: cut, bevel the inside": what the dividers are set to for a line, and what is done along it.
+ */
+void show_line_words(const shop_project *project, const bw_line_plan *line, show_words *set_to, show_words *what);
+
 /* "along the edge: 221 mm, at the right": beside an impression. */
 const char *show_beside_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
                                  const bw_placing *placing);

@@ -209,3 +209,17 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
         say_settings(out, project, one);
     return out->text;
 }
+
+void show_say_bare(show_words *out, const shop_project *project, const bw_band_plan *band, int width) {
+    show_figure_text bare = show_length(project, fmax(band->bare_outer, band->bare_inner));
+    if (band->fill != BW_FILL_BASKET && band->fill != BW_FILL_BORDER)
+        return;
+    for (int i = 0; i < 2; i++) {
+        show_words more;
+        snprintf(more.text, sizeof more.text, i == 0 ? "  bare strip %s" : "  bare %s", bare.text);
+        if (show_text_width(out->text) + show_text_width(more.text) > width)
+            continue;
+        show_say(out, "%s", more.text);
+        return;
+    }
+}

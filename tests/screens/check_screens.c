@@ -1,10 +1,11 @@
 /* check_screens.c - key scripts and the screens they must give, byte for byte.
  *
  * NAME.keys begins with `# 80x24 UTF-8 cedar-lid.yaml`: the window, the characters of the locale (UTF-8 or C) and an
- * example that is opened, `-` for none. NAME.screen holds the screens; a NAME.yaml beside them is the file that the
- * script must have left. NAME.before holds keys of a program that was ended from outside before; NAME.other is what
- * somebody else writes into the file once it is open. BW_WRITE=1 writes the screens anew. Everything runs in a folder
- * of its own. */
+ * example that is opened, `-` for none, `- cedar-lid.yaml` for one that only the program before had open. NAME.screen
+ * holds the screens; a NAME.yaml beside them is the file that the script must have left. NAME.before holds keys of a
+ * program that was ended from outside before; NAME.other is what somebody else writes into the file once it is open.
+ * BW_WRITE=1 writes the screens anew. Everything runs in a folder of its own. README.md says which script shows which
+ * moment of a maker's day; a moment without one fails. */
 #include <glob.h>
 #include <limits.h>
 #include <stdlib.h>
@@ -54,13 +55,18 @@ static void spill(const char *path, const char *bytes, size_t length) {
 typedef struct header {
     bench_size size;
     bool unicode;
-    char file[64]; /* "-": none */
+    char file[64];   /* "-": none */
+    char before[64]; /* what the program before had open; "-": nothing */
 } header;
 
 static header read_header(const char *name, const char *script) {
-    header made = {{0, 0}, false, ""};
+    header made = {{0, 0}, false, "", ""};
     char size[16] = "", locale[16] = "";
-    ck_assert_msg(sscanf(script, "# %15s %15s %63s", size, locale, made.file) == 3, "%s: no header", name);
+    int words = sscanf(script, "# %15s %15s %63s%*[ ]%63[^\n ]", size, locale, made.file, made.before);
+    ck_assert_msg(words >= 3, "%s: no header", name);
+    if (words == 3) {
+        strcpy(made.before, made.file);
+    }
     ck_assert_msg(bench_size_read(size, &made.size), "%s: %s is no size", name, size);
     made.unicode = strcmp(locale, "UTF-8") == 0;
     ck_assert_msg(made.unicode || strcmp(locale, "C") == 0, "%s: locale %s", name, locale);
@@ -94,12 +100,13 @@ static void press_before(const char *name, const header *head, const bench_place
     shop_problems problems;
     shop_status status;
     shop_problems_init(&problems, name);
-    bool none = strcmp(head->file, "-") == 0;
-    bench *b = bench_create(none ? NULL : head->file, places, &problems, &status);
+    bool none = strcmp(head->before, "-") == 0;
+    bench *b = bench_create(none ? NULL : head->before, places, &problems, &status);
     FILE *nowhere = fopen("/dev/null", "w");
     ck_assert(b != NULL && nowhere != NULL);
     ck_assert(bench_replay(b, keys, length, head->size, head->unicode, nowhere, &problems));
-    ck_assert_ptr_nonnull(bench_leave(b));
+    bool unsaved = bench_desk(b) == NULL || desk_unsaved(bench_desk(b)) || strcmp(head->before, head->file) == 0;
+    ck_assert(!unsaved || bench_leave(b) != NULL);
     bench_destroy(b);
     fclose(nowhere);
     shop_problems_free(&problems);
@@ -115,6 +122,14 @@ static void write_other(const char *name, const header *head) {
     free(bytes);
 }
 
+/* Where a screen names the folder, its name is each time another: as long, and always the same. */
+static void plain_folder(char *screens) {
+    const char *bare = strrchr(folder, '/');
+    for (char *at = screens; (at = strstr(at, bare)) != NULL;) {
+        memcpy(at + strlen(bare) - 6, "XXXXXX", 6);
+    }
+}
+
 static char *replay(const char *name, const char *script, size_t length, size_t *got_length) {
     header head = read_header(name, script);
     char examples[PATH_MAX + 40];
@@ -125,8 +140,8 @@ static char *replay(const char *name, const char *script, size_t length, size_t 
     shop_status status;
     bool none = strcmp(head.file, "-") == 0;
     fetch("share", "inventory.yaml", "inventory.yaml");
-    if (!none) {
-        fetch("projects", head.file, head.file);
+    if (strcmp(head.before, "-") != 0) {
+        fetch("projects", head.before, head.before);
     }
     press_before(name, &head, &places);
     bench *b = bench_create(none ? NULL : head.file, &places, &problems, &status);
@@ -164,7 +179,7 @@ static void is_clean(const char *name, const char *screens, bool unicode) {
     }
 }
 
-static void left_file(const char *name, const char *stem) {
+static void left_file(const char *name, const char *stem, const header *head) {
     char golden[PATH_MAX * 2 + 16], left[PATH_MAX];
     size_t want_length, got_length;
     snprintf(golden, sizeof golden, "%s/%s.yaml", root, stem);
@@ -174,6 +189,10 @@ static void left_file(const char *name, const char *stem) {
     }
     snprintf(left, sizeof left, "%.200s.yaml", strrchr(stem, '/') + 1);
     char *got = slurp(left, &got_length);
+    if (got == NULL) {
+        snprintf(left, sizeof left, "%s", head->before);
+        got = slurp(left, &got_length);
+    }
     ck_assert_msg(got != NULL, "%s left no %s", name, left);
     ck_assert_msg(got_length == want_length && memcmp(got, want, got_length) == 0, "%s is:\n%s", left, got);
     free(want);
@@ -190,7 +209,9 @@ START_TEST(screens_are_as_kept) {
     ck_assert_ptr_nonnull(script);
     ck_assert_int_eq(chdir(folder), 0);
     char *got = replay(name, script, length, &got_length);
-    is_clean(name, got, read_header(name, script).unicode);
+    header head = read_header(name, script);
+    plain_folder(got);
+    is_clean(name, got, head.unicode);
     if (getenv("BW_WRITE") != NULL) {
         spill(golden, got, got_length);
     }
@@ -199,7 +220,7 @@ START_TEST(screens_are_as_kept) {
     if (want_length != got_length || memcmp(want, got, got_length) != 0) {
         first_difference(golden, want, got);
     }
-    left_file(name, stem);
+    left_file(name, stem, &head);
     free(want);
     free(got);
     free(script);
@@ -208,6 +229,49 @@ END_TEST
 
 START_TEST(scripts_are_there) {
     ck_assert_uint_gt(scripts.gl_pathc, 20);
+}
+END_TEST
+
+/* ---- README.md: which script shows what ---- */
+
+/* A row's scripts are `NAME.keys`; the head and the rule under it have none. Returns how many there are. */
+static int scripts_named(const char *row, const char *end) {
+    int named = 0;
+    for (const char *at = row; (at = memchr(at, '`', (size_t)(end - at))) != NULL; at++) {
+        const char *close = memchr(at + 1, '`', (size_t)(end - at - 1));
+        if (close == NULL) {
+            break;
+        }
+        char path[PATH_MAX + 200];
+        size_t length;
+        if (close - at > 6 && strncmp(close - 5, ".keys", 5) == 0) {
+            snprintf(path, sizeof path, "%s/tests/screens/%.*s", root, (int)(close - at - 1), at + 1);
+            char *keys = slurp(path, &length);
+            ck_assert_msg(keys != NULL, "README.md names %.*s, which is not there", (int)(close - at - 1), at + 1);
+            ck_assert_msg(strstr(keys, "screen") != NULL, "%s shows nothing", path);
+            free(keys);
+            named++;
+        }
+        at = close;
+    }
+    return named;
+}
+
+START_TEST(every_moment_has_a_script) {
+    size_t length;
+    char path[PATH_MAX + 40];
+    int rows = 0;
+    snprintf(path, sizeof path, "%s/tests/screens/README.md", root);
+    char *text = slurp(path, &length);
+    ck_assert_msg(text != NULL, "%s", path);
+    for (char *line = text, *end; (end = strchr(line, '\n')) != NULL; line = end + 1) {
+        bool row = line[0] == '|' && strncmp(line, "| what", 6) != 0 && line[1] != '-';
+        int named = row ? scripts_named(line, end) : 0;
+        ck_assert_msg(!row || named > 0, "no script in: %.*s", (int)(end - line), line);
+        rows += row;
+    }
+    ck_assert_int_ge(rows, 17); /* ten moments, seven rules */
+    free(text);
 }
 END_TEST
 
@@ -222,6 +286,7 @@ Suite *screens_screens_suite(void) {
     }
     tcase_add_checked_fixture(tests, begin, end);
     tcase_add_test(tests, scripts_are_there);
+    tcase_add_test(tests, every_moment_has_a_script);
     tcase_add_loop_test(tests, screens_are_as_kept, 0, (int)scripts.gl_pathc);
     suite_add_tcase(suite, tests);
     return suite;

@@ -251,7 +251,7 @@ START_TEST(the_seam_names_who_meets) {
     piece_cedar_lid(&p);
     show_view view = piece_view(&p, 1);
     char *text = drawn(show_seam, &view, 60, 20);
-    ck_assert_ptr_nonnull(strstr(text, "the seam: 40 meets 1  legs overlap 0.81, 1.57, 2.32 mm"));
+    ck_assert_ptr_nonnull(strstr(text, "seam: 40 meets 1  legs overlap 0.81, 1.57, 2.32 mm"));
     ck_assert_ptr_nonnull(strstr(text, "#40#"));
     ck_assert_ptr_nonnull(strstr(text, "#1#"));
     ck_assert_ptr_nonnull(strchr(text, 'X'));
