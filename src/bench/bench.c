@@ -154,6 +154,8 @@ void bench_go(bench *b, bench_screen screen) {
     b->typing = TYPING_NOTHING;
     if (screen == BENCH_START) {
         b->list.count = b->start_count;
+        /* What was open last is one key away. */
+        b->list.at = b->start_count > 1 && strcmp(b->start[1].kind, "recent") == 0;
     }
 }
 
