@@ -196,6 +196,9 @@ typedef struct bw_steps {
  */
 bw_steps bw_tool_steps(const bw_tool *tool);
 
+/* How much of a strap's length an end takes, mm: a round one half the width, a point its own length. */
+double bw_end_takes(const bw_end *end, double width);
+
 /* The kind of tool that a fill needs; false for plain. */
 bool bw_fill_kind(bw_fill fill, bw_kind *kind);
 

@@ -5,12 +5,8 @@
 #include "bandwright/values.h"
 #include "maths/outline.h"
 
-static bool within(double value, double least, double most) {
-    return value >= least - BW_EPS && value <= most + BW_EPS; /* false for NAN */
-}
-
 static bool absent_or_within(double value, double least, double most) {
-    return isnan(value) || within(value, least, most);
+    return isnan(value) || maths_within(value, least, most);
 }
 
 /* closest < usual < widest, missing ones filled in; false where one is no number but a basket stamp's usual step. */
@@ -23,7 +19,7 @@ static bool steps_ok(const bw_tool *t) {
 
 static bool basket_ok(const bw_tool *t) {
     bw_face face = bw_tool_face(t);
-    return within(t->length, BW_BASKET_LEAST, BW_BASKET_MOST) && face.width > 0 && isfinite(face.width) &&
+    return maths_within(t->length, BW_BASKET_LEAST, BW_BASKET_MOST) && face.width > 0 && isfinite(face.width) &&
            face.bar > 0 && face.bar < face.length && face.rail > 0 && face.rail < face.width / 2 &&
            absent_or_within(t->overlap, 0, 1) && steps_ok(t);
 }
@@ -33,12 +29,13 @@ static bool tool_ok(const bw_tool *t) {
     case BW_BASKET:
         return basket_ok(t);
     case BW_BORDER:
-        return within(t->length, BW_BORDER_LEAST, BW_BORDER_MOST) &&
-               within(t->width, BW_BORDER_LEAST, BW_BORDER_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) &&
-               steps_ok(t);
+        return maths_within(t->length, BW_BORDER_LEAST, BW_BORDER_MOST) &&
+               maths_within(t->width, BW_BORDER_LEAST, BW_BORDER_MOST) &&
+               maths_within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) && steps_ok(t);
     case BW_IRON:
-        return within(t->pitch, BW_PITCH_LEAST, BW_PITCH_MOST) && within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) &&
-               t->teeth >= 1 && t->teeth <= BW_TEETH_MOST && steps_ok(t);
+        return maths_within(t->pitch, BW_PITCH_LEAST, BW_PITCH_MOST) &&
+               maths_within(t->give, BW_GIVE_LEAST, BW_GIVE_MOST) && t->teeth >= 1 && t->teeth <= BW_TEETH_MOST &&
+               steps_ok(t);
     case BW_BEVELER:
     case BW_DIVIDERS:
     case BW_KNIFE:
@@ -59,9 +56,9 @@ static bool counts_ok(const bw_band *b) {
 
 static bool band_ok(const bw_layout *layout, const bw_band *b) {
     bw_kind kind;
-    if (!within(b->space, 0, BW_BAND_MOST) || !within(b->width, 0, BW_BAND_MOST) || !counts_ok(b))
+    if (!maths_within(b->space, 0, BW_BAND_MOST) || !maths_within(b->width, 0, BW_BAND_MOST) || !counts_ok(b))
         return false;
-    if (!within(b->guide, 0, b->guide_is_length ? b->width : 1) || !absent_or_within(b->overlap, 0, 1))
+    if (!maths_within(b->guide, 0, b->guide_is_length ? b->width : 1) || !absent_or_within(b->overlap, 0, 1))
         return false;
     if (b->group < 1 || b->group > BW_GROUP_MOST || (b->lose == BW_LOSE_LAST && b->lose_last < 1))
         return false;
@@ -72,8 +69,8 @@ static bool band_ok(const bw_layout *layout, const bw_band *b) {
 }
 
 bw_status bw_layout_check(const bw_layout *layout) {
-    if (!maths_outline_sizes(&layout->outline) || !within(layout->growth, 0, BW_GROWTH_MOST) || !(layout->grid > 0) ||
-        !isfinite(layout->grid) || layout->band_count > BW_BANDS_MOST)
+    if (!maths_outline_sizes(&layout->outline) || !maths_within(layout->growth, 0, BW_GROWTH_MOST) ||
+        !(layout->grid > 0) || !isfinite(layout->grid) || layout->band_count > BW_BANDS_MOST)
         return BW_BAD_VALUE;
     for (size_t i = 0; i < layout->band_count; i++)
         if (!band_ok(layout, &layout->bands[i]))

@@ -41,8 +41,8 @@ bw_status maths_strap(maths_chain *chain, const bw_outline *outline, bw_outline_
 bw_status maths_polygon(maths_chain *chain, const bw_outline *outline, bw_outline_fault *fault);
 bw_status maths_path(maths_chain *chain, const bw_outline *outline, bw_outline_fault *fault);
 
-/* How much of a strap's length an end takes. */
-double maths_end_takes(const bw_end *end, double width);
+/* least .. most, both included to BW_EPS; false for NAN. */
+bool maths_within(double value, double least, double most);
 
 /* Are the sizes within limits.h? Asks for no memory and looks at no path data. */
 bool maths_outline_sizes(const bw_outline *outline);

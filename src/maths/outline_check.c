@@ -4,29 +4,30 @@
 #include "bandwright/limits.h"
 #include "maths/outline.h"
 
-static bool within(double value, double least, double most) {
+bool maths_within(double value, double least, double most) {
     return value >= least - BW_EPS && value <= most + BW_EPS; /* false for NAN */
 }
 
 static bool both_sides_ok(const bw_outline *o) {
-    return within(o->length, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(o->width, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
+    return maths_within(o->length, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) &&
+           maths_within(o->width, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
 }
 
 static bool rectangle_ok(const bw_outline *o) {
     double half = fmin(o->length, o->width) / 2;
     for (int i = 0; i < 4; i++)
-        if (!within(o->corner[i], BW_CORNER_LEAST, half))
+        if (!maths_within(o->corner[i], BW_CORNER_LEAST, half))
             return false;
     return both_sides_ok(o);
 }
 
 static bool end_ok(const bw_end *end) {
-    return end->kind != BW_END_POINT || within(end->point, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
+    return end->kind != BW_END_POINT || maths_within(end->point, BW_OUTLINE_LEAST, BW_OUTLINE_MOST);
 }
 
 static bool strap_ok(const bw_outline *o) {
     return both_sides_ok(o) && end_ok(&o->start) && end_ok(&o->end) &&
-           maths_end_takes(&o->start, o->width) + maths_end_takes(&o->end, o->width) <= o->length + BW_EPS;
+           bw_end_takes(&o->start, o->width) + bw_end_takes(&o->end, o->width) <= o->length + BW_EPS;
 }
 
 static bool polygon_ok(const bw_outline *o) {
@@ -34,8 +35,8 @@ static bool polygon_ok(const bw_outline *o) {
         return false;
     for (size_t i = 0; i < o->corner_count; i++) {
         const bw_corner *c = &o->corners[i];
-        if (!within(fabs(c->x), 0, BW_PLACE_MOST) || !within(fabs(c->y), 0, BW_PLACE_MOST) ||
-            !within(c->radius, BW_CORNER_LEAST, BW_OUTLINE_MOST))
+        if (!maths_within(fabs(c->x), 0, BW_PLACE_MOST) || !maths_within(fabs(c->y), 0, BW_PLACE_MOST) ||
+            !maths_within(c->radius, BW_CORNER_LEAST, BW_OUTLINE_MOST))
             return false;
     }
     return true;
@@ -58,9 +59,10 @@ bool maths_outline_sizes(const bw_outline *o) {
     case BW_PATH:
         return o->svg != NULL && o->scale > BW_SCALE_LEAST && isfinite(o->scale);
     case BW_LINE:
-        return within(o->length, BW_OUTLINE_LEAST, BW_LINE_MOST);
+        return maths_within(o->length, BW_OUTLINE_LEAST, BW_LINE_MOST);
     case BW_ARC:
-        return within(o->radius, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) && within(fabs(o->sweep), BW_EPS, BW_SWEEP_MOST);
+        return maths_within(o->radius, BW_OUTLINE_LEAST, BW_OUTLINE_MOST) &&
+               maths_within(fabs(o->sweep), BW_EPS, BW_SWEEP_MOST);
     }
     return false;
 }
@@ -75,8 +77,8 @@ bool maths_outline_finite(const bw_outline *o) {
     case BW_ELLIPSE:
         return some(o->length) && some(o->width);
     case BW_STRAP:
-        return some(o->length) && some(o->width) && isfinite(maths_end_takes(&o->start, o->width)) &&
-               isfinite(maths_end_takes(&o->end, o->width));
+        return some(o->length) && some(o->width) && isfinite(bw_end_takes(&o->start, o->width)) &&
+               isfinite(bw_end_takes(&o->end, o->width));
     case BW_POLYGON:
         for (size_t i = 0; o->corners != NULL && i < o->corner_count; i++)
             finite = finite && isfinite(o->corners[i].x) && isfinite(o->corners[i].y) &&

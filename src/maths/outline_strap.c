@@ -3,7 +3,7 @@
 
 #include "maths/outline.h"
 
-double maths_end_takes(const bw_end *end, double width) {
+double bw_end_takes(const bw_end *end, double width) {
     switch (end->kind) {
     case BW_END_ROUND:
         return width / 2;
@@ -17,7 +17,7 @@ double maths_end_takes(const bw_end *end, double width) {
 
 /* Round the end at x = tip, on to where the straight on the other side begins. way: +1 the right end, -1 the left. */
 static void add_end(maths_chain *chain, const bw_end *end, double tip, double width, double way) {
-    bw_point from = {tip - way * maths_end_takes(end, width), way > 0 ? 0 : width};
+    bw_point from = {tip - way * bw_end_takes(end, width), way > 0 ? 0 : width};
     bw_point to = {from.x, width - from.y};
     maths_chain_line(chain, from);
     if (end->kind == BW_END_ROUND)
@@ -31,7 +31,7 @@ static void add_end(maths_chain *chain, const bw_end *end, double tip, double wi
 }
 
 bw_status maths_strap(maths_chain *chain, const bw_outline *o, bw_outline_fault *fault) {
-    double left = maths_end_takes(&o->start, o->width), right = maths_end_takes(&o->end, o->width);
+    double left = bw_end_takes(&o->start, o->width), right = bw_end_takes(&o->end, o->width);
     if (!(left >= 0 && right >= 0 && left + right <= o->length + BW_EPS)) {
         fault->what = BW_TROUBLE_SIZE;
         return BW_BAD_VALUE;

@@ -49,6 +49,10 @@ bool shop_character_hides(uint32_t code) {
     return false;
 }
 
+bool shop_is_blank(char c) {
+    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+}
+
 bool shop_is_utf8(const char *bytes, size_t length) {
     for (size_t at = 0, used; at < length; at += used) {
         shop_character(bytes + at, length - at, &used);

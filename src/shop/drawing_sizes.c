@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "bandwright/base.h"
+#include "shop/characters.h"
 #include "shop/drawing.h"
 #include "shop/values.h"
 
@@ -15,12 +16,8 @@ typedef struct text {
     const char *at, *end;
 } text;
 
-static bool blank(char c) {
-    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
-}
-
 static void skip(text *t, bool comma) {
-    while (t->at < t->end && blank(*t->at))
+    while (t->at < t->end && shop_is_blank(*t->at))
         t->at++;
     if (comma && t->at < t->end && *t->at == ',') {
         t->at++;
@@ -190,7 +187,7 @@ double shop_transform_factor(const char *bytes, size_t length) {
 static void single_blanks(char *svg) {
     char *to = svg;
     for (const char *from = svg; *from; from++)
-        if (!blank(*from))
+        if (!shop_is_blank(*from))
             *to++ = *from;
         else if (to > svg && to[-1] != ' ')
             *to++ = ' ';

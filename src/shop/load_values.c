@@ -237,6 +237,29 @@ static void read_list(shop_holder *h) {
     }
 }
 
+/* One radius for all corners. */
+static bool read_radius(shop_holder *h) {
+    double radius;
+    if (!shop_hold_double(h, h->node, &radius))
+        return false;
+    for (int i = 0; i < 4; i++)
+        ((double *)(void *)h->place)[i] = radius;
+    return true;
+}
+
+/* Where a single value stands for what can only be a list. */
+static bool refuse_single(shop_holder *h) {
+    static const char *const such[] = {
+        [SHOP_TYPE_CORNERS] = "a list of corners must stand here, such as [[0, 0], [60, 0], [60, 40, 5]]",
+        [SHOP_TYPE_PLACES] = "a list must stand here, such as [bottom, top]",
+        [SHOP_TYPE_PATHS] = "a list must stand here, such as [outline.diameter]",
+    };
+    size_t type = h->field->type;
+    bool known = type < sizeof such / sizeof such[0] && such[type];
+    snprintf(h->why, sizeof h->why, "%s", known ? such[type] : "a list must stand here");
+    return false;
+}
+
 static bool read_one(shop_holder *h) {
     const char *text = h->node->value;
     size_t length = h->node->length;
@@ -269,31 +292,19 @@ static bool read_one(shop_holder *h) {
         return shop_parse_count(text, length, &h->band->count, h->why);
     case SHOP_TYPE_LOSE:
         return shop_parse_lose(text, length, &h->band->lose, &h->band->lose_last, h->why);
-    case SHOP_TYPE_CORNER: {
-        double radius;
-        if (!shop_hold_double(h, h->node, &radius))
-            return false;
-        for (int i = 0; i < 4; i++)
-            ((double *)(void *)h->place)[i] = radius;
-        return true;
-    }
+    case SHOP_TYPE_CORNER:
+        return read_radius(h);
     case SHOP_TYPE_END:
         return shop_hold_end(h);
     case SHOP_TYPE_SVG:
         return shop_hold_svg(h);
     case SHOP_TYPE_LIST:
-        snprintf(h->why, sizeof h->why, "a list must stand here");
-        return false;
     case SHOP_TYPE_CORNERS:
-        snprintf(h->why, sizeof h->why, "a list of corners must stand here, such as [[0, 0], [60, 0], [60, 40, 5]]");
-        return false;
     case SHOP_TYPE_PLACES:
     case SHOP_TYPE_PATHS:
-        snprintf(h->why, sizeof h->why, "a list must stand here, such as [%s]",
-                 h->field->type == SHOP_TYPE_PATHS ? "outline.diameter" : "bottom, top");
-        return false;
+        break;
     }
-    return false;
+    return refuse_single(h);
 }
 
 static char *place_of(const shop_loader *loader, const shop_field *field, const shop_target *target) {

@@ -46,14 +46,9 @@ static void check_rectangle(shop_loader *loader, const shop_node *map) {
     }
 }
 
-/* What an end takes of the strap's length. */
-static double end_takes(const bw_outline *o, const bw_end *end) {
-    return end->kind == BW_END_POINT ? end->point : end->kind == BW_END_ROUND ? o->width / 2 : 0;
-}
-
 static void check_strap(shop_loader *loader, const shop_node *map) {
     const bw_outline *o = &loader->project->layout.outline;
-    double start = end_takes(o, &o->start), end = end_takes(o, &o->end);
+    double start = bw_end_takes(&o->start, o->width), end = bw_end_takes(&o->end, o->width);
     if (!(start + end > o->length + BW_EPS)) /* as it is for NAN */
         return;
     char why[WHY], taken[48], length[48];

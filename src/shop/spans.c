@@ -1,4 +1,5 @@
 /* Marks of the YAML reader count characters; everything here counts bytes. */
+#include "shop/characters.h"
 #include "shop/spans.h"
 
 static bool continues(const shop_cursor *cursor, size_t at) {
@@ -82,16 +83,12 @@ size_t shop_skip_properties(const char *bytes, size_t length, size_t at, bool an
     return at;
 }
 
-static bool blank(char c) {
-    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
-}
-
 size_t shop_same_mark(const char *value, size_t item, const char *bytes, size_t from, size_t to) {
     size_t marks = 0, last = from;
     for (size_t i = 0; i < item; i++)
-        marks += !blank(value[i]);
+        marks += !shop_is_blank(value[i]);
     for (size_t at = from; at < to; at++) {
-        if (blank(bytes[at]))
+        if (shop_is_blank(bytes[at]))
             continue;
         if (marks-- == 0)
             return at;

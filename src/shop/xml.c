@@ -1,4 +1,5 @@
 /* The tags of an XML text (Extensible Markup Language 1.0, 5th ed., W3C: 2.3 to 2.8, 3.1 and 4.1). */
+#include "shop/characters.h"
 #include "shop/xml.h"
 
 #include <stdint.h>
@@ -8,10 +9,6 @@ static shop_xml_event wrong(shop_xml *xml, size_t where, const char *why) {
     xml->why = why;
     xml->where = where;
     return SHOP_XML_WRONG;
-}
-
-static bool blank(char c) {
-    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
 }
 
 static bool in_name(char c) {
@@ -41,7 +38,7 @@ void shop_xml_init(shop_xml *xml, const char *bytes, size_t length) {
 }
 
 static size_t skip_blanks(const shop_xml *xml, size_t at) {
-    while (at < xml->length && blank(xml->bytes[at]))
+    while (at < xml->length && shop_is_blank(xml->bytes[at]))
         at++;
     return at;
 }
@@ -270,7 +267,7 @@ bool shop_xml_text(shop_xml *xml, shop_span value, shop_buffer *out) {
     for (size_t at = value.from; at < value.to;) {
         const char *here = xml->bytes + at;
         if (*here != '&') {
-            shop_buffer_add(out, blank(*here) ? " " : here, 1);
+            shop_buffer_add(out, shop_is_blank(*here) ? " " : here, 1);
             at++;
             continue;
         }

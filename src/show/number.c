@@ -70,6 +70,18 @@ show_figure_text show_difference(const shop_project *project, double mm) {
     return out;
 }
 
+show_figure_text show_over(const shop_project *project, double mm, double most) {
+    show_figure_text limit = show_difference(project, most), out = show_difference(project, mm);
+    bool inch = project->units == SHOP_INCH;
+    double value = inch ? mm / BW_MM_PER_INCH : mm;
+    for (int digits = inch ? 4 : 3; digits < 7 && mm > most && strcmp(out.text, limit.text) == 0; digits++) {
+        snprintf(out.text, sizeof out.text, "%.*f", digits, value);
+        cut_zeros(out.text);
+        strcat(out.text, inch ? " in" : " mm");
+    }
+    return out;
+}
+
 show_figure_text show_signed(const shop_project *project, double mm) {
     show_figure_text text = show_difference(project, mm), out;
     const char *sign = text.text[0] == '0' && text.text[1] == ' ' ? "" : mm > 0 ? "+" : "-";

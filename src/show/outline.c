@@ -85,7 +85,8 @@ void show_say_outline(show_words *out, const shop_project *project, const bw_pla
         break;
     }
     if (o->shape != BW_LINE)
-        show_say(out, ", edge %s", LEN(plan->length));
+        show_say(out, ", edge %s%s", LEN(plan->length),
+                 project->layout.finished && project->layout.growth > 0 ? " as laid out" : "");
 }
 
 /* ---- the leather ---- */
@@ -363,6 +364,35 @@ static bool any_round(const bw_plan *plan) {
     return !any;
 }
 
+/* Where an anchored round begins and ends, whatever the start mark says; false if the band has no such round. */
+static bool say_anchored(show_words *out, const shop_project *project, const bw_plan *plan, size_t band,
+                         const char *first) {
+    const bw_band_plan *made = &plan->bands[band];
+    bw_placing placing;
+    bw_curve *guide;
+    if (made->run_count != 1 || !made->runs[0].closed || made->runs[0].lose != BW_LOSE_ANCHORED ||
+        made->runs[0].fell_back || !show_impression_place(project, plan, band, 1, &placing) ||
+        bw_guide_create(plan, band, NULL, &guide) != BW_OK)
+        return false;
+    double along = show_beside(plan, bw_curve_at(guide, placing.along), made->guide_from_edge);
+    bw_curve_destroy(guide);
+    show_words place;
+    show_edge_place(&place, project, plan, along);
+    show_say(out, "%s %s at its first anchor, %s along the edge%s%s", first, show_band_name(project, band),
+             show_edge_length(project, along).text, place.text[0] ? ", " : "", place.text);
+    return true;
+}
+
+/* Rounds that begin at the start mark. */
+static bool any_at_start(const bw_plan *plan) {
+    for (size_t i = 0; i < plan->band_count; i++)
+        for (size_t r = 0; r < plan->bands[i].run_count; r++)
+            if (plan->bands[i].runs[r].closed &&
+                (plan->bands[i].runs[r].lose != BW_LOSE_ANCHORED || plan->bands[i].runs[r].fell_back))
+                return true;
+    return false;
+}
+
 const char *show_seam_sentence(show_words *out, const shop_project *project, const bw_plan *plan) {
     bw_seam seam = bw_seam_best(&project->layout, plan);
     show_start(out);
@@ -371,9 +401,19 @@ const char *show_seam_sentence(show_words *out, const shop_project *project, con
                  seam.how == BW_HIDE_NONE ? "with the ends of the edge" : "at the corners");
         return out->text;
     }
-    show_words now;
+    bool at_start = any_at_start(plan);
+    const char *first = at_start ? "; of" : "seam of";
+    show_words now, anchored;
+    show_start(&anchored);
+    for (size_t i = 0; i < plan->band_count; i++)
+        if (say_anchored(&anchored, project, plan, i, first))
+            first = "; of";
+    if (anchored.text[0] && !at_start) {
+        *out = anchored;
+        return out->text;
+    }
     show_edge_place(&now, project, plan, 0);
-    show_say(out, "seam at the start mark%s%s", now.text[0] ? ", " : "", now.text);
+    show_say(out, "seam at the start mark%s%s%s", now.text[0] ? ", " : "", now.text, anchored.text);
     if (seam.there) {
         show_say(out, ": it hides well there");
         return out->text;

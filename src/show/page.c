@@ -115,7 +115,8 @@ static void head(page *p) {
     outline_words(p, &words);
     page_put(p, "", words.text);
     page_put(p, "", show_leather_sentence(&words, p->project, p->plan));
-    page_put(p, "", show_seam_sentence(&words, p->project, p->plan));
+    if (p->plan->band_count > 0)
+        page_put(p, "", show_seam_sentence(&words, p->project, p->plan));
 }
 
 void show_line_words(const shop_project *project, const bw_line_plan *line, show_words *set_to, show_words *what) {
@@ -154,7 +155,7 @@ static void dividers(page *p) {
     page_put(p, "", "");
     page_put(p, "", "DIVIDERS, in this order, riding on the finished edge");
     if (p->plan->line_count == 0)
-        page_put(p, "  ", "no line is to be made");
+        page_put(p, "  ", "nothing to set: no band has a line");
     for (size_t i = 0; i < p->plan->line_count; i++)
         line_row(p, &p->plan->lines[i]);
 }

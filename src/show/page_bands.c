@@ -164,7 +164,8 @@ static void count_and_steps(const at_bench *a, size_t r) {
     if (!closes && last)
         show_say(&words, "lost in the last %d", last->steps);
     else if (!closes && fabs(run->step_change) < SHOW_NOTHING)
-        show_say(&words, "too little a step to set");
+        show_say(&words, "each under %s %s", p->project->units == SHOP_INCH ? "0.001 in" : "0.01 mm",
+                 run->closure_gap > 0 ? "longer" : "shorter");
     else if (!closes)
         show_say(&words, "each %s %s", show_difference(p->project, run->step_change).text,
                  run->closure_gap > 0 ? "longer" : "shorter");
@@ -296,7 +297,8 @@ static double chord(const at_bench *a, const bw_curve *guide, const bw_run_plan 
     bool even = run->setting_count == 1 && run->settings[0].where == BW_WHERE_STEPS;
     if (a->p->project->layout.outline.shape == BW_CIRCLE && even)
         return bw_chord(2 * a->made->guide_least_radius, to - from, run->count);
-    bw_point start = bw_curve_at(guide, x0).at, end = bw_curve_at(guide, x1).at;
+    double around = bw_curve_length(guide);
+    bw_point start = bw_curve_at(guide, fmod(x0, around)).at, end = bw_curve_at(guide, fmod(x1, around)).at;
     return hypot(end.x - start.x, end.y - start.y);
 }
 
@@ -314,13 +316,15 @@ static void say_marks(const at_bench *a, const bw_curve *guide, const bw_placing
         x = start + (run->to - run->from);
         if (i < MARKS && !place_after(a, list, count, 1, to, &x))
             return;
+        x += x < start ? run->to - run->from : 0; /* an anchored round begins behind the start mark */
         across[i - 1] = chord(a, guide, run, from, to, before, x);
         if (i == MARKS)
             break;
         show_say(&after, "%s%d", i > 1 ? ", " : "", to);
         say_length(a, &along, on_grid(a, x - start), i == 1, i == MARKS - 1);
     }
-    show_say(&along, " along the guide; straight across ");
+    show_say(&along, " along the guide%s; straight across ",
+             run->lose == BW_LOSE_ANCHORED ? " from the first anchor" : "");
     bool same = true;
     for (int i = 0; i < MARKS; i++)
         same = same && fabs(across[i] - across[0]) < show_step_grid(a->p->project) / 2;

@@ -147,7 +147,8 @@ static void legs_long(const telling *t) {
     }
     bool tips = rise >= over * f->rail / 2 * 0.999;
     show_say(t->out, "no: legs long for this bend: %s by %s %s, %s is the most",
-             tips ? "the tips stand off the line" : "rails cross", DIFF(over * f->rail / (tips ? 2 : 4)),
+             tips ? "the tips stand off the line" : "rails cross",
+             show_over(t->project, over * f->rail / (tips ? 2 : 4), f->rail / (tips ? 2 : 4)).text,
              show_line_place(b->fit.bend_line), DIFF(f->rail / (tips ? 2 : 4)));
     say_where(t, BW_MARGIN_BEND);
     shorter_stamp(t);
@@ -161,8 +162,8 @@ static void feet_collide(const telling *t) {
     bool are_feet = feet >= over * BW_FEET_MOST * b->face.length * 0.999;
     double allowed = (are_feet ? BW_FEET_MOST : BW_HEADS_MOST) * b->face.length;
     show_say(t->out, "no: on the bend %s by %s, %s is the most",
-             are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape", DIFF(over * allowed),
-             DIFF(allowed));
+             are_feet ? "the stamp's feet lie on each other" : "the stamp's heads gape",
+             show_over(t->project, over * allowed, allowed).text, DIFF(allowed));
     say_where(t, BW_MARGIN_BEND);
     double width = would_do(t).width;
     if (width > 0)

@@ -75,6 +75,7 @@ static void bare_strip(const telling *t) {
 
 static void stretch(const telling *t) {
     const bw_run_plan *worst = NULL;
+    bw_run_plan part = {.from = 0}; /* of it: where those steps lie */
     double step = 0, most = 0;
     for (size_t r = 0; r < t->made->run_count; r++) {
         const bw_run_plan *run = &t->made->runs[r];
@@ -85,15 +86,18 @@ static void stretch(const telling *t) {
             most = change;
             step = run->settings[i].step;
             worst = run;
+            part = *run;
+            if (&run->settings[i] == show_last_setting(run) && run->setting_count > 1)
+                part.from = run->to - run->settings[i].steps * step;
         }
     }
     if (!worst)
         return;
     show_say(t->out, "steps of %s are %s %s than the usual %s: over 3 %% begins to show", LEN(step),
              show_percent(most).text, step > worst->usual_step ? "longer" : "shorter", LEN(worst->usual_step));
-    if (t->made->run_count > 1) {
+    if (t->made->run_count > 1 || part.from > worst->from) {
         show_say(t->out, " (");
-        run_place(t, worst);
+        run_place(t, &part);
         show_say(t->out, ")");
     }
 }

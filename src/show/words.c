@@ -153,7 +153,8 @@ static void say_steps(show_words *out, const shop_project *project, int steps, d
     }
     int shorter = steps - longer, fewer = longer < shorter ? longer : shorter;
     bool few_long = longer < shorter;
-    show_say(out, "%s%d steps at %s and %d at %s, mixed evenly", then, few_long ? shorter : longer,
+    int more = few_long ? shorter : longer;
+    show_say(out, "%s%d step%s at %s and %d at %s, mixed evenly", then, more, more == 1 ? "" : "s",
              show_length(project, few_long ? low : low + grid).text, fewer,
              show_length(project, few_long ? low + grid : low).text);
     int apart = (int)lround((double)steps / fewer);

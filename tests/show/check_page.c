@@ -297,6 +297,39 @@ START_TEST(settings_off_the_grid) {
 }
 END_TEST
 
+/* An anchored round begins at its first anchor: its seam is told there, and its check marks count from there, one step
+ * after the other, over the start mark. */
+START_TEST(an_anchored_round_counts_from_its_first_anchor) {
+    piece p;
+    piece_start(&p, "cuff",
+                (bw_outline){.shape = BW_STRAP,
+                             .length = 200,
+                             .width = 60,
+                             .start = {.kind = BW_END_ROUND},
+                             .end = {.kind = BW_END_ROUND}});
+    piece_tool(&p, "b5", BW_BASKET, 5, 2.5, 1.6, 0.7);
+    piece_band(&p, "weave", BW_FILL_BASKET, "b5", 3, 8)->lose = BW_LOSE_ANCHORED;
+    piece_finish(&p);
+    char *text = piece_written(&p, show_plan_text), *flat = run_together(text);
+    ck_assert_ptr_nonnull(strstr(flat, "seam of weave at its first anchor, "));
+    ck_assert_ptr_null(strstr(flat, "seam at the start mark"));
+    const bw_run_plan *run = &p.plan->bands[0].runs[0];
+    int after[3];
+    double along[3];
+    const char *at = strstr(flat, "check marks");
+    ck_assert_ptr_nonnull(at);
+    at = strstr(at, " after ");
+    ck_assert_int_eq(sscanf(at, " after %d, %d, %d impressions: %lf, %lf, %lf mm along the guide from the first anchor",
+                            &after[0], &after[1], &after[2], &along[0], &along[1], &along[2]),
+                     6);
+    for (int i = 0; i < 3; i++)
+        ck_assert_double_eq_tol(along[i], after[i] * (run->to - run->from) / run->count, 0.5);
+    free(flat);
+    free(text);
+    piece_end(&p);
+}
+END_TEST
+
 Suite *show_page_suite(void) {
     Suite *suite = suite_create("show: the page for the bench");
     TCase *page = tcase_create("page");
@@ -310,6 +343,7 @@ Suite *show_page_suite(void) {
     tcase_add_test(page, hostile_names_are_shown_as_escapes);
     tcase_add_test(page, settings_off_the_grid);
     tcase_add_test(page, a_page_of_any_width);
+    tcase_add_test(page, an_anchored_round_counts_from_its_first_anchor);
     suite_add_tcase(suite, page);
     return suite;
 }
