@@ -35,7 +35,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to the workbench; nothing is saved.", AT(THEIRS), do_leave, NULL},
 
     /* the start screen and lists */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Goes up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
     {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
     {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS), do_list_take, NULL},
@@ -55,9 +55,9 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to the values.", ALL_ITEMS, do_leave, NULL},
 
     /* the form of a new piece */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Up and down the form.", AT(FORM), do_form_move, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Goes up and down the form.", AT(FORM), do_form_move, NULL},
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "next row", "To the next row, or the one before.", AT(FORM), do_form_move, NULL},
-    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first row, last row", "To the first row, or to the last.", AT(FORM), do_form_move, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first row, or to the last.", AT(FORM), do_form_move, NULL},
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "other choice", "The choice before or after this one.", AT(FORM), do_form_other, NULL},
     {{BENCH_KEY_ENTER, ' '}, 1, "type or make it", "Types a new value; on the last row makes the piece.", AT(FORM), do_form_type, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(FORM), do_form_type, NULL},
@@ -248,7 +248,7 @@ void command_where_words(const bench_command *command, char out[200]) {
 }
 
 /* Choosing stamps, changes and fillings are lists alike. */
-static const char *hint_of(bench_screen screen) {
+const char *bench_hint(bench_screen screen) {
     size_t i = 0, count = sizeof places / sizeof places[0];
     screen = screen == BENCH_MOVES || screen == BENCH_FILLS ? BENCH_TOOLS : screen;
     while (i + 1 < count && places[i].screen != screen) {
@@ -262,7 +262,7 @@ static void say_unused(bench *b, int key) {
     char name[16];
     int meant;
     size_t elsewhere = command_of(b, key, WORK, &meant);
-    const char *hint = hint_of(bench_where(b)), *named = key == BENCH_KEY_UNKNOWN ? "This key" : key_name(key, name);
+    const char *hint = bench_hint(bench_where(b)), *named = key == BENCH_KEY_UNKNOWN ? "This key" : key_name(key, name);
     bool typing = bench_where(b) == BENCH_TYPING; /* over the workbench, too */
     if (elsewhere != SIZE_MAX && bench_where(b) != BENCH_WORK && !typing) {
         bench_refuse(b, "%s (%s) works on the workbench, not here: %s.", named, table[elsewhere].name, hint);

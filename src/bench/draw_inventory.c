@@ -226,11 +226,14 @@ static void put_values(bench *b, show_grid *grid, int y, const bench_row *hand, 
     }
 }
 
-static void put_sides(const bench *b, show_grid *grid, int y, tool_columns c) {
+static void put_sides(bench *b, show_grid *grid, int y, tool_columns c) {
     const char *sides[] = {"inventory", "piece's copy"};
     char words[160];
     for (int i = 0; i < 2; i++) {
         bool hand = b->shelf.piece == (i == 1);
+        if (c.both) {
+            spot_add(b, 2 + c.label + (i == 1 ? c.value + 1 : 0), y, c.value, SPOT_SIDE, (size_t)i);
+        }
         if (!c.both && !hand) {
             continue;
         }
@@ -239,6 +242,7 @@ static void put_sides(const bench *b, show_grid *grid, int y, tool_columns c) {
     }
     if (!c.both && shelf_has(b, !b->shelf.piece)) {
         show_put(grid, 2, y, c.label - 1, SHOW_DIM, key_words(b, "{tool.other-copy}: other", words, sizeof words));
+        spot_add(b, 2, y, c.label - 1, SPOT_SIDE, !b->shelf.piece);
     } else if (!c.both && b->desk != NULL && grid->width >= 56 && !b->shelf.head) {
         show_put(grid, 2 + c.label + 20, y, -1, SHOW_DIM,
                  key_words(b,

@@ -44,14 +44,6 @@ static const bw_warning *worst_warning(const bench *b, const bw_warning *list, s
     return best;
 }
 
-static int words_width(const char *text) {
-    int width = 0;
-    for (size_t at = 0, length = strlen(text); at < length;) {
-        width += show_code_width((uint32_t)entry_character(text, length, &at));
-    }
-    return width;
-}
-
 /* A sentence in so many lines; where it goes on, its end says so. */
 static int put_sentence(const bench *b, show_grid *grid, int y, int lines, unsigned look, const char *text) {
     int used = show_wrap(grid, (show_rect){0, y, grid->width, lines}, look, text);

@@ -351,8 +351,10 @@ void draw_left(bench *b, show_grid *grid) {
     size_t shown = room < 1 ? 0 : (size_t)room < count ? (size_t)room - 1 : count;
     for (size_t i = 0; i < shown; i++) {
         show_putf(grid, 2, where.y + (int)i, where.width, SHOW_PLAIN, "- %s", desk_left_title(b->left, i));
+        spot_add(b, 2, where.y + (int)i, where.width, SPOT_MEANT, 'v');
     }
     if (shown < count && room > 0) {
+        spot_add(b, 2, where.y + (int)shown, where.width, SPOT_MEANT, 'v');
         show_putf(grid, 2, where.y + (int)shown, where.width, SHOW_DIM, "and %zu more: %s shows all", count - shown,
                   key_words(b, "{left.look}", look, sizeof look));
     }

@@ -115,6 +115,7 @@ void draw_theirs(bench *b, show_grid *grid) {
     if (room > 0 && desk_theirs(subject(b), &list, &count, &quiet)) {
         size_t shown = count > (size_t)room ? (size_t)room - 1 : count;
         for (size_t i = 0; i < shown; i++) {
+            spot_add(b, 2, where.y + used + 1 + (int)i, where.width, SPOT_MEANT, 'v');
             show_putf(grid, 2, where.y + used + 1 + (int)i, where.width, SHOW_PLAIN, "%s: yours %s, theirs %s",
                       list[i].what, list[i].mine, list[i].theirs);
         }

@@ -160,13 +160,16 @@ typedef enum bench_shown {
 
 /* ---- what can be clicked ---- */
 
-#define SPOTS_MOST 600
+#define SPOTS_MOST 4000 /* figures of a spacing table in a large window */
 
 typedef enum spot_kind {
     SPOT_ROW,   /* row `which` of b->list */
     SPOT_VALUE, /* row `which` of the card or of the form */
     SPOT_CARD,
-    SPOT_KEY /* the key `which` */
+    SPOT_SIDE, /* of two layouts, or of the two copies of a tool, `which` */
+    SPOT_CELL, /* of the spacing table */
+    SPOT_KEY,  /* the key `which`, as pressed */
+    SPOT_MEANT /* what the key `which` of the table of commands does here */
 } spot_kind;
 
 typedef struct bench_spot {
@@ -282,6 +285,7 @@ typedef struct bench_place_name {
     const char *hint;         /* what to press instead of a key that does nothing here, for key_words */
 } bench_place_name;
 const bench_place_name *bench_place_names(size_t *count);
+const char *bench_hint(bench_screen screen);
 /* "on the workbench, in lists". */
 void command_where_words(const bench_command *command, char out[200]);
 
@@ -360,6 +364,7 @@ show_view look_view(bench *b);
 
 /* table.c */
 show_view table_view(const bench *b);
+unsigned table_click(bench *b, size_t which); /* a SPOT_CELL; effects */
 
 /* piece.c */
 bool bench_set_shape(bench *b, const char *word);

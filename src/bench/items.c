@@ -449,6 +449,7 @@ void items_draw(bench *b, show_grid *grid, show_rect where) {
         bool chosen = line == b->list.at;
         int y = lines.y + i, x = lines.x + (list.adds ? 8 : 15);
         line_label(&list, line, label);
+        spot_add(b, lines.x, y, lines.width, SPOT_ROW, line);
         show_put(grid, lines.x, y, 1, SHOW_BOLD, chosen ? ">" : " ");
         show_put(grid, lines.x + 2, y, -1, chosen ? SHOW_BOLD : SHOW_PLAIN, label);
         if (!(list.adds && line >= list.count)) {

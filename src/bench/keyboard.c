@@ -124,6 +124,14 @@ const char *key_words(const bench *b, const char *text, char *out, size_t room) 
     return out;
 }
 
+int words_width(const char *text) {
+    int width = 0;
+    for (size_t at = 0, length = strlen(text); at < length;) {
+        width += show_code_width((uint32_t)entry_character(text, length, &at));
+    }
+    return width;
+}
+
 /* ---- what is pasted ---- */
 
 static bool takes_text(const bench *b) {

@@ -31,6 +31,7 @@ void command_id(size_t index,
 /* A text that names keys as {workbench.undo} or, of several, {workbench.count:2}, with the keys in force: "u takes it
  * back". A command that has none is named itself. Messages pass through it by themselves. Returns out. */
 const char *key_words(const bench *b, const char *text, char *out, size_t room);
+int words_width(const char *text); /* cells */
 /* Does what this key of the table does here, whatever it has been changed to; effects. */
 unsigned bench_meant(bench *b, int meant);
 bool paste_key(bench *b, int key); /* true if the key was part of something pasted */

@@ -32,6 +32,10 @@ static unsigned choose_row(bench *b, size_t which) {
 
 static unsigned choose_card(bench *b, size_t which) {
     size_t cards = bench_cards(b);
+    if (b->screen != BENCH_WORK) {
+        bench_refuse(b, "What is in hand is changed on the workbench: %s.", bench_hint(bench_where(b)));
+        return BENCH_REDRAW;
+    }
     if (which >= cards || which == b->card) {
         return BENCH_NOTHING;
     }
@@ -54,6 +58,15 @@ static unsigned choose_value(bench *b, size_t which) {
     }
     b->message[0] = '\0';
     return BENCH_REDRAW;
+}
+
+/* A second click on the layout that is chosen is Enter; on the copy that is in hand there is nothing to do. */
+static unsigned choose_side(bench *b, size_t which) {
+    if (b->screen == BENCH_TOOL) {
+        return b->shelf.piece == (which == 1) ? BENCH_NOTHING : bench_meant(b, BENCH_KEY_TAB);
+    }
+    return b->second_chosen == (int)which ? bench_meant(b, BENCH_KEY_ENTER)
+                                          : bench_meant(b, which == 1 ? BENCH_KEY_RIGHT : BENCH_KEY_LEFT);
 }
 
 static unsigned wheel(bench *b, bool up) {
@@ -89,11 +102,23 @@ unsigned bench_pointer(bench *b, bench_pointer_act act, int x, int y) {
         return bench_key(b, (int)spot->which);
     }
     if (bench_where(b) == BENCH_TYPING) {
-        return BENCH_NOTHING; /* what is typed is finished first */
+        bench_refuse(b, "What is typed is finished first: %s.", bench_hint(BENCH_TYPING));
+        return BENCH_REDRAW;
     }
-    return spot->kind == SPOT_ROW    ? choose_row(b, spot->which)
-           : spot->kind == SPOT_CARD ? choose_card(b, spot->which)
-                                     : choose_value(b, spot->which);
+    switch (spot->kind) {
+    case SPOT_ROW:
+        return choose_row(b, spot->which);
+    case SPOT_CARD:
+        return choose_card(b, spot->which);
+    case SPOT_SIDE:
+        return choose_side(b, spot->which);
+    case SPOT_CELL:
+        return table_click(b, spot->which);
+    case SPOT_MEANT:
+        return bench_meant(b, (int)spot->which);
+    default:
+        return choose_value(b, spot->which);
+    }
 }
 
 bool bench_wants_pointer(const bench *b) {

@@ -98,8 +98,12 @@ void draw_second(bench *b, show_grid *grid) {
     show_rect where = {0, top, grid->width, bottom - top};
     int heads[2];
     show_second_heads(where, heads);
-    spot_add(b, heads[0], where.y, 9, SPOT_KEY, BENCH_KEY_LEFT);
-    spot_add(b, heads[1], where.y, 9, SPOT_KEY, BENCH_KEY_RIGHT);
+    bool beside =
+        heads[1] - heads[0] > 10; /* else one stands below the other, and only their names can be told apart */
+    for (int y = where.y; y < (beside ? bottom : where.y + 1); y++) {
+        spot_add(b, heads[0], y, heads[1] - heads[0], SPOT_SIDE, 0);
+        spot_add(b, heads[1], y, grid->width - heads[1], SPOT_SIDE, 1);
+    }
     int lines = show_second(grid, where, b->desk, b->second_chosen, (int)b->list.first);
     int shown = where.height - 1;
     if (shown > 0 && (int)b->list.first + shown > lines) { /* the window has grown */

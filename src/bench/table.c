@@ -69,6 +69,23 @@ static void put_title(const bench *b, show_grid *grid, const show_view *view) {
     show_put(grid, 0, 0, -1, SHOW_BOLD, title);
 }
 
+#define COLUMNS_MOST 64 /* more than any row has */
+
+static void add_spot(void *to, int x, int y, int width, size_t row, size_t column) {
+    spot_add(to, x, y, width, SPOT_CELL, row * COLUMNS_MOST + column);
+}
+
+unsigned table_click(bench *b, size_t which) {
+    size_t row = which / COLUMNS_MOST, column = which % COLUMNS_MOST;
+    if (row == b->spacing.row && column == b->spacing.column) {
+        return bench_meant(b, BENCH_KEY_ENTER);
+    }
+    b->spacing.row = row;
+    b->spacing.column = column;
+    b->message[0] = '\0';
+    return BENCH_REDRAW;
+}
+
 /* The explanation takes what it needs, but leaves the table two lines. */
 void draw_table(bench *b, show_grid *grid) {
     show_view view = table_view(b);
@@ -77,13 +94,18 @@ void draw_table(bench *b, show_grid *grid) {
     bool any = show_spacing_cell(&view, b->spacing.row, b->spacing.column, &figure);
     int words = any ? show_wrap(grid, (show_rect){0, 0, grid->width, 0}, 0, figure.words) : 0;
     int most = room > 6 ? room - 4 : room > 2 ? room - 2 : 0, lines = words < most ? words : most;
+    b->spacing.drawn = add_spot;
+    b->spacing.to = b;
     show_spacing(grid, (show_rect){0, 1, grid->width, room - lines - blank}, &view, &b->spacing);
+    b->spacing.drawn = NULL;
     put_title(b, grid, &view);
     if (any) {
         show_wrap(grid, (show_rect){0, bottom - lines, grid->width, lines}, SHOW_PLAIN, figure.words);
     }
     if (words > lines && lines > 0 && grid->width > 8) {
-        show_put(grid, grid->width - 6, bottom - 1, -1, SHOW_DIM, " ... e");
+        char more[COMMAND_ID_ROOM + 5];
+        key_words(b, " ... {table.explain}", more, sizeof more);
+        show_put(grid, grid->width - words_width(more), bottom - 1, -1, SHOW_DIM, more);
     }
     draw_foot(b, grid);
 }

@@ -222,6 +222,9 @@ typedef struct show_spacing_place {
     size_t row, column;
     size_t first_row, first_column; /* put right by the drawing, so that the cell is seen */
     size_t page;                    /* written: rows seen at once */
+    /* Told of every cell that is drawn, where it stands; NULL: nobody asks. */
+    void (*drawn)(void *to, int x, int y, int width, size_t row, size_t column);
+    void *to;
 } show_spacing_place;
 
 /* As much of it as there is room for; the first column and the headers stay. */

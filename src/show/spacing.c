@@ -286,6 +286,7 @@ typedef struct spread_sheet {
     const show_view *view;
     show_spacing_place *place;
     spacing_block block; /* of the cursor */
+    size_t row;          /* being drawn */
 } spread_sheet;
 
 static int width_of(const show_view *view, spacing_block block, spacing_kind kind) {
@@ -360,6 +361,8 @@ static void put_line(const spread_sheet *s, int y, spacing_block block, const co
         else
             text = spacing_text(s->view, &cell);
         put_cell(s, x, y, c->width[k], look, chosen == (int)k, text.text);
+        if (!header && s->place->drawn)
+            s->place->drawn(s->place->to, x, y, c->width[k], s->row, k);
         x += c->width[k] + GAP;
     }
     if (header && c->first > 1)
@@ -370,7 +373,7 @@ static void put_line(const spread_sheet *s, int y, spacing_block block, const co
 }
 
 /* Rows from `first` on, with a header before the first of each block; returns the row after the last one shown. */
-static size_t put_rows(const spread_sheet *s, size_t first, bool draw) {
+static size_t put_rows(spread_sheet *s, size_t first, bool draw) {
     int y = 0;
     size_t row = first, all = show_spacing_rows(s->view);
     spacing_block block = SPACING_BLOCKS;
@@ -390,6 +393,7 @@ static size_t put_rows(const spread_sheet *s, size_t first, bool draw) {
             }
             y += s->where.height > 1;
         }
+        s->row = row;
         if (draw)
             put_line(s, s->where.y + y, block, &c, cell.index, row == s->place->row ? (int)s->place->column : -1);
         y++;
@@ -398,7 +402,7 @@ static size_t put_rows(const spread_sheet *s, size_t first, bool draw) {
 }
 
 void show_spacing(show_grid *grid, show_rect where, const show_view *view, show_spacing_place *place) {
-    spread_sheet s = {grid, show_inside(grid, where), view, place, SPACING_BLOCKS};
+    spread_sheet s = {grid, show_inside(grid, where), view, place, SPACING_BLOCKS, 0};
     size_t all = show_spacing_rows(view);
     place->page = 1;
     if (s.where.width < 1 || s.where.height < 1)

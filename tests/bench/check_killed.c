@@ -225,7 +225,7 @@ static void look_afterwards(const victim *v, const job *j, losses *lost) {
         lost->changes_lost++;
     }
     ck_assert_str_eq(untouched, file); /* taking is no saving */
-    if (b->screen == BENCH_WORK) { /* else something is told that could not be taken */
+    if (b->screen == BENCH_WORK) {     /* else something is told that could not be taken */
         hands_press(b, "s");
         ck_assert(!desk_unsaved(b->desk));
     } else {

@@ -8,7 +8,10 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "bench/other_keys.h"
+
 static char root[PATH_MAX], folder[64];
+static bool other_keys;
 
 static void run(const char *format, const char *first, const char *second) {
     char command[PATH_MAX * 2 + 64];
@@ -17,6 +20,7 @@ static void run(const char *format, const char *first, const char *second) {
 }
 
 void hands_begin(void) {
+    other_keys = false;
     ck_assert_ptr_nonnull(getcwd(root, sizeof root));
     snprintf(folder, sizeof folder, "/tmp/bandwright-hands-XXXXXX");
     ck_assert_ptr_nonnull(mkdtemp(folder));
@@ -66,10 +70,19 @@ bench *hands_open(const char *file) {
     shop_problems_print(&problems, stderr);
     shop_problems_free(&problems);
     ck_assert_ptr_nonnull(b);
+    if (other_keys) {
+        other_keys_take(b);
+    }
     return b;
 }
 
-void hands_press(bench *b, const char *script) {
+void hands_other_keys(void) {
+    other_keys = true;
+}
+
+void hands_press(bench *b, const char *shipped) {
+    char *script = other_keys ? other_keys_script(shipped) : strdup(shipped);
+    ck_assert_ptr_nonnull(script);
     FILE *nowhere = fopen("/dev/null", "w");
     shop_problems problems;
     shop_problems_init(&problems, "keys");
@@ -79,6 +92,7 @@ void hands_press(bench *b, const char *script) {
     shop_problems_print(&problems, stderr);
     shop_problems_free(&problems);
     ck_assert_msg(fine, "the keys %s", script);
+    free(script);
 }
 
 char *hands_screen(bench *b, int width, int height) {

@@ -9,6 +9,9 @@
 /* Fixture: a fresh folder to work in, with copies of the examples; removed afterwards. */
 void hands_begin(void);
 void hands_end(void);
+/* From now on every bench that is opened has other keys, and scripts are pressed with them; off again by hands_begin.
+ */
+void hands_other_keys(void);
 /* This example (may be NULL) and the inventory as they were, and no state. */
 void hands_fresh(const char *file);
 /* A file of that folder, NULL for the start screen; fails the test if it cannot be opened. */
