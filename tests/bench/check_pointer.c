@@ -66,7 +66,7 @@ START_TEST(what_is_listed_can_be_clicked) {
         rows += b->spots[i].kind != SPOT_KEY;
         hand += selects(&b->spots[i]) && b->spots[i].kind != SPOT_CARD && is_in_hand(b, &b->spots[i]);
     }
-    ck_assert_msg(!lists || rows > 1, "only %zu places to click on screen %d", rows, way_of(_i)->screen);
+    ck_assert_msg(!lists || rows > 0, "only %zu places to click on screen %d", rows, way_of(_i)->screen);
     if (lists && b->screen != BENCH_LEFT && b->screen != BENCH_THEIRS) {
         ck_assert_msg(hand > 0, "what is in hand cannot be clicked on screen %d", way_of(_i)->screen);
     }

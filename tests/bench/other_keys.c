@@ -98,7 +98,7 @@ static bool does_something(const char *after) {
     static const char *const verbs[] = {
         "takes", "shows",  "adds",    "gives",  "brings",  "saves",   "reads",  "leaves", "drops",  "keeps", "finds",
         "goes",  "looks",  "settles", "flips",  "changes", "chooses", "follow", "jumps",  "says",   "types", "makes",
-        "opens", "answer", "steps",   "writes", "asks",    "again",   "puts",   "counts", "undoes", "moves", "scrolls"};
+        "opens", "answer", "writes", "asks",    "again",   "puts",   "counts", "undoes", "moves", "scrolls"};
     for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
         size_t length = strlen(verbs[i]);
         if (strncmp(after, verbs[i], length) == 0 && !in_word(after[length])) {
