@@ -6,7 +6,30 @@
 #include "shop/shop.h"
 #include "show/show.h"
 
-/* draw_*.c */
+/* ---- what can be clicked ---- */
+
+#define SPOTS_MOST 4000 /* figures of a spacing table in a large window */
+
+typedef enum spot_kind {
+    SPOT_ROW,   /* row `which` of b->list */
+    SPOT_VALUE, /* row `which` of the card or of the form */
+    SPOT_CARD,
+    SPOT_SIDE, /* of two layouts, or of the two copies of a tool, `which` */
+    SPOT_CELL, /* of the spacing table */
+    SPOT_KEY,  /* the key `which`, as pressed */
+    SPOT_MEANT /* what the key `which` of the table of commands does here */
+} spot_kind;
+
+typedef struct bench_spot {
+    int x, y, width;
+    spot_kind kind;
+    size_t which;
+} bench_spot;
+
+void spot_add(bench *b, int x, int y, int width, spot_kind kind, size_t which);
+
+/* ---- draw_*.c ---- */
+
 void draw_start(bench *b, show_grid *grid);
 void draw_form(bench *b, show_grid *grid);
 void draw_work(bench *b, show_grid *grid);

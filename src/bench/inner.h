@@ -158,26 +158,6 @@ typedef enum bench_shown {
     BENCH_SHOWN
 } bench_shown;
 
-/* ---- what can be clicked ---- */
-
-#define SPOTS_MOST 4000 /* figures of a spacing table in a large window */
-
-typedef enum spot_kind {
-    SPOT_ROW,   /* row `which` of b->list */
-    SPOT_VALUE, /* row `which` of the card or of the form */
-    SPOT_CARD,
-    SPOT_SIDE, /* of two layouts, or of the two copies of a tool, `which` */
-    SPOT_CELL, /* of the spacing table */
-    SPOT_KEY,  /* the key `which`, as pressed */
-    SPOT_MEANT /* what the key `which` of the table of commands does here */
-} spot_kind;
-
-typedef struct bench_spot {
-    int x, y, width;
-    spot_kind kind;
-    size_t which;
-} bench_spot;
-
 /* What the window of a drawing shows. */
 typedef enum look_shown { LOOK_PIECE, LOOK_STRAIGHT, LOOK_SEAM, LOOK_SHOWN } look_shown;
 
@@ -369,9 +349,6 @@ unsigned table_click(bench *b, size_t which); /* a SPOT_CELL; effects */
 /* piece.c */
 bool bench_set_shape(bench *b, const char *word);
 double outline_across(const bench *b); /* mm, as far as the piece reaches, by its outline's sizes */
-
-/* pointer.c */
-void spot_add(bench *b, int x, int y, int width, spot_kind kind, size_t which);
 
 /* command_list.c */
 void commands_filter(bench *b); /* after what is looked for has changed */
