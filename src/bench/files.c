@@ -11,6 +11,7 @@
 #include "shop/alloc.h"
 
 #define RECENT_MOST 12
+#define NAME_ROOM (ENTRY_MOST + PATH_MAX)
 #define EXAMPLES_MOST 40
 
 /* ---- the start screen's list ---- */
@@ -423,17 +424,26 @@ void do_no(bench *b, int key) {
     }
 }
 
+/* Without the blanks around it; ~/ is the maker's own folder, as in a shell. */
+static void named_file(const char *typed, char file[NAME_ROOM]) {
+    const char *home = getenv("HOME");
+    typed += strspn(typed, " ");
+    bool own = typed[0] == '~' && typed[1] == '/' && home != NULL && strlen(home) < NAME_ROOM - ENTRY_MOST - 1;
+    snprintf(file, NAME_ROOM, "%s%s", own ? home : "", own ? typed + 1 : typed);
+    for (size_t length = strlen(file); length > 0 && file[length - 1] == ' '; length--) {
+        file[length - 1] = '\0';
+    }
+}
+
 void files_take_name(bench *b, const char *name) {
-    if (name[0] == '\0') {
+    char file[NAME_ROOM];
+    named_file(name, file);
+    if (file[0] == '\0') {
         bench_refuse(b, "A file needs a name; {typing.leave} leaves it.");
     } else if (b->typing == TYPING_SAVE_AS) {
-        char file[ENTRY_MOST + 1];
-        snprintf(file, sizeof file, "%s", name);
         save_as(b, file, false);
     } else {
         struct stat there;
-        char file[ENTRY_MOST + 1];
-        snprintf(file, sizeof file, "%s", name);
         b->typing = TYPING_NOTHING;
         if (lstat(file, &there) != 0 && errno == ENOENT && !left_look_for(b, file)) {
             form_start(b, file);

@@ -318,6 +318,8 @@ void items_show(bench *b);
 void items_settle(bench *b);
 bool items_take(bench *b, const char *typed);
 void items_draw(bench *b, show_grid *grid, show_rect where);
+/* A bare number typed for a share means percent, as it is shown; the same share as before stays as it is spelled. */
+void row_typed(const bench_row *row, char text[ENTRY_MOST + 1]);
 const char *shape_words(const char *shape); /* "ellipse (oval)": the trade's word beside the file's */
 /* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
 bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]);

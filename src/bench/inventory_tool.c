@@ -175,7 +175,9 @@ static void take_value(bench *b) {
         b->typing = TYPING_NOTHING;
         return;
     }
-    const char *text = b->entry.text;
+    char text[ENTRY_MOST + 1];
+    snprintf(text, sizeof text, "%s", b->entry.text);
+    row_typed(&row, text);
     bool clear = text[0] == '\0' && row.field->type != SHOP_TYPE_TEXT;
     /* What is refused stays as typed, to be put right. */
     if (change(b, &row, clear ? NULL : text)) {

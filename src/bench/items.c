@@ -74,7 +74,7 @@ static bool items_open(const bench *b, items *list) {
         list->lines = list->count;
     } else if (type == SHOP_TYPE_CORNER) {
         list->lines = 5;
-    } else {
+    } else if (type == SHOP_TYPE_COUNT && bench_card_band(b) != SIZE_MAX) { /* else no list: the hand has moved */
         size_t runs = desk_plan(b->desk)->bands[bench_card_band(b)].run_count;
         list->lines = 1 + (runs > list->count ? runs : list->count);
     }

@@ -82,6 +82,26 @@ const char *shape_words(const char *shape) {
     return strcmp(shape, "ellipse") == 0 ? "ellipse (oval)" : shape;
 }
 
+static bool is_share(const shop_field *field) {
+    return field->type == SHOP_TYPE_SHARE || field->type == SHOP_TYPE_GUIDE;
+}
+
+void row_typed(const bench_row *row, char text[ENTRY_MOST + 1]) {
+    double typed, before;
+    char why[160];
+    size_t length = strlen(text);
+    if (!is_share(row->field) || !shop_parse_share(text, length, &typed, why)) {
+        return;
+    }
+    if (strchr(text, '%') == NULL && length + 3 <= ENTRY_MOST) {
+        strcat(text, " %");
+        typed /= 100;
+    }
+    if (row->given && shop_parse_share(row->text, strlen(row->text), &before, why) && fabs(typed - before) < BW_EPS) {
+        snprintf(text, ENTRY_MOST + 1, "%s", row->text);
+    }
+}
+
 static void count_words(const bench *b, bench_row *row) {
     size_t band = bench_card_band(b);
     if (band != SIZE_MAX && strcmp(row->text, "auto") == 0) {
@@ -296,7 +316,7 @@ void row_range_words(const bench *b, const shop_field *field, char out[ROW_TEXT]
         words_range(yes_no, text, sizeof text);
         break;
     case SHOP_TYPE_NAME:
-        snprintf(text, sizeof text, "1 to %d letters or digits", BW_NAME_MOST);
+        snprintf(text, sizeof text, "1 to %d characters, but none of . \" [ ] / :", BW_NAME_MOST);
         break;
     case SHOP_TYPE_TEXT:
         snprintf(text, sizeof text, "any text");

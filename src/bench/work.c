@@ -106,6 +106,10 @@ void bench_type_row(bench *b, bench_typing what, const desk *of, const bench_row
         snprintf(point, sizeof point, "%.*s", (int)(length - 2), shown + 1);
         shown = point;
     }
+    bool share = row->field->type == SHOP_TYPE_SHARE || row->field->type == SHOP_TYPE_GUIDE;
+    if (share && row->given) {
+        shown = row->words; /* 0.5 is shown as 50 % */
+    }
     if (length > ENTRY_MOST) {
         bench_refuse(b,
                      "%s is longer than the %d bytes that can be typed here: change it in the file, and "
@@ -160,6 +164,12 @@ static void take_value(bench *b) {
         return;
     }
     snprintf(text, sizeof text, "%s", b->entry.text);
+    if (text[0] == '\0' && !row->given) {
+        b->typing = TYPING_NOTHING; /* nothing stood there, and nothing was typed */
+        bench_say(b, "Nothing is typed: nothing has changed.");
+        return;
+    }
+    row_typed(row, text);
     bool clear = text[0] == '\0' && row->field->type != SHOP_TYPE_TEXT;
     /* What is refused stays as typed, to be put right. */
     if (bench_set_value(b, row, clear ? NULL : text)) {

@@ -231,6 +231,11 @@ char *desk_value_words(const shop_field *field, shop_unit unit, const char *text
     while (point && end > 0 && from[end - 1] == ' ') {
         end--;
     }
+    double share;
+    bool of_whole = field != NULL && (field->type == SHOP_TYPE_SHARE || field->type == SHOP_TYPE_GUIDE);
+    if (of_whole && strchr(text, '%') == NULL && shop_parse_share(text, strlen(text), &share, reason)) {
+        return desk_say("%.6g %%", share * 100);
+    }
     bool bare = end > 0 && (from[end - 1] == '.' || (from[end - 1] >= '0' && from[end - 1] <= '9'));
     if (is_length(field) && bare && shop_parse_length(from, end, unit, field->type == SHOP_TYPE_WEIGHT, &mm, reason)) {
         shop_show_length(mm, unit, shown, sizeof shown);

@@ -164,6 +164,67 @@ START_TEST(the_form_takes_what_is_typed) {
 }
 END_TEST
 
+/* A bare number typed for a share means percent, as the share is shown; what it was stays as it is spelled. */
+START_TEST(a_bare_share_is_percent) {
+    hands_write("share.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\nleather: {growth: 0.1}\n"
+                              "bands:\n- {name: weave, space: 4, width: 15, fill: basket, tool: b9}\n"
+                              "tools:\n- {id: b9, kind: basket, length: 9}\n");
+    bench *b = hands_open("share.yaml");
+    go_to(b, "leather.growth");
+    bench_card card;
+    card_read(b, &card);
+    ck_assert_str_eq(card.rows[b->field].words, "10 %");
+    hands_press(b, "Enter Enter");
+    ck_assert(!desk_unsaved(bench_desk(b)));
+    hands_press(b, "\"2\" Enter");
+    holds(b, "growth: 2 %");
+    b->card = 1;
+    for (b->field = 0, card_read(b, &card); strcmp(card.rows[b->field].field->path, "bands[].overlap") != 0;) {
+        b->field++;
+    }
+    hands_press(b, "\"60\" Enter");
+    holds(b, "overlap: 60 %");
+    hands_press(b, "Enter Backspace*9 \"101\" Enter");
+    ck_assert(b->bad);
+    ck_assert_str_eq(b->entry.text, "101");
+    bench_destroy(b);
+}
+END_TEST
+
+/* A list that is open when the hand moves to another value (as undo does) reads no runs of no band. */
+START_TEST(an_open_list_leaves_when_it_is_none) {
+    bench *b = hands_open("cedar-lid.yaml");
+    b->card = 0;
+    b->field = 0;
+    bench_go(b, BENCH_ITEMS);
+    items_settle(b);
+    ck_assert_int_eq(bench_where(b), BENCH_WORK);
+    bench_destroy(b);
+}
+END_TEST
+
+/* Blanks around a file's name are none of it, and ~/ is the maker's folder. */
+START_TEST(names_of_files_are_tidied) {
+    char here[4096];
+    ck_assert_ptr_nonnull(getcwd(here, sizeof here));
+    const char *home = getenv("HOME");
+    char *old = home != NULL ? strdup(home) : NULL;
+    ck_assert_int_eq(setenv("HOME", here, 1), 0);
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "S Backspace*20 \" \" Enter");
+    hands_see(b, "A file needs a name");
+    hands_press(b, "Backspace*20 \" ~/tidy.yaml \" Enter");
+    hands_see(b, "saved as ");
+    ck_assert_int_eq(access("tidy.yaml", F_OK), 0);
+    bench_destroy(b);
+    ck_assert_int_eq(unlink("tidy.yaml"), 0);
+    if (old != NULL) {
+        ck_assert_int_eq(setenv("HOME", old, 1), 0);
+    }
+    free(old);
+}
+END_TEST
+
 Suite *bench_files_suite(void) {
     Suite *suite = suite_create("files in the hand");
     TCase *tests = tcase_create("all");
@@ -173,6 +234,9 @@ Suite *bench_files_suite(void) {
     tcase_add_test(tests, many_values_are_kept);
     tcase_add_test(tests, a_stamp_of_an_odd_id_fills_a_band);
     tcase_add_test(tests, the_form_takes_what_is_typed);
+    tcase_add_test(tests, a_bare_share_is_percent);
+    tcase_add_test(tests, an_open_list_leaves_when_it_is_none);
+    tcase_add_test(tests, names_of_files_are_tidied);
     suite_add_tcase(suite, tests);
     return suite;
 }
