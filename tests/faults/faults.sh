@@ -6,6 +6,7 @@ cd "$(dirname "$0")/../.."
 . tests/lib.sh
 program=$(realpath "$1")
 lid=$PWD/projects/cedar-lid.yaml
+tools=$PWD/share/inventory.yaml
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 export HOME=$work XDG_STATE_HOME=$work/state LC_ALL=C.UTF-8
@@ -134,6 +135,26 @@ expect "workbench: a save that failed leaves the old file" is_old plain
 expect "workbench: it is said to be unsaved" grep -q 'not saved$' "$work/out"
 expect "workbench: and why" grep -qi 'no space left' "$work/out"
 
+# bench STRACE-OPTIONS... FILE: replays the keys there under these faults; leaves status
+bench() {
+    local options=() program_options=()
+    while [ $# -gt 1 ]; do
+        if [ "$1" = --inventory ]; then program_options+=("$1" "$2"); else options+=("$1" "$2"); fi
+        shift 2
+    done
+    timeout 60 strace -o "$work/trace" "${options[@]}" "$program" "${program_options[@]}" --keys keys --screen - "$1" \
+        >"$work/out" 2>"$work/err"
+    status=$?
+}
+reason() {
+    case $1 in
+    ENOSPC) echo "No space left" ;;
+    EIO) echo "Input/output error" ;;
+    EINTR) echo "Interrupted" ;;
+    EACCES) echo "Permission denied" ;;
+    esac
+}
+
 # The journal: a full disk makes no change fail; it goes beside the file, or it is said that there is none, once.
 fresh plain
 journal=$work/state/bandwright/lid.yaml-1.journal beside=$work/shop/.lid.yaml-1.journal
@@ -153,6 +174,78 @@ for call in write openat flock ftruncate unlink close; do
     strace -o "$work/trace" -P "$journal" -e inject=$call:error=EIO "$program" --keys keys --screen - lid.yaml >"$work/out" 2>"$work/err"
     expect "journal: failing $call: the program goes on" [ $? -eq 0 ]
     expect "journal: failing $call: the layout is saved" grep -q 'width: 21.25' lid.yaml
+done
+for call in write openat; do
+    for error in ENOSPC EINTR EACCES; do
+        fresh plain
+        rm -rf "$work/state"
+        echo 'Right Right u s Right q n' >keys
+        once= # what is interrupted is done again, for as long as it is
+        [ $error != EINTR ] || once=:when=1
+        bench -P "$journal" -e inject=$call:error=$error$once lid.yaml
+        expect "journal: $error at $call: the program goes on, the layout is saved" \
+            eval '[ $status -eq 0 ] && grep -q INJECTED "$work/trace" && grep -q "width: 21.25" lid.yaml'
+        # Where it can lie nowhere, that is said once, with the reason, and work goes on.
+        [ $error != EINTR ] || continue
+        fresh plain
+        rm -rf "$work/state"
+        echo 'g screen Right screen Right' >keys
+        bench -P "$journal" -P "$beside" -e inject=$call:error=$error lid.yaml
+        expect "journal: $error at each $call: said once, and why" \
+            eval '[ "$(grep -c "not kept" "$work/out")" = 1 ] && tr "\n" " " <"$work/out" | grep -q "$(reason $error)"'
+        expect "journal: $error at each $call: the changes are made" grep -q 'width  *21.5 mm' "$work/out"
+    done
+done
+
+# ---- the inventory ----
+# stock STRACE-OPTIONS...: a size of the inventory's is changed and saved under these faults
+stock() {
+    fresh plain
+    rm -rf "$work/state"
+    cp "$tools" tools.yaml
+    echo 'i Enter Right s' >keys
+    bench "$@" --inventory tools.yaml lid.yaml
+}
+# stock_fault CALL NUMBER ERROR: what must hold after a call that failed
+stock_fault() {
+    local what="inventory: $3 at $1 number $2" why= said
+    stock -e "inject=$1:error=$3:when=$2"
+    said=$(tr '\n' ' ' <"$work/out")
+    grep -q INJECTED "$work/trace" || why="nothing was injected"
+    [ $status -eq 0 ] || why="status $status"
+    if [[ $said == *"inventory is saved as tools.yaml"* ]]; then
+        cmp -s tools.yaml "$work/tools.new" || why="said to be saved, and is not"
+    else
+        [[ $said == *"nothing is lost"* && $said == *"inventory not saved"* ]] || why="no word of it"
+        [[ $said == *$(reason "$3")* ]] || why="and not why"
+        [[ $said == *"9.6 mm"* ]] || why="the change is lost"
+        cmp -s tools.yaml "$tools" || cmp -s tools.yaml "$work/tools.new" || why="a mixture is left"
+    fi
+    ! left_over || why="the new file is left over"
+    if [ -z "$why" ]; then ok "$what"; else bad "$what: $why; $(tail -n 3 "$work/out")"; fi
+}
+stock
+cp tools.yaml "$work/tools.new"
+expect "inventory: saves" eval '! cmp -s tools.yaml "$tools" && [ "$(diff tools.yaml "$tools" | grep -c "^[<>]")" = 2 ]'
+awk -F'(' '
+    { name = $1; count[name]++ }
+    /^readlink\("tools.yaml"/ { on = 1 }
+    /^unlink\(/ { on = 0 }
+    on && name ~ /^(openat|write|fsync|rename)$/ { print name, count[name] }' "$work/trace" >"$work/steps"
+for call in openat write fsync rename; do
+    expect "inventory: $call is a step of saving" grep -q "^$call " "$work/steps"
+done
+while read -r name number; do
+    for error in ENOSPC EIO EINTR EACCES; do
+        stock_fault "$name" "$number" $error
+    done
+done <"$work/steps"
+for call in write openat; do
+    for error in ENOSPC EIO EACCES; do
+        stock -P "$work/state/bandwright/tools.yaml-1.journal" -e inject=$call:error=$error
+        expect "inventory's journal: $error at $call: it is saved all the same" \
+            eval 'grep -q INJECTED "$work/trace" && cmp -s tools.yaml "$work/tools.new"'
+    done
 done
 fresh plain
 echo 'Right' >keys
