@@ -166,7 +166,9 @@ END_TEST
 START_TEST(another_kind) {
     bench *b = hands_open(NULL);
     char keys[60], up[20] = "";
-    snprintf(up, sizeof up, _i < BW_MAUL ? " Up*%d" : "", BW_MAUL - _i);
+    if (_i < BW_MAUL) {
+        snprintf(up, sizeof up, " Up*%d", BW_MAUL - _i);
+    }
     snprintf(keys, sizeof keys, "i a End%s Enter \"%s\" Enter", up, _i <= BW_IRON ? "9" : "thing");
     hands_press(b, keys);
     char *bytes = stock_bytes(b), id[sizeof b->shelf.id];
