@@ -309,6 +309,68 @@ START_TEST(fields_of_tools) {
 }
 END_TEST
 
+/* What a file may hold, by what it is of: a row that is lost from the table is missed here. */
+static const struct {
+    shop_owner owner;
+    unsigned kinds; /* 0: of all */
+    const char *paths;
+} must_be[] = {
+    {SHOP_OF_PROJECT, 0,
+     "piece units sizes start-mark fixed dividers leather.weight leather.trim leather.growth outline.shape"},
+    {SHOP_OF_RATES, 0, "rates.per-hour rates.strikes-per-minute rates.currency"},
+    {SHOP_OF_PROJECT, 1u << BW_CIRCLE, "outline.diameter outline.around outline.chord outline.depth"},
+    {SHOP_OF_PROJECT, 1u << BW_ELLIPSE, "outline.length outline.width"},
+    {SHOP_OF_PROJECT, 1u << BW_RECTANGLE, "outline.length outline.width outline.corner"},
+    {SHOP_OF_PROJECT, 1u << BW_STRAP, "outline.length outline.width outline.start outline.end"},
+    {SHOP_OF_PROJECT, 1u << BW_POLYGON, "outline.corners"},
+    {SHOP_OF_PROJECT, 1u << BW_PATH, "outline.svg outline.scale"},
+    {SHOP_OF_PROJECT, 1u << BW_LINE, "outline.length"},
+    {SHOP_OF_PROJECT, 1u << BW_ARC, "outline.radius outline.sweep"},
+    {SHOP_OF_BAND, 0,
+     "bands[].name bands[].space bands[].width bands[].fill bands[].outer.line bands[].outer.bevel bands[].inner.line "
+     "bands[].inner.bevel bands[].note bands[].struck"},
+    {SHOP_OF_BAND, 1u << BW_FILL_BASKET,
+     "bands[].tool bands[].lay bands[].slant bands[].guide bands[].overlap bands[].count bands[].lose bands[].anchors"},
+    {SHOP_OF_BAND, 1u << BW_FILL_BORDER,
+     "bands[].tool bands[].guide bands[].count bands[].group bands[].lose bands[].anchors"},
+    {SHOP_OF_BAND, 1u << BW_FILL_STITCH, "bands[].tool bands[].count bands[].lose bands[].anchors"},
+    {SHOP_OF_TOOL, 0, "tools[].id tools[].kind tools[].name tools[].note tools[].retired tools[].blows"},
+    {SHOP_OF_TOOL, 1u << BW_BASKET,
+     "tools[].length tools[].width tools[].bar tools[].rail tools[].overlap tools[].steps.closest tools[].steps.usual "
+     "tools[].steps.widest tools[].strips tools[].rounds"},
+    {SHOP_OF_TOOL, 1u << BW_BORDER,
+     "tools[].length tools[].width tools[].give tools[].steps.closest tools[].steps.usual tools[].steps.widest"},
+    {SHOP_OF_TOOL, 1u << BW_IRON,
+     "tools[].pitch tools[].teeth tools[].give tools[].steps.closest tools[].steps.usual tools[].steps.widest"},
+    {SHOP_OF_TOOL, 1u << BW_BEVELER, "tools[].width"},
+    {SHOP_OF_TOOL, 1u << BW_DIVIDERS, "tools[].least tools[].most tools[].grid"},
+};
+
+START_TEST(no_field_is_lost) {
+    size_t count;
+    const shop_field *fields = shop_fields(&count);
+    for (size_t i = 0; i < sizeof must_be / sizeof must_be[0]; i++) {
+        char paths[400];
+        snprintf(paths, sizeof paths, "%s", must_be[i].paths);
+        for (char *left = paths, *path; (path = strtok_r(left, " ", &left)) != NULL;) {
+            size_t found = 0;
+            for (size_t k = 0; k < count; k++) {
+                bool of = fields[k].kinds == 0 || (fields[k].kinds & must_be[i].kinds) != 0;
+                found += fields[k].owner == must_be[i].owner && of && strcmp(fields[k].path, path) == 0;
+            }
+            ck_assert_msg(found == 1, "%s of kinds %x is in the table %zu times", path, must_be[i].kinds, found);
+        }
+    }
+    for (size_t i = 0; i < sizeof samples / sizeof samples[0]; i++) { /* nor are there keys for what is no field */
+        size_t found = 0;
+        for (size_t k = 0; k < count; k++) {
+            found += strcmp(fields[k].path, samples[i].path) == 0;
+        }
+        ck_assert_msg(found > 0, "%s is in no row of the table", samples[i].path);
+    }
+}
+END_TEST
+
 /* One line of 80 holds the help, and the label has its room beside the value. */
 START_TEST(every_field_is_told) {
     size_t count;
@@ -330,6 +392,7 @@ Suite *bench_fields_suite(void) {
     tcase_add_loop_test(tests, fields_of_bands, 0, BANDS);
     tcase_add_loop_test(tests, fields_of_tools, 0, TOOLS);
     tcase_add_test(tests, every_field_is_told);
+    tcase_add_test(tests, no_field_is_lost);
     suite_add_tcase(suite, tests);
     return suite;
 }

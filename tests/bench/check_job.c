@@ -1,5 +1,7 @@
-/* check_job.c - a real job by keys alone: an oval tray from nothing to a saved file whose plan works. */
+/* check_job.c - a real job by keys alone: an oval tray from nothing to a saved file whose plan works, and is the one
+ * that the command line makes of the file. */
 #include <check.h>
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -20,6 +22,34 @@ static const char *const job[] = {
     "s Enter",
 };
 
+static char program[PATH_MAX]; /* found before the folder changes */
+
+/* What the command line writes of a file is, byte for byte, what stood on the workbench when it was saved. */
+static void is_the_plan_of(const char *file, const char *format, char *wanted) {
+    char line[PATH_MAX + 200], *got = NULL;
+    size_t length = 0;
+    snprintf(line, sizeof line, "'%s' plan -i '%s' --format %s '%s'", program, HANDS_INVENTORY, format, file);
+    FILE *from = popen(line, "r");
+    ck_assert_ptr_nonnull(from);
+    ck_assert_int_gt(getdelim(&got, &length, '\0', from), 100);
+    ck_assert_int_eq(pclose(from), 0);
+    ck_assert_msg(strcmp(got, wanted) == 0, "%s:\n%s\nin place of:\n%s", line, got, wanted);
+    free(got);
+    free(wanted);
+}
+
+typedef bool (*writer)(FILE *to, const shop_project *project, const bw_plan *plan);
+
+static char *plan_of(const bench *b, writer write) {
+    char *text = NULL;
+    size_t length;
+    FILE *to = open_memstream(&text, &length);
+    ck_assert_ptr_nonnull(to);
+    ck_assert(write(to, desk_project(bench_desk(b)), desk_plan(bench_desk(b))));
+    ck_assert_int_eq(fclose(to), 0);
+    return text;
+}
+
 START_TEST(an_oval_tray_from_nothing) {
     bench *b = hands_open(NULL);
     for (size_t i = 0; i < sizeof job / sizeof job[0]; i++) {
@@ -29,7 +59,11 @@ START_TEST(an_oval_tray_from_nothing) {
     ck_assert_int_eq(bench_where(b), BENCH_WORK);
     ck_assert(!desk_unsaved(bench_desk(b)));
     char *kept = hands_bytes(b);
+    char *page = plan_of(b, show_plan_text), *figures = plan_of(b, show_plan_yaml), *list = plan_of(b, show_plan_csv);
     bench_destroy(b);
+    is_the_plan_of("oval-tray.yaml", "text", page);
+    is_the_plan_of("oval-tray.yaml", "yaml", figures);
+    is_the_plan_of("oval-tray.yaml", "csv", list);
     b = hands_open("oval-tray.yaml");
     char *bytes = hands_bytes(b);
     ck_assert_str_eq(bytes, kept);
@@ -148,6 +182,9 @@ END_TEST
 Suite *bench_job_suite(void) {
     Suite *suite = suite_create("a job by keys");
     TCase *tests = tcase_create("job");
+    if (getenv("BW_PROGRAM") == NULL || realpath(getenv("BW_PROGRAM"), program) == NULL) {
+        program[0] = '\0';
+    }
     tcase_set_timeout(tests, 120);
     tcase_add_checked_fixture(tests, hands_begin, hands_end);
     tcase_add_test(tests, an_oval_tray_from_nothing);
