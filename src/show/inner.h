@@ -112,6 +112,8 @@ bool show_guide_cut(const bw_plan *plan, size_t band);
 int show_legend_lines(const show_view *view, show_rect where, const show_spot *spots, size_t count);
 void show_legend(show_grid *grid, show_rect where, const show_view *view, const show_spot *spots, size_t count,
                  const char *note);
+/* Those of show_spots that tell of a fault. */
+size_t show_faults(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list, size_t room);
 /* Marks that have a place along the edge, in lines of cells beside what is laid straight. */
 typedef struct show_edge_marks {
     const show_view *view;

@@ -21,7 +21,7 @@ show_edge_marks *show_edge_marks_create(const show_view *view, const char *own, 
     m->view = view;
     m->own = own;
     m->others = others;
-    size_t all = show_marks(view->project, view->plan, view->band, m->list, SHOW_MARKS_MOST);
+    size_t all = show_marks_brief(view->project, view->plan, view->band, m->list, SHOW_MARKS_MOST);
     for (size_t i = 0; i < all; i++)
         if (strchr(by_edge, m->list[i].mark) != NULL) {
             m->list[m->count] = m->list[i];

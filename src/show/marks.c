@@ -6,7 +6,7 @@
 
 #include "show/inner.h"
 
-enum { VARIED_MOST = 12 }; /* of one kind in a band: more say no more */
+enum { VARIED_MOST = 12, STEPS_MOST = 20000 }; /* marks of one kind in a band: more say no more; steps of a run */
 
 typedef struct marking {
     const shop_project *project;
@@ -39,18 +39,6 @@ static show_spot *add(marking *m, char mark, double along) {
     return spot;
 }
 
-/* A step laid behind the one that begins at `along`; over the end of a round at its start. */
-static bw_felt next_felt(const marking *m, double along, const bw_felt *here, double *place) {
-    const bw_run_plan *run = &m->band->runs[here->run];
-    *place = along + here->step;
-    if (*place > run->to - BW_EPS) {
-        if (!run->closed)
-            return *here;
-        *place -= run->to - run->from;
-    }
-    return bw_profile_at(m->profile, *place);
-}
-
 static void add_jump(marking *m, double place, double from, double to) {
     show_spot *spot = add(m, 'J', place);
     if (!spot)
@@ -75,11 +63,7 @@ static void say_unusual(marking *m, show_spot *spot, double worst, double usual,
         show_say_stretch(&spot->words, m->project, m->plan, &stretch);
 }
 
-static int samples_of(const marking *m) {
-    return (int)fmin(20000, ceil(bw_curve_length(m->guide) / (m->band->usual / 2)));
-}
-
-static void end_unusual(marking *m, double from, double to, double worst, double worst_at) {
+static void add_unusual(marking *m, double from, double to, double worst, double worst_at) {
     show_spot *spot = add(m, 'u', worst_at);
     if (!spot)
         return;
@@ -91,66 +75,107 @@ static void end_unusual(marking *m, double from, double to, double worst, double
     say_unusual(m, spot, worst, m->band->usual, at);
 }
 
-/* Stretches of steps that are off the usual by more than passes unseen. */
-static void add_unusual(marking *m) {
-    double length = bw_curve_length(m->guide), usual = m->band->usual, from = -1, worst = 0, worst_at = 0, end = 0;
-    int samples = samples_of(m), found = 0;
-    for (int i = 0; i <= samples && found < VARIED_MOST; i++) {
-        double along = length * i / samples;
-        bw_felt here = i < samples ? bw_profile_at(m->profile, along) : (bw_felt){0};
-        double off = here.step > 0 ? fabs(here.step - usual) : 0;
-        if (off > BW_VISIBLE_CHANGE * usual + BW_EPS) {
-            if (from < 0)
-                from = along;
-            if (worst <= 0 || off > fabs(worst - usual)) {
-                worst = here.step;
-                worst_at = along;
-            }
-            /* Behind its end the next run begins at another place of the edge. */
-            end = fmin(along + here.step, m->band->runs[here.run].to - BW_EPS_FIT);
-        } else if (from >= 0) {
-            end_unusual(m, from, end, worst, worst_at);
-            found++;
-            from = -1;
-            worst = 0;
-        }
+/* A walk along a run, step by step as they are laid. */
+typedef struct pacing {
+    marking *m;
+    unsigned kinds;               /* of warnings that there are */
+    double along, step;           /* the step before: where it begins; 0: none yet */
+    double from, worst, worst_at; /* of the stretch that is open; worst 0: none is */
+    int unusual, jumps;
+} pacing;
+
+/* Between two places where steps differ: where the later one begins to hold. */
+static double change_between(const marking *m, double low, double high, double before, double after) {
+    for (int i = 0; i < 12; i++) {
+        double middle = (low + high) / 2, step = bw_profile_at(m->profile, middle).step;
+        if (fabs(step - before) <= fabs(step - after))
+            low = middle;
+        else
+            high = middle;
     }
+    return high;
 }
 
-/* Where one step is not as the next. */
-static void add_jumps(marking *m) {
-    double length = bw_curve_length(m->guide);
-    int samples = samples_of(m), found = 0;
-    bool jumping = false;
-    for (int i = 0; i < samples && found < VARIED_MOST; i++) {
-        double along = length * i / samples, next_at;
-        bw_felt here = bw_profile_at(m->profile, along);
-        if (here.step <= 0)
-            continue;
-        bw_felt next = next_felt(m, along, &here, &next_at);
-        bool jump = next.step > 0 && fabs(next.step - here.step) > BW_VISIBLE_JUMP + BW_EPS;
-        if (jump && !jumping) {
-            add_jump(m, next_at, here.step, next.step);
-            found++;
+static void close_stretch(pacing *p, double to) {
+    if (p->worst > 0 && (p->kinds & 1u << BW_WARN_STRETCH) != 0 && p->unusual++ < VARIED_MOST)
+        add_unusual(p->m, p->from, to, p->worst, p->worst_at);
+    p->worst = 0;
+}
+
+/* place: where this step's length begins to hold. */
+static void take_step(pacing *p, double along, double step, double place) {
+    double usual = p->m->band->usual, off = fabs(step - usual);
+    if (p->step > 0 && fabs(step - p->step) > BW_VISIBLE_JUMP + BW_EPS && (p->kinds & 1u << BW_WARN_JUMP) != 0 &&
+        p->jumps++ < VARIED_MOST)
+        add_jump(p->m, place, p->step, step);
+    if (off > BW_VISIBLE_CHANGE * usual + BW_EPS) {
+        if (p->worst <= 0)
+            p->from = place;
+        if (p->worst <= 0 || off > fabs(p->worst - usual)) {
+            p->worst = step;
+            p->worst_at = along;
         }
-        jumping = jump;
+    } else {
+        close_stretch(p, place);
     }
+    p->along = along;
+    p->step = step;
+}
+
+/* Steps lost evenly or in the last few lie as their settings tell. */
+static double pace_settings(pacing *p, const bw_run_plan *run) {
+    double along = run->from;
+    for (size_t i = 0; i < run->setting_count; i++) {
+        take_step(p, along, run->settings[i].step, along);
+        along += run->settings[i].steps * run->settings[i].step;
+    }
+    return run->settings[0].step;
+}
+
+/* Others as they are found where they are laid. */
+static double pace_places(pacing *p, const bw_run_plan *run) {
+    double first = 0, along = run->from;
+    for (int i = 0; i < STEPS_MOST && along < run->to - BW_EPS_FIT; i++) {
+        double step = bw_profile_at(p->m->profile, along).step, place = along;
+        if (step <= 0)
+            break;
+        first = first > 0 ? first : step;
+        if (p->step > 0 && fabs(step - p->step) > SHOW_NOTHING)
+            place = change_between(p->m, p->along, along, p->step, step);
+        take_step(p, along, step, place);
+        along += step;
+    }
+    return first;
+}
+
+/* Stretches of steps that are off the usual by more than passes unseen, and places where one step is not as the next.
+ */
+static void pace_run(pacing *p, const bw_run_plan *run) {
+    bool told = run->setting_count > 0 && (run->lose == BW_LOSE_EVEN || run->lose == BW_LOSE_LAST);
+    for (size_t i = 0; told && i < run->setting_count; i++)
+        told = run->settings[i].where == BW_WHERE_STEPS;
+    p->step = p->worst = 0;
+    double first = told ? pace_settings(p, run) : pace_places(p, run);
+    close_stretch(p, run->to - BW_EPS_FIT); /* behind its end the next run begins at another place of the edge */
+    if (run->closed && fabs(p->step - first) > BW_VISIBLE_JUMP + BW_EPS && (p->kinds & 1u << BW_WARN_JUMP) != 0)
+        add_jump(p->m, run->from, p->step, first);
 }
 
 static size_t varied_marks(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list,
                            size_t room) {
-    const unsigned kinds = 1u << BW_WARN_STRETCH | 1u << BW_WARN_JUMP;
     marking m = {.project = project, .plan = plan, .index = band, .list = list, .room = room};
+    pacing p = {.m = &m};
     bw_curve *guide = NULL;
     m.band = &plan->bands[band];
-    if (is_warned(plan, band, kinds) && m.band->usual > 0 && !m.band->guide_gone &&
+    for (size_t i = 0; i < plan->warning_count; i++)
+        p.kinds |= plan->warnings[i].band == band ? 1u << plan->warnings[i].kind : 0;
+    if ((p.kinds & (1u << BW_WARN_STRETCH | 1u << BW_WARN_JUMP)) != 0 && m.band->usual > 0 && !m.band->guide_gone &&
         bw_guide_create(plan, band, NULL, &guide) == BW_OK && bw_curve_loops(guide) > 0 &&
         (m.profile = bw_plan_profile(plan, band)) != NULL) {
         m.guide = guide;
-        if (is_warned(plan, band, 1u << BW_WARN_STRETCH))
-            add_unusual(&m);
-        if (is_warned(plan, band, 1u << BW_WARN_JUMP))
-            add_jumps(&m);
+        for (size_t r = 0; r < m.band->run_count; r++)
+            if (m.band->runs[r].count > 0)
+                pace_run(&p, &m.band->runs[r]);
     }
     bw_curve_destroy(guide);
     return m.count;
@@ -158,29 +183,33 @@ static size_t varied_marks(const shop_project *project, const bw_plan *plan, siz
 
 /* ---- all bands ---- */
 
-/* Of a band that is not in hand only what is wrong is marked, not what is worth a look. */
-static size_t only_faults(show_spot *list, size_t count) {
-    size_t kept = 0;
-    for (size_t i = 0; i < count; i++)
-        if (strchr("SsTW", list[i].mark) == NULL)
-            list[kept++] = list[i];
-    return kept;
+static bool is_placed(const bw_plan *plan, size_t band, bool brief) {
+    const unsigned fails = 1u << BW_WARN_VERDICT, placed = fails | 1u << BW_WARN_BARE_STRIP | 1u << BW_WARN_STRETCH |
+                                                           1u << BW_WARN_JUMP | 1u << BW_WARN_CORNER |
+                                                           1u << BW_WARN_SPLIT;
+    return is_warned(plan, band, brief ? fails : placed);
 }
 
-size_t show_marks(const shop_project *project, const bw_plan *plan, size_t in_hand, show_spot *list, size_t room) {
-    const unsigned placed = 1u << BW_WARN_VERDICT | 1u << BW_WARN_BARE_STRIP | 1u << BW_WARN_STRETCH |
-                            1u << BW_WARN_JUMP | 1u << BW_WARN_CORNER | 1u << BW_WARN_SPLIT;
+static size_t gather(const shop_project *project, const bw_plan *plan, size_t in_hand, bool brief, show_spot *list,
+                     size_t room) {
     size_t count = 0;
     for (size_t i = 0; i <= plan->band_count; i++) {
         size_t band = i == 0 ? in_hand : i - 1;
-        if (band >= plan->band_count || (i > 0 && (band == in_hand || !is_warned(plan, band, placed))))
+        if (band >= plan->band_count || (i > 0 && (band == in_hand || !is_placed(plan, band, brief))))
             continue;
-        size_t left = room - count, found = show_spots(project, plan, band, list + count, left);
-        if (i > 0)
-            found = only_faults(list + count, found);
-        count += found;
-        if (plan->bands[band].fill != BW_FILL_PLAIN)
+        /* Of a band that is not in hand only what is wrong is marked, not what is worth a look. */
+        count += (i > 0 ? show_faults : show_spots)(project, plan, band, list + count, room - count);
+        if ((!brief || i == 0) && plan->bands[band].fill != BW_FILL_PLAIN)
             count += varied_marks(project, plan, band, list + count, room - count);
     }
     return count;
+}
+
+size_t show_marks(const shop_project *project, const bw_plan *plan, size_t in_hand, show_spot *list, size_t room) {
+    return gather(project, plan, in_hand, false, list, room);
+}
+
+size_t show_marks_brief(const shop_project *project, const bw_plan *plan, size_t in_hand, show_spot *list,
+                        size_t room) {
+    return gather(project, plan, in_hand, true, list, room);
 }

@@ -193,7 +193,8 @@ static void add_bare(gathering *g, bool outer) {
     bw_curve_destroy(strip);
 }
 
-size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list, size_t room) {
+static size_t gather(const shop_project *project, const bw_plan *plan, size_t band, bool faults, show_spot *list,
+                     size_t room) {
     bw_curve *guide;
     gathering g = {.project = project, .plan = plan, .index = band, .list = list, .room = room};
     if (band >= plan->band_count || band >= project->layout.band_count || plan->bands[band].fill == BW_FILL_PLAIN ||
@@ -202,10 +203,13 @@ size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band,
     g.band = &plan->bands[band];
     g.guide = guide;
     if (bw_curve_loops(guide) > 0) {
-        add_start(&g);
+        if (!faults)
+            add_start(&g);
         add_failing(&g);
-        add_extreme(&g, false);
-        add_extreme(&g, true);
+        if (!faults) {
+            add_extreme(&g, false);
+            add_extreme(&g, true);
+        }
         add_corners(&g);
         add_loops(&g);
         add_bare(&g, true);
@@ -213,4 +217,12 @@ size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band,
     }
     bw_curve_destroy(guide);
     return g.count;
+}
+
+size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list, size_t room) {
+    return gather(project, plan, band, false, list, room);
+}
+
+size_t show_faults(const shop_project *project, const bw_plan *plan, size_t band, show_spot *list, size_t room) {
+    return gather(project, plan, band, true, list, room);
 }

@@ -168,7 +168,9 @@ void show_preview(show_grid *grid, show_rect where, const show_view *asked) {
     if (!grid->unicode) /* so the legend does not speak of dots */
         possible.fine = SHOW_FINE_NONE;
     show_spot *spots = calloc(SHOW_MARKS_MOST, sizeof *spots);
-    size_t count = spots ? show_marks(view->project, view->plan, view->band, spots, SHOW_MARKS_MOST) : 0;
+    size_t count = !spots        ? 0
+                   : view->sight ? show_marks(view->project, view->plan, view->band, spots, SHOW_MARKS_MOST)
+                                 : show_marks_brief(view->project, view->plan, view->band, spots, SHOW_MARKS_MOST);
     int words = show_legend_lines(view, where, spots, count);
     sheet s = {.grid = grid, .where = where, .view = view, .box = piece_box(view->plan)};
     s.where.height -= words;

@@ -471,7 +471,7 @@ void show_seam(show_grid *grid, show_rect where, const show_view *view) {
     for (size_t i = 0; i < band->line_count; i++)
         c.rides = c.rides || band->lines[i].overlap_most > 1 + BW_EPS;
     c.where.height -= words;
-    c.marks = c.where.height >= ROOM_FOR_MARKS ? show_edge_marks_create(view, "TWuJ!", "uJ!") : NULL;
+    c.marks = c.where.height >= ROOM_FOR_MARKS ? show_edge_marks_create(view, "TWuJ!", "!") : NULL;
     int marked = show_edge_marks_lines(c.marks);
     c.where.height -= marked;
     int run = view->impression > 0 ? show_impression_run(band, view->impression, &within) : -1;

@@ -14,7 +14,7 @@
 bool show_plan_yaml(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan); /* what goes to the bench */
-#define SHOW_PAGE_WIDTH 80 /* cells of its lines */
+#define SHOW_PAGE_WIDTH 80                                                       /* cells of its lines */
 /* The same in lines of so many cells, at least 16. */
 bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width);
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
@@ -181,6 +181,9 @@ size_t show_spots(const shop_project *project, const bw_plan *plan, size_t band,
 /* Of the band in hand what show_spots tells of it, then of every other band what is wrong: where it fails, stays bare,
  * is cut or falls apart. Of all of them also where steps are off the usual (u) and where they jump (J). */
 size_t show_marks(const shop_project *project, const bw_plan *plan, size_t in_hand, show_spot *list, size_t room);
+/* The same, but of the other bands only those that fail and nothing of their steps: what a small drawing has room for.
+ */
+size_t show_marks_brief(const shop_project *project, const bw_plan *plan, size_t in_hand, show_spot *list, size_t room);
 #define SHOW_MARKS_MOST 256
 /* What each mark of the preview means, "! fails: legs miss each other", a line each, bands first. malloc'ed. */
 char *show_legend_text(const show_view *view);

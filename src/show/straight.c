@@ -342,7 +342,7 @@ static void draw_key(const strip *s, show_rect where, int lines) {
 
 /* Steps off the usual and jumps of this band, and where the others fail beside it; if there are lines left for it. */
 static int draw_marks(const strip *s, int line, int lines) {
-    show_edge_marks *marks = lines > 1 ? show_edge_marks_create(s->view, "uJ", "!uJ") : NULL;
+    show_edge_marks *marks = lines > 1 ? show_edge_marks_create(s->view, "uJ", "!") : NULL;
     int used = show_edge_marks_lines(marks);
     if (used > 0 && used <= lines) {
         double edge[COLUMNS_MOST + 1];
