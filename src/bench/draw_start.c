@@ -108,7 +108,8 @@ static void put_answer(const bench *b, show_grid *grid, show_rect where) {
 
 void draw_form(bench *b, show_grid *grid) {
     bench_form *form = &b->form;
-    char words[200];
+    char words[200 + ROW_TEXT];
+    char range[ROW_TEXT];
     int bottom = grid->height - foot_lines(grid), y = grid->height >= 20 ? 2 : 1;
     int values = grid->width >= 44 ? 24 : grid->width / 2; /* the column where they begin */
     show_putf(grid, 2, 0, -1, SHOW_BOLD, "a new piece%s%s", form->file != NULL ? ": " : "",
@@ -159,8 +160,10 @@ void draw_form(bench *b, show_grid *grid) {
         show_put(grid, grid->width - 1, y + shown - 1, 1, SHOW_DIM, "v");
     }
     int under = y + (lines < shown ? lines : shown);
-    show_wrap(grid, (show_rect){4, under + 1, grid->width - 6, help - 1}, SHOW_DIM,
-              key_words(b, form_row_help(form, form->at), words, sizeof words));
+    key_words(b, form_row_help(form, form->at), words, sizeof words);
+    form_range_words(form, form->at, range);
+    snprintf(words + strlen(words), sizeof words - strlen(words), "%s", range);
+    show_wrap(grid, (show_rect){4, under + 1, grid->width - 6, help - 1}, SHOW_DIM, words);
     if (answer > 0) {
         put_answer(b, grid, (show_rect){2, bottom - answer, grid->width - 4, answer});
     }

@@ -5,6 +5,7 @@
 
 #include "bench/inner.h"
 #include "shop/alloc.h"
+#include "shop/fields.h"
 
 const char *const form_fill_words[] = {"plain", "basket", "border", "stitch", NULL};
 static const char *const unit_words[] = {"mm", "in", NULL};
@@ -152,6 +153,29 @@ const char *form_row_help(const bench_form *form, form_row row) {
     }
     const shop_field *field = field_of(form, row);
     return field != NULL ? field->help : "";
+}
+
+/* The sizes of a stamp have other ranges for each kind. */
+static const shop_field *measured_field(const bench_form *form, form_row row) {
+    bw_kind kind;
+    bool of_tool = row == FORM_LENGTH || row == FORM_ACROSS;
+    if (!of_tool || !bw_fill_kind((bw_fill)form->fill, &kind)) {
+        return field_of(form, row);
+    }
+    const char *pattern = row == FORM_ACROSS ? "tools[].width" : kind == BW_IRON ? "tools[].pitch" : "tools[].length";
+    return shop_field_of(pattern, 1u << kind);
+}
+
+void form_range_words(const bench_form *form, form_row row, char out[ROW_TEXT]) {
+    const shop_field *field = measured_field(form, row);
+    shop_unit unit = form->unit == 0 ? SHOP_MM : SHOP_INCH;
+    char least[64], most[64];
+    out[0] = '\0';
+    if (field != NULL && (field->type == SHOP_TYPE_LENGTH || field->type == SHOP_TYPE_WEIGHT)) {
+        shop_show_length(field->least, unit, least, sizeof least);
+        shop_show_length(field->most, unit, most, sizeof most);
+        snprintf(out, ROW_TEXT, " Allowed: %s to %s.", least, most);
+    }
 }
 
 /* ---- beginning and end ---- */

@@ -318,7 +318,8 @@ void items_show(bench *b);
 void items_settle(bench *b);
 bool items_take(bench *b, const char *typed);
 void items_draw(bench *b, show_grid *grid, show_rect where);
-/* A bare number typed for a share means percent, as it is shown; the same share as before stays as it is spelled. */
+/* A bare number over 1 typed for a share means percent (0.5 is 50 %, as in a file); the same share as before stays as it
+ * is spelled. */
 void row_typed(const bench_row *row, char text[ENTRY_MOST + 1]);
 const char *shape_words(const char *shape); /* "ellipse (oval)": the trade's word beside the file's */
 /* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
@@ -443,6 +444,8 @@ const bw_tool *form_tool(const bench_form *form, int n, int *index);
 bool form_try_with(bench_form *form, form_edits *edits, shop_problems *problems);
 /* The outline alone can be wrong before the rest is known. */
 bool form_outline_holds(bench_form *form, shop_problems *problems);
+/* "Allowed: 5 mm to 300 mm." for a row that is a length; "" for others. */
+void form_range_words(const bench_form *form, form_row row, char out[ROW_TEXT]);
 /* Whether a character begins to type the row in hand instead of being a key. */
 bool form_takes_letter(const bench *b, int key);
 void form_edit_add(form_edits *edits, const char *path, const char *text);

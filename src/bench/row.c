@@ -93,7 +93,7 @@ void row_typed(const bench_row *row, char text[ENTRY_MOST + 1]) {
     if (!is_share(row->field) || !shop_parse_share(text, length, &typed, why)) {
         return;
     }
-    if (strchr(text, '%') == NULL && length + 3 <= ENTRY_MOST) {
+    if (strchr(text, '%') == NULL && typed > 1 && length + 3 <= ENTRY_MOST) {
         strcat(text, " %");
         typed /= 100;
     }

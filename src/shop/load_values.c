@@ -15,7 +15,7 @@ static shop_unit units(const shop_holder *h) {
 }
 
 /* The range as the maker writes it. */
-static void say_range(shop_holder *h) {
+static void say_range(shop_holder *h, double value) {
     const shop_field *f = h->field;
     char least[64], most[64];
     const char *unit = "";
@@ -45,7 +45,11 @@ static void say_range(shop_holder *h) {
     }
     snprintf(least, sizeof least, "%.6g", f->least * scale);
     snprintf(most, sizeof most, f->most * scale < 1e6 ? "%.6g" : "%.0f", f->most * scale);
-    snprintf(h->why, sizeof h->why, "allowed: %s to %s%s", least, most, unit);
+    size_t used = (size_t)snprintf(h->why, sizeof h->why, "allowed: %s to %s%s", least, most, unit);
+    bool share = f->type == SHOP_TYPE_SHARE || f->type == SHOP_TYPE_GUIDE;
+    if (share && h->node->kind == SHOP_NODE_SCALAR && !memchr(h->node->value, '%', h->node->length))
+        snprintf(h->why + used, sizeof h->why - used, "; %.6g alone is %.6g %%, write %.6g %%", value, value * 100,
+                 value);
 }
 
 static bool in_range(shop_holder *h, double value) {
@@ -55,7 +59,7 @@ static bool in_range(shop_holder *h, double value) {
     if (!f->above && value >= f->least - BW_EPS && value <= f->most + BW_EPS &&
         (f->type != SHOP_TYPE_ANGLE || fabs(value) > BW_EPS))
         return true;
-    say_range(h);
+    say_range(h, value);
     return false;
 }
 

@@ -169,7 +169,10 @@ static void warnings(page *p) {
         page_put(p, "", "");
         page_put(p, "", bw_plan_works(p->plan) ? "WARNINGS" : "WARNINGS: DO NOT STRIKE THIS AS IT IS");
     }
-    for (size_t i = 0; i < count; i++) {
+    for (size_t k = 0; k < 2 * count; k++) { /* what stops the work comes first */
+        size_t i = k % count;
+        if ((list[i].kind == BW_WARN_VERDICT) != (k < count))
+            continue;
         show_words words;
         show_warning_sentence(&words, p->project, p->plan, &list[i]);
         page_putf(p, list[i].kind == BW_WARN_VERDICT ? "! " : "- ", "%s: %s", show_band_name(p->project, list[i].band),

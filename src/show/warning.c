@@ -214,7 +214,10 @@ static void fallback(const telling *t) {
         }
         show_say(t->out, ": it is spread evenly");
         if (run->least_last > 0)
-            show_say(t->out, " (the last %d would do it unseen)", run->least_last);
+            show_say(t->out,
+                     run->least_last == 1 ? " (lost in its last step alone it would not show)"
+                                          : " (lost in the last %d it would not show)",
+                     run->least_last);
         size_t more = 0;
         for (size_t i = r + 1; i < t->made->run_count; i++)
             more += t->made->runs[i].fell_back;

@@ -164,7 +164,8 @@ START_TEST(the_form_takes_what_is_typed) {
 }
 END_TEST
 
-/* A bare number typed for a share means percent, as the share is shown; what it was stays as it is spelled. */
+/* A bare number over 1 typed for a share means percent, any other what it means in a file; what it was stays as it is
+ * spelled. */
 START_TEST(a_bare_share_is_percent) {
     hands_write("share.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\nleather: {growth: 0.1}\n"
                               "bands:\n- {name: weave, space: 4, width: 15, fill: basket, tool: b9}\n"
@@ -178,12 +179,19 @@ START_TEST(a_bare_share_is_percent) {
     ck_assert(!desk_unsaved(bench_desk(b)));
     hands_press(b, "\"2\" Enter");
     holds(b, "growth: 2 %");
+    hands_press(b, "\"1\" Enter");
+    hands_see(b, "1 alone is 100 %, write 1 %");
+    hands_press(b, "\" %\" Enter");
+    holds(b, "growth: 1 %");
     b->card = 1;
     for (b->field = 0, card_read(b, &card); strcmp(card.rows[b->field].field->path, "bands[].overlap") != 0;) {
         b->field++;
     }
     hands_press(b, "\"60\" Enter");
     holds(b, "overlap: 60 %");
+    hands_press(b, "\"0.5\" Enter");
+    holds(b, "overlap: 0.5");
+    hands_see(b, "overlap 60 % -> 50 %");
     hands_press(b, "Enter Backspace*9 \"101\" Enter");
     ck_assert(b->bad);
     ck_assert_str_eq(b->entry.text, "101");
