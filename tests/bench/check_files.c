@@ -233,6 +233,51 @@ START_TEST(names_of_files_are_tidied) {
 }
 END_TEST
 
+/* What lies below a kept value is kept with it, and its line shows that. */
+START_TEST(what_lies_below_a_kept_value_is_kept) {
+    hands_write("kept.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\nfixed: [bands.weave]\n"
+                             "bands:\n- {name: weave, space: 4, width: 15}\n- {name: weave 2, width: 3}\n");
+    bench *b = hands_open("kept.yaml");
+    bench_card card;
+    for (b->card = 1; b->card <= 2; b->card++) {
+        card_read(b, &card);
+        for (size_t i = 0; i < card.count; i++) {
+            ck_assert_int_eq(card.rows[i].fixed, b->card == 1);
+        }
+    }
+    bench_destroy(b);
+}
+END_TEST
+
+/* The list of last files holds the twelve last, the latest first, each once. */
+START_TEST(the_last_files_are_twelve) {
+    char name[40], last[40] = "";
+    for (int i = 0; i < 15; i++) {
+        snprintf(name, sizeof name, "last-%d.yaml", i % 14); /* the first once more, at the end */
+        hands_write(name, "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\n");
+        bench_destroy(hands_open(name));
+    }
+    bench *b = hands_open(NULL);
+    size_t recent = 0, first = 0;
+    for (size_t i = 0; i < b->start_count; i++) {
+        if (strcmp(b->start[i].kind, "recent") == 0) {
+            const char *slash = strrchr(b->start[i].path, '/');
+            ck_assert_ptr_nonnull(slash);
+            snprintf(name, sizeof name, "%.30s", slash + 1);
+            first += strcmp(name, "last-0.yaml") == 0;
+            if (recent++ == 0) {
+                ck_assert_str_eq(name, "last-0.yaml");
+            }
+            snprintf(last, sizeof last, "%s", name);
+        }
+    }
+    ck_assert_uint_eq(recent, 12);
+    ck_assert_uint_eq(first, 1);
+    ck_assert_str_eq(last, "last-3.yaml");
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_files_suite(void) {
     Suite *suite = suite_create("files in the hand");
     TCase *tests = tcase_create("all");
@@ -245,6 +290,8 @@ Suite *bench_files_suite(void) {
     tcase_add_test(tests, a_bare_share_is_percent);
     tcase_add_test(tests, an_open_list_leaves_when_it_is_none);
     tcase_add_test(tests, names_of_files_are_tidied);
+    tcase_add_test(tests, what_lies_below_a_kept_value_is_kept);
+    tcase_add_test(tests, the_last_files_are_twelve);
     suite_add_tcase(suite, tests);
     return suite;
 }
