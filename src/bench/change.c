@@ -113,18 +113,27 @@ static bool set_units(bench *b, const char *word) {
     if ((strcmp(word, "mm") == 0) == (project->units == SHOP_MM)) {
         return bench_change(b, "units", word);
     }
+    bool measured = false; /* lists of the maker's own form: which of their numbers are lengths only the maker knows */
     for (b->card = 0; b->card < cards; b->card++) {
         for (size_t i = 0; i < count; i++) {
             char path[ROW_TEXT];
-            if (has_unit(&fields[i]) && card_path(b, &fields[i], path)) {
+            if ((!has_unit(&fields[i]) && fields[i].type != SHOP_TYPE_LIST) || !card_path(b, &fields[i], path)) {
+                continue;
+            }
+            if (fields[i].type == SHOP_TYPE_LIST) {
+                char *text = shop_text_get(project->text, path);
+                measured = measured || (text != NULL && text[0] != '\0');
+                free(text);
+            } else {
                 unit_edit(b, path, unit, &c);
             }
         }
     }
     b->card = card;
     add(&c, "units", word);
-    char title[60];
-    snprintf(title, sizeof title, "units -> %.8s; every length as it was", word);
+    char title[120];
+    snprintf(title, sizeof title, "units -> %.8s; every length as it was%s%s", word,
+             measured ? ", but strips and rounds as written: their numbers are now in " : "", measured ? word : "");
     return done(b, &c, title);
 }
 

@@ -278,6 +278,66 @@ START_TEST(the_last_files_are_twelve) {
 }
 END_TEST
 
+/* Another name of a band or id of a tool is followed by all that means it. */
+START_TEST(what_means_a_name_follows_it) {
+    hands_write("names.yaml", "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\ndividers: d1\n"
+                              "fixed: [bands.weave.width, tools.b9, outline.diameter]\n"
+                              "bands:\n- {name: weave, space: 4, width: 15, fill: basket, tool: b9}\n"
+                              "tools:\n- {id: b9, kind: basket, length: 9}\n- {id: d1, kind: dividers}\n");
+    static const struct {
+        size_t card;
+        const char *keys, *then;
+    } names[] = {{1, "Enter Backspace*9 \"net\" Enter", "fixed: [bands.net.width, tools.b9, outline.diameter]"},
+                 {2, "Enter Backspace*9 \"big\" Enter", "fixed: [bands.net.width, tools.big, outline.diameter]"},
+                 {3, "Enter Backspace*9 \"two\" Enter", "dividers: two\n"}};
+    bench *b = hands_open("names.yaml");
+    char *before = hands_bytes(b);
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        b->card = names[i].card;
+        b->field = 0; /* name or id stands first */
+        hands_press(b, names[i].keys);
+        ck_assert_msg(!b->bad, "%s", b->message);
+        holds(b, names[i].then);
+    }
+    holds(b, "tool: big");
+    hands_press(b, "u u u");
+    holds(b, before);
+    free(before);
+    bench_destroy(b);
+}
+END_TEST
+
+/* With another unit every length stays what it was: the plan is the same to the digit, and what cannot be known is
+ * said. */
+START_TEST(another_unit_changes_no_length) {
+    hands_write("bare.yaml",
+                "bandwright-project: 1\nunits: mm\noutline: {shape: strap, length: 200, width: 60, start: {point: 30}, "
+                "end: round}\nstart-mark: 25\nleather: {weight: 3.2, trim: 4}\n"
+                "bands:\n- {name: weave, space: 4, width: 15, guide: 7 mm, fill: basket, tool: b9, lose: anchored, "
+                "anchors: [30, 90]}\n"
+                "tools:\n- {id: b9, kind: basket, length: 9, width: 4.5, bar: 3, rail: 1.2, strips: [{length: 95}]}\n");
+    bench *b = hands_open("bare.yaml");
+    const shop_project *project = desk_project(bench_desk(b));
+    double length = desk_plan(bench_desk(b))->length, step = desk_plan(bench_desk(b))->bands[0].runs[0].step;
+    double start = project->layout.start.along, weight = project->layout.weight, trim = project->layout.trim;
+    double anchor = project->bands[0].anchors[1].along;
+    go_to(b, "units");
+    hands_press(b, "Right");
+    hands_see(b, "strips and rounds as written");
+    project = desk_project(bench_desk(b));
+    ck_assert_int_eq(project->units, SHOP_INCH);
+    ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, length, 1e-9);
+    ck_assert_double_eq_tol(desk_plan(bench_desk(b))->bands[0].runs[0].step, step, 1e-9);
+    ck_assert_double_eq_tol(project->layout.start.along, start, 1e-9);
+    ck_assert_double_eq_tol(project->layout.weight, weight, 1e-9);
+    ck_assert_double_eq_tol(project->layout.trim, trim, 1e-9);
+    ck_assert_double_eq_tol(project->bands[0].anchors[1].along, anchor, 1e-9);
+    ck_assert_double_eq_tol(start, 25, 1e-9);
+    ck_assert_double_eq_tol(weight, 3.2, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_files_suite(void) {
     Suite *suite = suite_create("files in the hand");
     TCase *tests = tcase_create("all");
@@ -292,6 +352,8 @@ Suite *bench_files_suite(void) {
     tcase_add_test(tests, names_of_files_are_tidied);
     tcase_add_test(tests, what_lies_below_a_kept_value_is_kept);
     tcase_add_test(tests, the_last_files_are_twelve);
+    tcase_add_test(tests, what_means_a_name_follows_it);
+    tcase_add_test(tests, another_unit_changes_no_length);
     suite_add_tcase(suite, tests);
     return suite;
 }
