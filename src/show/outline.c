@@ -171,7 +171,8 @@ static bool strap_place(const seen *s, show_words *out) {
     return true;
 }
 
-static bool polygon_place(const seen *s, show_words *out) {
+/* Of a polygon's corners the one at the place, from 1; 0 if it is at none. */
+static size_t corner_at(const seen *s) {
     const bw_outline *o = &s->project->layout.outline;
     size_t best = 0;
     double least = INFINITY;
@@ -183,16 +184,22 @@ static bool polygon_place(const seen *s, show_words *out) {
         }
     }
     if (o->corner_count == 0 || least > fmax(o->corners[best].radius * s->scale, s->near))
+        return 0;
+    return best + 1;
+}
+
+static bool polygon_place(const seen *s, show_words *out) {
+    size_t number = corner_at(s);
+    if (number == 0)
         return false;
-    show_say(out, "at corner %zu", best + 1);
+    show_say(out, "at corner %zu", number);
     const char *side = compass(s);
     if (side)
         show_say(out, ", %s", side);
     return true;
 }
 
-const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start) {
-    bw_shape shape = project->layout.outline.shape;
+static seen seen_at(const shop_project *project, const bw_plan *plan, double from_start) {
     bool closed = bw_curve_closed(plan->edge);
     double along = closed ? plan->start_along + from_start : from_start;
     seen s = {.project = project,
@@ -200,6 +207,17 @@ const char *show_edge_place(show_words *out, const shop_project *project, const 
               .at = bw_curve_at(plan->edge, along).at,
               .scale = project->layout.finished ? 1 / (1 + project->layout.growth) : 1};
     s.near = CORNER_SHARE * fmin(s.box.right - s.box.left, s.box.top - s.box.bottom);
+    return s;
+}
+
+size_t show_edge_corner(const shop_project *project, const bw_plan *plan, double from_start) {
+    seen s = seen_at(project, plan, from_start);
+    return project->layout.outline.shape == BW_POLYGON ? corner_at(&s) : 0;
+}
+
+const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start) {
+    bw_shape shape = project->layout.outline.shape;
+    seen s = seen_at(project, plan, from_start);
     show_start(out);
     if (shape == BW_LINE || shape == BW_ARC)
         return out->text;

@@ -49,6 +49,8 @@ void show_start_mark_text(const shop_project *project, const bw_seam *seam, char
 /* "at the upper right corner", "on the lower edge", "at corner 3, left"; "" where only the distance tells. from_start:
  * mm along the edge from the start mark. */
 const char *show_edge_place(show_words *out, const shop_project *project, const bw_plan *plan, double from_start);
+/* The corner of a polygon that is there, from 1 as the file lists them; 0 if there is none. */
+size_t show_edge_corner(const shop_project *project, const bw_plan *plan, double from_start);
 
 /* "4 mm", "rim, outer line: cut, bevel the inside": what the dividers are set to for a line, and what is done along it.
  */

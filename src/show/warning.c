@@ -158,7 +158,7 @@ static void corner(const telling *t) {
     const bw_band_plan *made = t->made;
     bool open = t->plan->edge && !bw_curve_closed(t->plan->edge);
     size_t told = 0, more = 0;
-    show_words place, names = {""};
+    show_words names = {""};
     show_say(t->out, "the guide turns a corner ");
     for (size_t i = 0; i < made->run_count; i++) {
         if ((open && i == 0) || made->runs[i].closed)
@@ -167,12 +167,11 @@ static void corner(const telling *t) {
             more++;
             continue;
         }
-        int number = 0;
         double along = show_corner_edge(t->plan, t->band, made->runs[i].from);
-        show_edge_place(&place, t->project, t->plan, along);
+        size_t number = show_edge_corner(t->project, t->plan, along);
         show_say(t->out, "%s%s", told ? ", " : "at ", show_edge_length(t->project, along).text);
-        if (sscanf(place.text, "at corner %d", &number) == 1)
-            show_say(&names, "%s%d", names.text[0] ? ", " : "", number);
+        if (number > 0)
+            show_say(&names, "%s%zu", names.text[0] ? ", " : "", number);
         told++;
     }
     if (told == 0)

@@ -1,5 +1,7 @@
 /* keys.c - what the terminal sends, as keys of the bench. */
 #include <curses.h>
+#include <poll.h>
+#include <unistd.h>
 
 #include "bench/bench.h"
 #include "term/inner.h"
@@ -107,11 +109,23 @@ static int numbered_key(int number) {
     }
 }
 
+#define REST_WAIT 100 /* ms: over a slow line the bytes of a key come one by one */
+
+/* The next byte of a sequence that has begun. */
+static int next_code(wint_t *code) {
+    int got = get_wch(code);
+    if (got == ERR) {
+        struct pollfd wait = {.fd = STDIN_FILENO, .events = POLLIN};
+        got = poll(&wait, 1, REST_WAIT) > 0 ? get_wch(code) : ERR;
+    }
+    return got;
+}
+
 /* Behind ESC [: parameters and a final byte, by ECMA-48. */
 static int control_sequence(void) {
     wint_t code = 0;
     int number = 0, parameters = 0;
-    while (get_wch(&code) == OK && code >= 0x20 && code < 0x40) {
+    while (next_code(&code) == OK && code >= 0x20 && code < 0x40) {
         if (code >= '0' && code <= '9' && parameters == 0 && number < 1000) {
             number = number * 10 + (int)(code - '0');
         } else {
@@ -127,12 +141,12 @@ static int control_sequence(void) {
 /* After an ESC: alone it is the key, with [ or O come the others. What else follows is a key of its own. */
 static int after_escape(void) {
     wint_t code = 0;
-    int got = get_wch(&code);
+    int got = get_wch(&code); /* curses has waited already before it gave the ESC */
     if (got == OK && code == '[') {
         return control_sequence();
     }
     if (got == OK && code == 'O') {
-        return get_wch(&code) == OK ? final_key(code) : BENCH_KEY_UNKNOWN;
+        return next_code(&code) == OK ? final_key(code) : BENCH_KEY_UNKNOWN;
     }
     if (got == OK) {
         unget_wch((wchar_t)code);

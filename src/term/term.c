@@ -10,6 +10,7 @@
 #include <string.h>
 #include <sys/ioctl.h>
 #include <term.h>
+#include <time.h>
 #include <unistd.h>
 #include <wchar.h>
 
@@ -17,6 +18,7 @@
 
 #define ESCAPE_WAIT 25 /* ms until a lone Esc is one: the rest of a key's sequence comes together with it */
 #define SIZE_MOST 1000
+#define PASTE_WAIT 1000 /* ms without a byte: then the mark at the end of what was pasted is lost */
 
 struct terminal {
     SCREEN *screen;
@@ -24,7 +26,9 @@ struct terminal {
     bool unicode, colours;
     int width, height;
     mouse_event mouse;
-    show_grid shown; /* what stands on the screen; cells NULL: nothing known */
+    bool pasting;         /* the mark at its end is still to come */
+    struct timespec last; /* when something came in it */
+    show_grid shown;      /* what stands on the screen; cells NULL: nothing known */
 };
 
 enum { PAIR_GOOD = 1, PAIR_WARN, PAIR_BAD };
@@ -220,6 +224,23 @@ static int signal_event(terminal *t) {
     return event;
 }
 
+/* A mark that never comes must not make text of all keys that follow: after a while without a byte it is taken as
+ * read. */
+static int paste_wait(const terminal *t) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    long passed = (now.tv_sec - t->last.tv_sec) * 1000 + (now.tv_nsec - t->last.tv_nsec) / 1000000;
+    return passed >= PASTE_WAIT ? 0 : PASTE_WAIT - (int)passed;
+}
+
+static int note_paste(terminal *t, int key) {
+    t->pasting = (t->pasting || key == BENCH_KEY_PASTE_BEGIN) && key != BENCH_KEY_PASTE_END;
+    if (t->pasting) {
+        clock_gettime(CLOCK_MONOTONIC, &t->last);
+    }
+    return key;
+}
+
 int term_read(terminal *t, int wait) {
     for (;;) {
         struct pollfd waits[2] = {{.fd = t->signals, .events = POLLIN}, {.fd = STDIN_FILENO, .events = POLLIN}};
@@ -232,11 +253,12 @@ int term_read(terminal *t, int wait) {
             key = keys_waiting(&t->mouse);
         }
         if (key != BENCH_KEY_NONE || unread > 0) {
-            return key; /* none: what came was no key */
+            return note_paste(t, key); /* none: what came was no key */
         }
-        int ready = poll(waits, 2, wait);
+        int quiet = t->pasting ? paste_wait(t) : -1,
+            ready = poll(waits, 2, quiet >= 0 && (wait < 0 || quiet < wait) ? quiet : wait);
         if (ready == 0) {
-            return TERM_IDLE;
+            return t->pasting && paste_wait(t) == 0 ? note_paste(t, BENCH_KEY_PASTE_END) : TERM_IDLE;
         }
         if (ready < 0 && errno != EINTR) {
             return TERM_GONE;
