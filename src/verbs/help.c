@@ -92,6 +92,7 @@ void verb_completions(FILE *to) {
           "    esac\n"
           "    if [[ $verb == @(set|new) && $2 == *@* ]]; then\n"
           "        # a file named in a value, outline.svg=@FILE; $2 is what readline puts another text in place of\n"
+          "        compopt +o filenames\n" /* which would put a backslash before the @ */
           "        mapfile -t COMPREPLY < <(compgen -P \"${2%%@*}@\" -f -- \"${2#*@}\")\n"
           "        return\n"
           "    fi\n"
