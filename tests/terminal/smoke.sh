@@ -188,6 +188,12 @@ for size in 20x5 200x50 1x1 61x19 30x8 90x30 80x24; do
     mux resize-window -t work -x "${size%x*}" -y "${size#*x}"
 done
 looks "resized many times at once" 80x24 ''
+for turn in {1..50}; do
+    for size in 20x5 500x200 $((20 + turn * 7))x$((5 + turn * 3)) 80x24; do
+        mux resize-window -t work -x "${size%x*}" -y "${size#*x}"
+    done
+done
+looks "a storm of 200 sizes" 80x24 ''
 press Right
 looks "still at work afterwards" 80x24 Right
 
@@ -253,6 +259,15 @@ mux paste-buffer -p -t work
 looks "pasted into a line it is text" 80x24 'Enter Paste "22" Enter "mm" Pasted'
 press Esc q
 ended "after pasting" 0
+# The mark at the end is lost: what follows is keys again. The bytes of a mark come one by one, as over a slow line.
+open_lid
+mux send-keys -t work -l $'\e['
+for byte in 2 0 0 '~' x; do mux send-keys -t work -l "$byte"; done
+looks "a paste whose end is lost ends by itself" 80x24 'Paste "x" Pasted'
+press Right
+looks "and keys are keys again" 80x24 'Paste "x" Pasted Right'
+press q n
+ended "after such a paste" 0
 # asked ON OFF: what the terminal was asked for last, of two sequences in the bytes sent
 asked() { LC_ALL=C grep -aoE $'\e\\[\\?('"$1|$2)" "$work/sent" | tail -n 1; }
 printf 'q' | TERM=xterm-256color script -qec "$program '$work/lid.yaml'" "$work/sent" >"$work/out" 2>&1
