@@ -365,18 +365,24 @@ static bw_box hold(bw_box box, bw_point p) {
     return (bw_box){fmin(box.left, p.x), fmin(box.bottom, p.y), fmax(box.right, p.x), fmax(box.top, p.y)};
 }
 
+/* An arc reaches furthest where it heads along an axis. */
+static bw_box hold_arc(bw_box box, const bw_piece *arc) {
+    static const bw_point aside[] = {{0, -1}, {1, 0}, {0, 1}, {-1, 0}}; /* to the right of each quarter turn */
+    const double quarter = BW_PI / 2, begin = arc->heading / quarter, end = begin + arc->sweep / quarter;
+    for (double turns = ceil(fmin(begin, end) - BW_EPS); turns <= fmax(begin, end) + BW_EPS; turns++) {
+        bw_point out = aside[((int)turns % 4 + 4) % 4];
+        box = hold(box, (bw_point){arc->centre.x + out.x / arc->curvature, arc->centre.y + out.y / arc->curvature});
+    }
+    return box;
+}
+
 bw_box bw_curve_box(const bw_curve *curve) {
     bw_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
     for (size_t i = 0; i < curve->count; i++) {
         const bw_piece *p = &curve->pieces[i];
         box = hold(hold(box, p->from), p->to);
-        for (int quarter = 0; quarter < 4 && p->curvature != 0; quarter++) {
-            double away = quarter * BW_PI / 2, distance;
-            bw_point out = maths_ahead(p->centre, away, 1 / fabs(p->curvature));
-            maths_piece_nearest(p, out, &distance);
-            if (distance <= BW_EPS)
-                box = hold(box, out);
-        }
+        if (p->curvature != 0)
+            box = hold_arc(box, p);
     }
     return curve->count > 0 ? box : (bw_box){0, 0, 0, 0};
 }

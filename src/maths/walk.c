@@ -12,11 +12,11 @@ typedef struct foot {
     double turned;     /* on the trips before */
 } foot;
 
-static double lesser(double a, double b) { /* fmin asks after NAN, which no place is */
+static inline double lesser(double a, double b) { /* fmin asks after NAN, which no place is */
     return a < b ? a : b;
 }
 
-static double no_less(double a, double least) {
+static inline double no_less(double a, double least) {
     return a > least ? a : least;
 }
 
@@ -36,11 +36,11 @@ static void next_piece(const maths_run *run, foot *f) {
     set_piece(run, f, 0);
 }
 
-static double pace_on(const maths_run *run, const maths_pace *pace, const foot *f) {
+static inline double pace_on(const maths_run *run, const maths_pace *pace, const foot *f) {
     return pace->straight > 0 && run->curvature[f->piece] == 0 ? pace->straight : pace->step;
 }
 
-static double direction_at(const maths_run *run, const foot *f) {
+static inline double direction_at(const maths_run *run, const foot *f) {
     return run->turn[f->piece] + f->turned + run->curvature[f->piece] * (f->x - f->begin);
 }
 
@@ -102,63 +102,69 @@ double maths_step_end(const maths_run *run, const maths_pace *pace, double x) {
     return step_from(run, pace, &begin).x;
 }
 
-static void look(const maths_run *run, const maths_pace *pace, const foot *begin, const foot *end, maths_span *span,
-                 int side) {
+static inline void look(const maths_run *run, const maths_pace *pace, const foot *begin, const foot *end,
+                        maths_span *span, int side) {
     span->step[side] = pace->straight > 0 ? end->x - begin->x : pace->step;
     span->turn[side] = direction_at(run, end) - direction_at(run, begin);
 }
 
-/* How much further, as a share of a step, until one of the feet reaches the end of its piece. */
-static double share_left(const maths_run *run, const maths_pace *pace, const foot *begin, const foot *end) {
-    return lesser(no_less(begin->end - begin->x, 0) / pace_on(run, pace, begin),
-                  no_less(end->end - end->x, 0) / pace_on(run, pace, end));
+/* Of a foot's way, how much belongs to each unit of the step's: where steps are the same everywhere the unit is a mm.
+ */
+static inline double unit_on(const maths_run *run, const maths_pace *pace, const foot *f, bool even) {
+    return even ? 1 : pace_on(run, pace, f);
 }
 
-static void move_on(const maths_run *run, const maths_pace *pace, double share, foot *begin, foot *end) {
-    double here = pace_on(run, pace, begin), room = no_less(begin->end - begin->x, 0);
-    begin->x += share * here;
-    end->x += share * pace_on(run, pace, end);
-    if (room <= share * here + BW_EPS)
+/* How much further until one of the feet reaches the end of its piece. */
+static inline double units_left(const maths_run *run, const maths_pace *pace, const foot *begin, const foot *end,
+                                bool even) {
+    return lesser(no_less(begin->end - begin->x, 0) / unit_on(run, pace, begin, even),
+                  no_less(end->end - end->x, 0) / unit_on(run, pace, end, even));
+}
+
+static inline void move_on(const maths_run *run, const maths_pace *pace, double units, foot *begin, foot *end,
+                           bool even) {
+    double here = unit_on(run, pace, begin, even), room = no_less(begin->end - begin->x, 0);
+    begin->x += units * here;
+    end->x += units * unit_on(run, pace, end, even);
+    if (room <= units * here + BW_EPS)
         begin->x = begin->end;
-    if (pace->straight <= 0)
+    if (even)
         end->x = begin->x + pace->step;
 }
 
 maths_span maths_span_from(const maths_run *run, const maths_pace *pace, double x) {
+    bool even = pace->straight <= 0;
     foot begin = foot_at(run, x, false);
     foot end = step_from(run, pace, &begin);
     maths_span span = {.from = x};
     look(run, pace, &begin, &end, &span, 0);
-    move_on(run, pace, share_left(run, pace, &begin, &end), &begin, &end);
+    move_on(run, pace, units_left(run, pace, &begin, &end, even), &begin, &end, even);
     look(run, pace, &begin, &end, &span, 1);
     span.until = begin.x;
     return span;
 }
 
-void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit, void *context) {
+/* even: steps are the same everywhere. Trials walk thousands of times, so this is compiled for each of its uses. */
+__attribute__((always_inline)) static inline void walk(const maths_run *run, const maths_pace *pace, maths_visit *visit,
+                                                       void *context, bool even) {
     double from = pace->round ? 0 : pace->from;
-    if (pace->step <= 0) { /* a run exactly as long as its face: all impressions on one spot */
-        maths_span spot = {.from = from, .until = from};
-        visit(context, &spot);
-        return;
-    }
     foot begin = foot_at(run, from, false);
     foot end = step_from(run, pace, &begin);
     if (!pace->round && end.x > pace->until + BW_EPS)
         return;
     for (;;) {
         /* The walk may end before a foot reaches the end of its piece. */
-        double here = pace_on(run, pace, &begin), there = pace_on(run, pace, &end);
+        double here = unit_on(run, pace, &begin, even), there = unit_on(run, pace, &end, even);
         double begin_room = no_less(begin.end - begin.x, 0), end_room = no_less(end.end - end.x, 0);
         double left = pace->round ? from + run->length - begin.x : pace->until - end.x;
-        double left_pace = pace->round ? here : there;
-        double share = lesser(share_left(run, pace, &begin, &end), no_less(left, 0) / left_pace);
+        double left_unit = pace->round ? here : there;
+        double units = lesser(units_left(run, pace, &begin, &end, even), no_less(left, 0) / left_unit);
         maths_span span = {.from = begin.x};
         look(run, pace, &begin, &end, &span, 0);
         bool tie = fabs(begin_room / here - end_room / there) * lesser(here, there) <= BW_EPS;
-        bool done = left <= share * left_pace + BW_EPS;
-        bool begin_next = begin_room <= share * here + BW_EPS;
-        move_on(run, pace, share, &begin, &end);
+        bool done = left <= units * left_unit + BW_EPS;
+        bool begin_next = begin_room <= units * here + BW_EPS;
+        move_on(run, pace, units, &begin, &end, even);
         look(run, pace, &begin, &end, &span, 1);
         span.until = begin.x;
         visit(context, &span);
@@ -170,24 +176,37 @@ void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit
             next_piece(run, &begin);
         } else {
             next_piece(run, &end);
-            if (pace->straight > 0)
+            if (!even)
                 end.x = end.begin;
         }
     }
 }
 
-static void widen(void *context, const maths_span *span) {
+void maths_walk(const maths_run *run, const maths_pace *pace, maths_visit *visit, void *context) {
+    double from = pace->round ? 0 : pace->from;
+    if (pace->step <= 0) { /* a run exactly as long as its face: all impressions on one spot */
+        maths_span spot = {.from = from, .until = from};
+        visit(context, &spot);
+    } else if (pace->straight > 0)
+        walk(run, pace, visit, context, false);
+    else
+        walk(run, pace, visit, context, true);
+}
+
+static inline void widen(void *context, const maths_span *span) {
     maths_range *range = context;
-    for (int side = 0; side < 2; side++) {
-        range->least = range->any ? lesser(range->least, span->turn[side]) : span->turn[side];
-        range->most = range->any ? no_less(range->most, span->turn[side]) : span->turn[side];
-        range->any = true;
-    }
+    double low = lesser(span->turn[0], span->turn[1]), high = no_less(span->turn[0], span->turn[1]);
+    range->least = lesser(range->least, low);
+    range->most = no_less(range->most, high);
 }
 
 maths_range maths_turn_range(const maths_run *run, double u, double from, double until) {
-    maths_range range = {0};
+    maths_range range = {.least = INFINITY, .most = -INFINITY};
     maths_pace pace = {.step = u, .round = run->closed, .from = from, .until = until};
-    maths_walk(run, &pace, widen, &range);
-    return range;
+    if (u > 0)
+        walk(run, &pace, widen, &range, true);
+    else
+        maths_walk(run, &pace, widen, &range);
+    range.any = range.least <= range.most;
+    return range.any ? range : (maths_range){0};
 }

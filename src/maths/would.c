@@ -5,8 +5,9 @@
 #include "maths/kept.h"
 
 #define TRY_STEP 0.1 /* mm */
-/* Along an edge of many fitted arcs every trial takes a while, and the answer is wanted at every key. */
-enum { MANY_PIECES = 256, TRIES = 24, FEW_TRIES = 6, HALVINGS = 30, FEW_HALVINGS = 15, ROWS_TRIED = 1000 };
+/* Along an edge of many fitted arcs every trial takes longer, and the answer is wanted at every key: up to FEW_PIECES
+ * all trials are made, beyond in proportion fewer. */
+enum { FEW_PIECES = 64, TRIES = 24, LEAST_TRIES = 6, HALVINGS = 30, LEAST_HALVINGS = 15, ROWS_TRIED = 1000 };
 
 typedef struct trying {
     const bw_layout *layout;
@@ -17,8 +18,10 @@ typedef struct trying {
     bool no_memory;
 } trying;
 
-static bool many_pieces(const trying *t) {
-    return bw_curve_pieces(t->plan->edge) > MANY_PIECES;
+static int trials(const trying *t, int usual, int least) {
+    size_t pieces = bw_curve_pieces(t->plan->edge);
+    int few = pieces > FEW_PIECES ? (int)((size_t)usual * FEW_PIECES / pieces) : usual;
+    return few > least ? few : least;
 }
 
 /* The verdict on the band if it were asked for like this, any count allowed; tool NULL: its own. */
@@ -67,7 +70,7 @@ static double depth_of(trying *t) {
         return t->plan->least_radius;
     bw_box box = bw_curve_box(t->plan->edge);
     double low = 0, high = fmin(box.right - box.left, box.top - box.bottom) / 2;
-    for (int i = 0; i < (many_pieces(t) ? FEW_HALVINGS : HALVINGS); i++) {
+    for (int i = 0; i < trials(t, HALVINGS, LEAST_HALVINGS); i++) {
         bw_curve *line;
         double middle = (low + high) / 2;
         if (bw_curve_offset(t->plan->edge, middle, maths_plan_allocator(t->plan), &line) != BW_OK) {
@@ -87,7 +90,7 @@ static void shorter_stamp(trying *t, bw_would *would) {
     const bw_tool *own = own_tool(t);
     const bw_face *face = &t->made->face;
     double guess = face->length / (1 - t->made->fit.bend);
-    int tries = many_pieces(t) ? FEW_TRIES : TRIES;
+    int tries = trials(t, TRIES, LEAST_TRIES);
     double step = TRY_STEP * TRIES / tries;
     for (int i = 0; own != NULL && i < tries; i++) {
         double length = floor(guess / TRY_STEP) * TRY_STEP - i * step, scale = length / face->length;
@@ -137,7 +140,7 @@ static void fewer_rows(trying *t, bw_would *would) {
     /* Lines up to this far from the guide keep within most/least where the guide has its least radius. */
     double ratio = b->most / b->least, span = b->guide_least_radius * (ratio - 1) / (ratio + 1);
     int fit = (int)fmin(ROWS_TRIED, floor(span / b->rows_apart)) + (angled ? 0 : 1), tries = 0;
-    for (fit = fit < rows ? fit : rows - 1; fit > 0 && tries < (many_pieces(t) ? FEW_TRIES : ROWS_TRIED); fit--) {
+    for (fit = fit < rows ? fit : rows - 1; fit > 0 && tries < trials(t, ROWS_TRIED, LEAST_TRIES); fit--) {
         bw_band fewer = *band;
         double rail = angled ? 0 : b->face.rail / 2;
         fewer.width = 2 * (fit * b->rows_apart + rail) + b->rows_apart / 5; /* not even a leaned one more */
