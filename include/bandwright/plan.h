@@ -181,6 +181,12 @@ typedef struct bw_plan {
 bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan);
 void bw_plan_destroy(bw_plan *plan); /* NULL is fine */
 
+/* One thing that its user has made of a plan and wants kept with it, such as words about it: `release` is called with
+ * it by bw_plan_destroy. Returns what is kept from now on, which is another's if a thread was faster (`made` is then
+ * still the caller's); NULL without memory. */
+void *bw_plan_keep(const bw_plan *plan, void *made, void (*release)(void *made));
+void *bw_plan_keepsake(const bw_plan *plan); /* NULL: nothing is kept */
+
 /* Every verdict good or tight, and no plain band without room. */
 bool bw_plan_works(const bw_plan *plan);
 /* The run one of whose steps changes most (of equal ones the first), or where no whole count fits the run that says so:
@@ -207,6 +213,10 @@ typedef struct bw_placing {
 bw_status bw_placings_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_placing **placings,
                              size_t *count);
 void bw_placings_release(bw_placing *placings, const bw_allocator *allocator);
+
+/* A border line of a band, as it lies on the piece, or its guide: the plan's own. A vanished one has no loops; a plain
+ * band's guide is NULL. */
+const bw_curve *bw_plan_line(const bw_plan *plan, size_t band, bw_which which);
 
 /* The guide of a band as a curve that begins at the guide's start (bw_placing.along and bw_run_plan.from are measured
  * on it). The caller destroys it. A vanished guide is a curve without loops. */

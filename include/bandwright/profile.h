@@ -43,6 +43,8 @@ const bw_profile *bw_plan_profile(const bw_plan *plan, size_t band);
 
 double bw_profile_length(const bw_profile *profile); /* mm, of the guide */
 bw_felt bw_profile_at(const bw_profile *profile, double along);
+/* Of the same only the run and the step, which takes far less time; the rest is 0. */
+bw_felt bw_profile_step(const bw_profile *profile, double along);
 /* Where the place of the edge beside a place of the guide lies: mm along the edge from the start mark. */
 double bw_profile_edge(const bw_profile *profile, double along);
 /* The stretches over which a margin fails, in order; at most `room` of them. Returns how many there are. Each run is

@@ -58,14 +58,8 @@ static void run_anchors(maths_task *task, const maths_worked *work, maths_arena 
 
 /* ---- lines that may be gone ---- */
 
-static bool measure_line(const bw_curve *edge, double from_edge, const maths_arena *arena, double *length, int *loops) {
-    bw_curve *curve;
-    if (bw_curve_offset(edge, from_edge, &arena->allocator, &curve) != BW_OK)
-        return false;
-    *length = bw_curve_length(curve);
-    *loops = bw_curve_loops(curve);
-    bw_curve_destroy(curve);
-    return true;
+static bool make_line(bw_curve **line, const bw_curve *edge, double from_edge, const maths_arena *arena) {
+    return bw_curve_offset(edge, from_edge, &arena->allocator, line) == BW_OK;
 }
 
 /* ---- verdicts ---- */
@@ -162,11 +156,11 @@ bool maths_band_make(maths_worked *work, const bw_layout *layout, const maths_ed
                      maths_arena *arena) {
     *work =
         (maths_worked){.band = &layout->bands[band], .edge = edge, .strip = maths_strip_of(layout, band, edge->scale)};
-    if (!measure_line(edge->curve, work->strip.outer, arena, &work->outer_length, &work->outer_loops) ||
-        !measure_line(edge->curve, work->strip.inner, arena, &work->inner_length, &work->inner_loops))
+    if (!make_line(&work->outer, edge->curve, work->strip.outer, arena) ||
+        !make_line(&work->inner, edge->curve, work->strip.inner, arena))
         return false;
-    work->outer_gone = work->outer_loops == 0;
-    work->inner_gone = work->inner_loops == 0;
+    work->outer_gone = work->outer->loops == 0;
+    work->inner_gone = work->inner->loops == 0;
     if (work->band->fill == BW_FILL_PLAIN)
         return true;
     if (!maths_guide_make(&work->guide, edge->curve, edge->start, work->strip.guide, arena))
@@ -190,6 +184,9 @@ bool maths_band_make(maths_worked *work, const bw_layout *layout, const maths_ed
 
 void maths_band_free(maths_worked *work) {
     maths_guide_free(&work->guide);
+    bw_curve_destroy(work->outer);
+    bw_curve_destroy(work->inner);
+    work->outer = work->inner = NULL;
 }
 
 int maths_impressions(const maths_lay *lay, const bw_row_plan *row, int count, bool closed, bool shared) {

@@ -29,10 +29,9 @@ typedef struct maths_worked {
     const bw_band *band;
     const maths_edge *edge;
     maths_strip strip;
-    maths_guide guide; /* its curve is freed with maths_band_free */
+    bw_curve *outer, *inner; /* freed with maths_band_free, as is the guide's curve */
+    maths_guide guide;
     bool outer_gone, inner_gone, guide_gone;
-    double outer_length, inner_length;
-    int outer_loops, inner_loops;
     maths_lay lay;
     maths_rows rows;
     maths_line *lines;

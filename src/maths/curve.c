@@ -378,6 +378,8 @@ static bw_box hold_arc(bw_box box, const bw_piece *arc) {
 
 bw_box bw_curve_box(const bw_curve *curve) {
     bw_box box = {INFINITY, INFINITY, -INFINITY, -INFINITY};
+    if (curve->boxed)
+        return curve->box;
     for (size_t i = 0; i < curve->count; i++) {
         const bw_piece *p = &curve->pieces[i];
         box = hold(hold(box, p->from), p->to);

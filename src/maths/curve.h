@@ -15,6 +15,8 @@ struct bw_curve {
     bool begun;  /* a loop that has no piece yet */
     bool closed; /* the edge that it is or is parallel to */
     double length;
+    bool boxed; /* the box is that of all of it */
+    bw_box box;
 };
 
 /* An empty curve with room for pieces of one loop, or of several. NULL without memory. */

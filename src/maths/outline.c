@@ -117,5 +117,10 @@ bw_status maths_outline_make(const bw_outline *outline, const bw_allocator *allo
 
 bw_status bw_curve_create(const bw_outline *outline, const bw_allocator *allocator, bw_curve **curve) {
     bw_outline_fault fault;
-    return maths_outline_make(outline, allocator, curve, &fault);
+    bw_status status = maths_outline_make(outline, allocator, curve, &fault);
+    if (status == BW_OK) { /* an edge is asked for its box again and again */
+        (*curve)->box = bw_curve_box(*curve);
+        (*curve)->boxed = true;
+    }
+    return status;
 }

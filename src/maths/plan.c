@@ -4,12 +4,19 @@
 #include "maths/kept.h"
 #include "maths/warn.h"
 
+/* What a user of the plan wants kept with it. */
+typedef struct keepsake {
+    void *made;
+    void (*release)(void *made);
+} keepsake;
+
 /* A plan, the arena that holds all of it, and what it was made of. */
 typedef struct whole {
     bw_plan plan;
     maths_arena arena;
     maths_edge edge;
     maths_kept *bands;
+    _Atomic(keepsake *) keepsake;
 } whole;
 
 double bw_on_grid(double length, double grid) {
@@ -39,8 +46,8 @@ static void add_lines(bw_plan *plan, const maths_worked *work, size_t band, doub
                     (bw_line_plan){.band = band,
                                    .which = BW_OUTER,
                                    .from_edge = strip->outer,
-                                   .length = work->outer_length,
-                                   .loops = work->outer_loops},
+                                   .length = bw_curve_length(work->outer),
+                                   .loops = bw_curve_loops(work->outer)},
                     &b->outer, grid);
     if (b->fill != BW_FILL_PLAIN)
         add_line(plan, (bw_line_plan){.band = band,
@@ -54,8 +61,8 @@ static void add_lines(bw_plan *plan, const maths_worked *work, size_t band, doub
                     (bw_line_plan){.band = band,
                                    .which = BW_INNER,
                                    .from_edge = strip->inner,
-                                   .length = work->inner_length,
-                                   .loops = work->inner_loops},
+                                   .length = bw_curve_length(work->inner),
+                                   .loops = bw_curve_loops(work->inner)},
                     &b->inner, grid);
 }
 
@@ -125,9 +132,31 @@ void bw_plan_destroy(bw_plan *plan) {
         maths_release(&a, atomic_load(&made->bands[i].would));
         maths_band_free(&made->bands[i].work);
     }
+    keepsake *sake = atomic_load(&made->keepsake);
+    if (sake != NULL)
+        sake->release(sake->made);
+    maths_release(&a, sake);
     bw_curve_destroy(plan->edge);
     maths_arena_free(&made->arena);
     maths_release(&a, made);
+}
+
+void *bw_plan_keep(const bw_plan *plan, void *made, void (*release)(void *made)) {
+    whole *all = plan->memory;
+    keepsake *there = NULL, *sake = maths_alloc(&all->arena.allocator, 1, sizeof *sake);
+    if (sake == NULL)
+        return NULL;
+    *sake = (keepsake){made, release};
+    if (atomic_compare_exchange_strong(&all->keepsake, &there, sake))
+        return made;
+    maths_release(&all->arena.allocator, sake);
+    return there->made;
+}
+
+void *bw_plan_keepsake(const bw_plan *plan) {
+    whole *all = plan->memory;
+    keepsake *sake = atomic_load(&all->keepsake);
+    return sake != NULL ? sake->made : NULL;
 }
 
 maths_kept *maths_plan_kept(const bw_plan *plan, size_t band) {
@@ -145,6 +174,11 @@ bool bw_plan_works(const bw_plan *plan) {
         if (plan->bands[i].fit.verdict < BW_TIGHT)
             return false;
     return true;
+}
+
+const bw_curve *bw_plan_line(const bw_plan *plan, size_t band, bw_which which) {
+    const maths_worked *work = &maths_plan_kept(plan, band)->work;
+    return which == BW_OUTER ? work->outer : which == BW_INNER ? work->inner : work->guide.curve;
 }
 
 bw_status bw_guide_create(const bw_plan *plan, size_t band, const bw_allocator *allocator, bw_curve **guide) {

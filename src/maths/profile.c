@@ -67,6 +67,7 @@ typedef struct sweep {
     stride bend, steps; /* of one face length; of the pace that is struck here */
     stride others;      /* of one that is judged here, too */
     double same_until;  /* mm along the run: up to here all is as at x */
+    bool only_step;     /* margins do not matter */
 } sweep;
 
 /* A step that begins at x, as a span of that place alone. */
@@ -159,12 +160,14 @@ static void feel_pace(sweep *s, size_t index, stride *steps, bw_felt *felt) {
     double begin;
     if (!begin_near(run, pace, steps, s->x, &begin))
         return;
-    maths_span step = step_at(steps, run, pace, begin);
+    maths_span step = {.step = {pace->step, pace->step}};
+    if (!s->only_step || pace->straight > 0)
+        step = step_at(steps, run, pace, begin);
     if (felt->step == 0 || fabs(begin - s->x) <= BW_EPS) {
         felt->step = step.step[0];
         felt->turning = step.turn[0];
     }
-    for (size_t i = 0; i < work->line_count; i += LINES_AT_ONCE)
+    for (size_t i = 0; i < work->line_count && !s->only_step; i += LINES_AT_ONCE)
         feel_lines(s, &step, i, felt);
 }
 
@@ -186,7 +189,8 @@ static bw_felt feel_place(sweep *s) {
     const maths_worked *work = s->profile->work;
     const maths_spread *spread = &s->worked->spread;
     bw_felt felt = {.run = (int)(s->worked - work->runs), .reach = INFINITY, .crowd = INFINITY, .fit = INFINITY};
-    felt.bend = bend_at(s, work->lay.face.length);
+    if (!s->only_step)
+        felt.bend = bend_at(s, work->lay.face.length);
     size_t struck = struck_at(s->worked, s->x);
     if (struck < spread->pace_count)
         feel_pace(s, struck, &s->steps, &felt);
@@ -210,14 +214,23 @@ static int run_at(const maths_guide *guide, double along) {
     return (int)low;
 }
 
-bw_felt bw_profile_at(const bw_profile *profile, double along) {
+static bw_felt feel(const bw_profile *profile, double along, bool only_step) {
     int run = run_at(&profile->work->guide, along);
     if (run < 0)
         return (bw_felt){.run = -1, .reach = INFINITY, .crowd = INFINITY, .fit = INFINITY};
-    sweep s = {.profile = profile, .worked = &profile->work->runs[run]};
+    sweep s = {.profile = profile, .worked = &profile->work->runs[run], .only_step = only_step};
     const maths_run *whole = s.worked->task.run;
     s.x = fmin(fmax(along - whole->from, 0), whole->length);
     return feel_place(&s);
+}
+
+bw_felt bw_profile_at(const bw_profile *profile, double along) {
+    return feel(profile, along, false);
+}
+
+bw_felt bw_profile_step(const bw_profile *profile, double along) {
+    bw_felt felt = feel(profile, along, true);
+    return (bw_felt){.run = felt.run, .step = felt.step};
 }
 
 /* ---- stretches ---- */
@@ -310,11 +323,16 @@ static void look_along(bw_profile *profile, const maths_worked_run *worked) {
     }
 }
 
-/* Each run is looked along once, for all margins; only what fails is then found on the edge. */
+static bool fails(const maths_margins *m) {
+    return m->sharp || m->reach < -BW_EPS || m->crowd < -BW_EPS || m->bend < -BW_EPS;
+}
+
+/* Each run that fails is looked along once, for all margins; only what fails is then found on the edge. */
 static void find_failing(bw_profile *profile) {
     const double length = bw_profile_length(profile);
     for (size_t r = 0; r < profile->work->guide.run_count; r++)
-        look_along(profile, &profile->work->runs[r]);
+        if (fails(&profile->work->runs[r].margins))
+            look_along(profile, &profile->work->runs[r]);
     for (int m = 0; m < MARGINS; m++)
         for (size_t i = 0; i < profile->failing[m].count; i++) {
             bw_stretch *stretch = &profile->failing[m].list[i];

@@ -46,8 +46,8 @@ static bool misses(const bw_band_plan *b) {
 
 /* A line that is listed, in several loops. */
 static bool splits(const bw_band_plan *b, const bw_band *band, const maths_worked *work) {
-    return (band->outer.line != BW_MARK_NONE && work->outer_loops > 1) || b->guide_loops > 1 ||
-           (band->inner.line != BW_MARK_NONE && work->inner_loops > 1);
+    return (band->outer.line != BW_MARK_NONE && work->outer->loops > 1) || b->guide_loops > 1 ||
+           (band->inner.line != BW_MARK_NONE && work->inner->loops > 1);
 }
 
 /* A measured step that the face's own geometry does not allow. */

@@ -87,7 +87,7 @@ typedef struct pacing {
 /* Between two places where steps differ: where the later one begins to hold. */
 static double change_between(const marking *m, double low, double high, double before, double after) {
     for (int i = 0; i < 12; i++) {
-        double middle = (low + high) / 2, step = bw_profile_at(m->profile, middle).step;
+        double middle = (low + high) / 2, step = bw_profile_step(m->profile, middle).step;
         if (fabs(step - before) <= fabs(step - after))
             low = middle;
         else
@@ -136,7 +136,7 @@ static double pace_settings(pacing *p, const bw_run_plan *run) {
 static double pace_places(pacing *p, const bw_run_plan *run) {
     double first = 0, along = run->from;
     for (int i = 0; i < STEPS_MOST && along < run->to - BW_EPS_FIT; i++) {
-        double step = bw_profile_at(p->m->profile, along).step, place = along;
+        double step = bw_profile_step(p->m->profile, along).step, place = along;
         if (step <= 0)
             break;
         first = first > 0 ? first : step;
@@ -190,18 +190,89 @@ static bool is_placed(const bw_plan *plan, size_t band, bool brief) {
     return is_warned(plan, band, brief ? fails : placed);
 }
 
+/* ---- what is found is kept ---- */
+
+typedef enum mark_part { SPOTS, FAULTS, VARIED, PARTS } mark_part;
+
+typedef struct band_marks {
+    show_spot *list;
+    size_t count;
+    bool made;
+} band_marks;
+
+/* Kept with the plan, so that marks are found once and not at every key. Not for several threads at once. */
+typedef struct kept_marks {
+    const shop_project *project; /* in whose words they are told */
+    shop_unit units;
+    size_t band_count;
+    band_marks bands[][PARTS];
+} kept_marks;
+
+static void forget(void *made) {
+    kept_marks *kept = made;
+    for (size_t i = 0; i < kept->band_count; i++)
+        for (int part = 0; part < PARTS; part++)
+            free(kept->bands[i][part].list);
+    free(kept);
+}
+
+static kept_marks *marks_new(const shop_project *project, const bw_plan *plan) {
+    kept_marks *made = calloc(1, sizeof *made + plan->band_count * sizeof made->bands[0]);
+    if (made) {
+        made->project = project;
+        made->units = project->units;
+        made->band_count = plan->band_count;
+    }
+    return made;
+}
+
+/* What the plan keeps, if it is told in these words; else *own is made, to be forgotten by the caller. */
+static kept_marks *marks_kept(const shop_project *project, const bw_plan *plan, kept_marks **own) {
+    kept_marks *kept = bw_plan_keepsake(plan);
+    *own = NULL;
+    if (kept && kept->project == project && kept->units == project->units)
+        return kept;
+    kept_marks *made = marks_new(project, plan);
+    if (kept || !made || bw_plan_keep(plan, made, forget) != made)
+        *own = made;
+    return made;
+}
+
+static size_t part_of(kept_marks *kept, mark_part part, const bw_plan *plan, size_t band, show_spot *list,
+                      size_t room) {
+    band_marks *m = &kept->bands[band][part];
+    show_spot *found = m->made ? NULL : calloc(SHOW_MARKS_MOST, sizeof *found);
+    if (found) {
+        m->made = true;
+        m->count = (part == SPOTS    ? show_spots
+                    : part == FAULTS ? show_faults
+                                     : varied_marks)(kept->project, plan, band, found, SHOW_MARKS_MOST);
+        m->list = m->count > 0 ? realloc(found, m->count * sizeof *found) : NULL;
+        m->list = m->count > 0 && !m->list ? found : m->list;
+        if (m->count == 0)
+            free(found);
+    }
+    size_t count = m->count < room ? m->count : room;
+    if (count > 0)
+        memcpy(list, m->list, count * sizeof *list);
+    return count;
+}
+
 static size_t gather(const shop_project *project, const bw_plan *plan, size_t in_hand, bool brief, show_spot *list,
                      size_t room) {
+    kept_marks *own, *kept = marks_kept(project, plan, &own);
     size_t count = 0;
-    for (size_t i = 0; i <= plan->band_count; i++) {
+    for (size_t i = 0; kept && i <= plan->band_count && count < room; i++) {
         size_t band = i == 0 ? in_hand : i - 1;
         if (band >= plan->band_count || (i > 0 && (band == in_hand || !is_placed(plan, band, brief))))
             continue;
         /* Of a band that is not in hand only what is wrong is marked, not what is worth a look. */
-        count += (i > 0 ? show_faults : show_spots)(project, plan, band, list + count, room - count);
+        count += part_of(kept, i > 0 ? FAULTS : SPOTS, plan, band, list + count, room - count);
         if ((!brief || i == 0) && plan->bands[band].fill != BW_FILL_PLAIN)
-            count += varied_marks(project, plan, band, list + count, room - count);
+            count += part_of(kept, VARIED, plan, band, list + count, room - count);
     }
+    if (own)
+        forget(own);
     return count;
 }
 

@@ -19,6 +19,10 @@ static void draw_parallel(const sheet *s, double from_edge, sheet_pen pen) {
     bw_curve_destroy(curve);
 }
 
+static void draw_line(const sheet *s, size_t band, bw_which which, sheet_pen pen) {
+    sheet_curve(s, &pen, bw_plan_line(s->view->plan, band, which));
+}
+
 /* A face as its two rails and its bar, or the outline of a border stamp. */
 static void draw_face(const sheet *s, const bw_band_plan *band, const bw_placing *at, sheet_pen *pen) {
     double c = cos(at->turn), n = sin(at->turn), half = band->face.length / 2, high = band->face.width / 2;
@@ -89,8 +93,8 @@ static drawn_as draw_band(const sheet *s, size_t index) {
                            .look = selected ? SHOW_BOLD : SHOW_PLAIN,
                            .every = dots_apart(index, s->view->band)},
                     border = {.mark = '.', .look = SHOW_DIM, .every = 6};
-    draw_parallel(s, band->outer, border);
-    draw_parallel(s, band->inner, border);
+    draw_line(s, index, BW_OUTER, border);
+    draw_line(s, index, BW_INNER, border);
     if (band->fill == BW_FILL_PLAIN || band->guide_gone)
         return DRAWN_WHOLE;
     sheet_pen faces = pen;
@@ -117,12 +121,9 @@ static bw_box piece_box(const bw_plan *plan) {
     if (bw_curve_closed(plan->edge))
         return box;
     for (size_t i = 0; i < plan->band_count; i++) {
-        bw_curve *inner;
-        if (plan->bands[i].inner_gone || bw_curve_offset(plan->edge, plan->bands[i].inner, NULL, &inner) != BW_OK)
-            continue;
+        const bw_curve *inner = bw_plan_line(plan, i, BW_INNER);
         if (bw_curve_loops(inner) > 0)
             grow(&box, bw_curve_box(inner));
-        bw_curve_destroy(inner);
     }
     return box;
 }
