@@ -331,7 +331,8 @@ void draw_left(bench *b, show_grid *grid) {
     show_put(grid, 2, 0, -1, SHOW_BOLD, "Not saved yet");
     show_rect where = all;
     char words[700], *name = desk_left_name(b->left);
-    bool differs = desk_left_differs(b->left, b->desk) && !desk_left_is_new(b->left);
+    bool other = desk_left_differs(b->left, b->desk), differs = other && !desk_left_is_new(b->left);
+    bool came = other && !differs && desk_file(b->desk) != NULL && is_there(desk_file(b->desk));
     bool holds = desk_left_holds(b->left), only_held = holds && count == 0 && !desk_left_is_new(b->left);
     snprintf(words, sizeof words, "%s%s%.300s%s %s kept when the program ended before saving%s%s.",
              only_held    ? "The layout held beside "
@@ -340,7 +341,9 @@ void draw_left(bench *b, show_grid *grid) {
              count == 0 ? "" : " of ", name != NULL ? name : "a piece",
              holds && !only_held ? " and the layout held beside it" : "",
              count > 1 || (holds && !only_held) ? "were" : "was",
-             differs ? ". The file was changed since: what still fits is taken, the rest is listed" : "",
+             differs ? ". The file was changed since: what still fits is taken, the rest is listed"
+             : came  ? ". A file of this name came to be since: saving keeps it beside under another name"
+                     : "",
              desk_left_is_damaged(b->left) ? ". A part of the journal cannot be read" : "");
     free(name);
     int used = show_wrap(grid, where, SHOW_PLAIN, words);

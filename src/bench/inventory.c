@@ -228,7 +228,9 @@ static bool save(bench *b) {
         return false;
     }
     shop_problems_free(&problems);
-    bench_say(b, "the inventory is saved as %s", desk_file(b->stock));
+    const char *beside = desk_kept_beside(b->stock);
+    bench_say(b, "the inventory is saved as %s%s%s", desk_file(b->stock),
+              beside != NULL ? "; what was there is kept as " : "", beside != NULL ? beside : "");
     return true;
 }
 
@@ -329,6 +331,7 @@ static void answer_left(bench *b, left_answer answer) {
     desk_left *left = b->left;
     shop_problems_init(&problems, "");
     b->left = NULL;
+    b->dropping = false;
     back(b);
     if (!desk_journal_begin(b->stock, b->state)) {
         bench_refuse(b, "out of memory: changes are not kept until they are saved");
@@ -436,6 +439,12 @@ bool shelf_answer(bench *b, bool yes) {
         answer_unsaved(b, yes);
         return true;
     case ASK_INVENTORY_LEFT:
+        if (!yes && !b->dropping) {
+            b->dropping = true;
+            bench_say(b, "{question.no} again drops them for good; {question.yes} takes them, {question.back} leaves "
+                         "them for later.");
+            return true;
+        }
         answer_left(b, yes ? LEFT_TAKE : LEFT_DROP);
         return true;
     default:

@@ -171,6 +171,7 @@ void desk_close(desk *d) {
     shop_project_free(d->project);
     shop_inventory_free(d->inventory);
     free(d->saved);
+    free(d->kept_beside);
     free(d->inventory_file);
     free(d->file);
     free(d);
@@ -202,6 +203,10 @@ const char *desk_bytes(const desk *d, size_t *length) {
     return shop_text_bytes(d->project->text, length);
 }
 
+const char *desk_kept_beside(const desk *d) {
+    return d->kept_beside;
+}
+
 bool desk_unsaved(const desk *d) {
     if (d->is_inventory && d->saved == NULL) {
         return d->done > 0; /* an inventory that nobody has put anything into needs no file */
@@ -217,18 +222,31 @@ static shop_status save_to(desk *d, const char *file, bool must_not_exist, shop_
     desk_try_leave(d);
     size_t length;
     const char *bytes = desk_bytes(d, &length);
-    char *copy = shop_copy(bytes, length);
+    char *copy = shop_copy(bytes, length), *beside = NULL;
     if (copy == NULL) {
         desk_no_memory(problems);
         return SHOP_NO_MEMORY;
     }
-    shop_status status = d->is_inventory && d->saved == NULL ? desk_make_folder(file, problems) : SHOP_OK;
+    shop_status status = SHOP_OK;
+    if (d->over_theirs && d->file != NULL && strcmp(file, d->file) == 0 && desk_unsaved(d)) {
+        beside = desk_keep_theirs(d, &status, problems);
+    }
+    if (status == SHOP_OK && d->is_inventory && d->saved == NULL) {
+        status = desk_make_folder(file, problems);
+    }
     if (status == SHOP_OK) {
         status = shop_save(file, bytes, length, must_not_exist, problems);
     }
     if (status != SHOP_OK) {
+        free(beside);
         free(copy);
         return status;
+    }
+    free(d->kept_beside);
+    d->kept_beside = beside;
+    d->over_theirs = false;
+    for (size_t i = 0; i < d->step_count; i++) {
+        d->steps[i].theirs = 0; /* the file is this desk's own again */
     }
     free(d->saved);
     d->saved = copy;
@@ -312,9 +330,15 @@ bool desk_reload(desk *d, shop_problems *problems) {
     if (shop_read(d->file, &bytes, &length, problems) != SHOP_OK) {
         return false;
     }
+    bool theirs = desk_changed_outside(d);
+    const char *last = desk_last(d);
     if (!desk_change(d, bytes, length, desk_say("read again from the file"), problems)) {
         free(bytes);
         return false;
+    }
+    if (theirs && desk_last(d) != last) {
+        d->steps[d->done - 1].theirs = 1;
+        d->over_theirs = false;
     }
     free(d->saved);
     d->saved = bytes;

@@ -41,6 +41,9 @@ bool desk_changed_outside(const desk *d);
  * with overwrite. */
 shop_status desk_save(desk *d, shop_problems *problems);
 shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problems *problems);
+/* Where the last save put what somebody else had written there, since it was not taken over; NULL if it was, or if there
+ * was nothing. */
+const char *desk_kept_beside(const desk *d);
 bool desk_reload(desk *d, shop_problems *problems); /* from disk; an undo step */
 
 /* Path of a band's value by index: "bands.weave.width"; malloc'ed. */

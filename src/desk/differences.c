@@ -69,6 +69,14 @@ static void compare_maps(comparison *c, const char *path, const shop_node *from,
     }
 }
 
+static bool same_flow(const shop_node *a, const shop_node *b) {
+    char *x = shop_write_flow(a), *y = shop_write_flow(b);
+    bool same = x != NULL && y != NULL && strcmp(x, y) == 0;
+    free(x);
+    free(y);
+    return same;
+}
+
 /* ---- bands and tools: by their names ---- */
 
 static const shop_node *name_of(const shop_node *item, const char *key) {
@@ -96,6 +104,18 @@ static named_item *items_of(const shop_node *list, const char *key, size_t *coun
     return items;
 }
 
+/* Is it the same under another name? All else is as it was, then. */
+static bool same_but_name(const named_item *a, const named_item *b) {
+    bool same = a->node->kind == SHOP_NODE_MAP && b->node->kind == SHOP_NODE_MAP && a->node->count == b->node->count;
+    for (const shop_node *key = same ? a->node->child : NULL; key != NULL && same; key = key->next->next) {
+        const shop_node *real = shop_node_real(key), *value = shop_node_real(key->next);
+        const shop_node *other = shop_map_get(b->node, real->value, real->length, NULL);
+        same = real->kind == SHOP_NODE_SCALAR && other != NULL &&
+               (value == a->name || same_flow(value, shop_node_real(other)));
+    }
+    return same;
+}
+
 static void match(named_item *a, size_t a_count, named_item *b, size_t b_count) {
     for (size_t i = 0; i < a_count; i++) {
         for (size_t k = 0; k < b_count && a[i].other == SIZE_MAX; k++) {
@@ -107,7 +127,7 @@ static void match(named_item *a, size_t a_count, named_item *b, size_t b_count) 
         }
     }
     for (size_t i = 0; a_count == b_count && i < a_count; i++) { /* another name in the same place */
-        if (a[i].other == SIZE_MAX && b[i].other == SIZE_MAX) {
+        if (a[i].other == SIZE_MAX && b[i].other == SIZE_MAX && same_but_name(&a[i], &b[i])) {
             a[i].other = b[i].other = i;
         }
     }
@@ -187,14 +207,6 @@ static bool compare_items(comparison *c, const char *path, const shop_node *from
 }
 
 /* ---- values ---- */
-
-static bool same_flow(const shop_node *a, const shop_node *b) {
-    char *x = shop_write_flow(a), *y = shop_write_flow(b);
-    bool same = x != NULL && y != NULL && strcmp(x, y) == 0;
-    free(x);
-    free(y);
-    return same;
-}
 
 static void compare(comparison *c, const char *path, const shop_node *from, const shop_node *to) {
     if (from->kind == SHOP_NODE_MAP && to->kind == SHOP_NODE_MAP && c->depth < SHOP_TEXT_DEPTH_MOST) {

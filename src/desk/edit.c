@@ -341,6 +341,7 @@ bool desk_undo(desk *d, const char **title) {
         return false;
     }
     d->done--;
+    d->over_theirs = step->theirs != 0 ? step->theirs > 0 : d->over_theirs;
     desk_second_swap(d, step);
     if (title != NULL) {
         *title = step->title;
@@ -358,6 +359,7 @@ bool desk_redo(desk *d, const char **title) {
         return false;
     }
     d->done++;
+    d->over_theirs = step->theirs != 0 ? step->theirs < 0 : d->over_theirs;
     desk_second_swap(d, step);
     if (title != NULL) {
         *title = step->title;

@@ -13,6 +13,7 @@ typedef struct desk_step {
     size_t at;
     char *before, *after;
     size_t before_length, after_length;
+    int theirs;        /* 1: it took over what somebody else had written; -1: it went over that; 0: neither */
     bool moves_second; /* with it another layout became the held one: undo and redo exchange it for this */
     bool flips;        /* it only exchanged the layout in hand and the held one */
     char *second;      /* NULL: none was held */
@@ -44,6 +45,8 @@ struct desk {
     char *trial_title;
     char *saved; /* what stands on the disk; NULL: nothing yet */
     size_t saved_length;
+    bool over_theirs; /* what stands on the disk is somebody else's, and this text does not go on from it */
+    char *kept_beside; /* where the last save put that, NULL if it had not to */
     desk_step *steps;
     size_t step_count, step_room;
     size_t done; /* steps[0 .. done - 1] can be undone, the others redone */
@@ -94,6 +97,9 @@ void desk_forget(desk *d);
 void desk_step_free(desk_step *step);
 void desk_cut_name(char *name, int most); /* after at most this many characters */
 void desk_refuse(shop_problems *problems, const char *why);
+
+/* Their bytes under a name of their own, malloc'ed; NULL with status and problems. */
+char *desk_keep_theirs(const desk *d, shop_status *status, shop_problems *problems);
 
 /* second.c */
 void desk_second_swap(desk *d, desk_step *step); /* at undo and redo */

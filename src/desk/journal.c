@@ -43,6 +43,15 @@ char *journal_full_name(const char *file) {
     return found;
 }
 
+char *journal_name_anyway(const char *file) {
+    char *full = journal_full_name(file), *here = full != NULL || *file == '/' ? NULL : realpath(".", NULL);
+    if (full == NULL) {
+        full = desk_say("%s%s%s", here != NULL ? here : "", here != NULL ? "/" : "", file);
+    }
+    free(here);
+    return full;
+}
+
 /* A file of its own, locked. The name is malloc'ed; NULL with errno. */
 static char *new_file(const char *folder, const char *file, bool hidden, int *descriptor) {
     const char *slash = file != NULL ? strrchr(file, '/') : NULL;
@@ -209,10 +218,8 @@ static bool put_beginning(const desk *d, const char *full, const shop_text *text
 static void begin_anew(desk *d, const shop_text *text, desk_record kind, const desk_step *step, const shop_text *to) {
     desk_journal *j = d->journal, old = *j;
     shop_buffer lines = {0};
-    char *full = d->file == NULL ? NULL : journal_full_name(d->file);
-    if (full == NULL && d->is_inventory && *d->file == '/') { /* its folder comes with the first save */
-        full = shop_copy(d->file, strlen(d->file));
-    }
+    /* An inventory's folder comes with its first save. */
+    char *full = d->file == NULL ? NULL : d->is_inventory ? journal_name_anyway(d->file) : journal_full_name(d->file);
     j->name = NULL;
     j->good = 0;
     j->dirty = false;

@@ -45,5 +45,6 @@ void journal_forget(desk_left *left);
 /* The folder of a file ("." if its name has none); the full name of a file that need not be there. malloc'ed. */
 char *journal_folder_of(const char *file);
 char *journal_full_name(const char *file);
+char *journal_name_anyway(const char *file); /* also where its folder is gone, or not made yet */
 
 #endif

@@ -275,19 +275,9 @@ char **desk_left_names(const char *folder, const char *file, size_t *count) {
     return names;
 }
 
-/* A file whose folder is gone is still called by its name. */
-static char *full_name_or_gone(const char *file) {
-    char *full = journal_full_name(file), *here = full != NULL || *file == '/' ? NULL : realpath(".", NULL);
-    if (full == NULL) {
-        full = desk_say("%s%s%s", here != NULL ? here : "", here != NULL ? "/" : "", file);
-    }
-    free(here);
-    return full;
-}
-
 desk_left *desk_left_for(const char *folder, const char *file) {
     size_t count;
-    char *full = full_name_or_gone(file), **names = desk_left_names(folder, file, &count);
+    char *full = journal_name_anyway(file), **names = desk_left_names(folder, file, &count);
     desk_left *found = NULL;
     for (size_t i = 0; i < count; i++) {
         if (found == NULL && full != NULL) {

@@ -96,26 +96,31 @@ static bool take_exactly(desk *d, desk_left *left, shop_problems *problems) {
 
 /* ---- value by value ---- */
 
-static bool says(const desk *d, const char *path, const char *text) {
-    char *now = shop_text_get(d->project->text, path);
-    bool same = now == NULL || text == NULL ? now == text : strcmp(now, text) == 0;
-    free(now);
-    return same;
+static bool same_or_none(const char *a, const char *b) {
+    return a == NULL || b == NULL ? a == b : strcmp(a, b) == 0;
 }
 
-/* Where somebody else has given a value another text, the maker's old one must not come over it unasked. */
+/* Where somebody else has given a value another text, the maker's old one must not come over it unasked. Each value is
+ * looked at as the changes before it leave it; what cannot be changed at all is told by changing it. */
 static bool still_applies(const desk *d, const journal_record *record, shop_problems *problems) {
-    for (size_t i = 0; i < record->edit_count; i++) {
-        const shop_edit *edit = &record->edits[i];
-        bool added = edit->old_text == NULL && edit->path[strlen(edit->path) - 1] == ']';
-        if (!added && i == 0 && !says(d, edit->path, edit->old_text)) {
-            char *now = shop_text_get(d->project->text, edit->path);
-            shop_problem_add(problems, false, 0, 0, "%s is %s now", edit->path, now != NULL ? now : "not given");
-            free(now);
-            return false;
+    char *bytes = NULL;
+    size_t length = 0;
+    bool fine = record->edit_count > 0;
+    shop_edit *now = fine ? desk_edits_copy(record->edits, record->edit_count) : NULL;
+    if (now != NULL && desk_apply(d, now, record->edit_count, &bytes, &length, NULL)) {
+        for (size_t i = 0; fine && i < record->edit_count; i++) {
+            const shop_edit *was = &record->edits[i];
+            bool added = was->old_text == NULL && was->path[strlen(was->path) - 1] == ']';
+            fine = added || same_or_none(now[i].old_text, was->old_text);
+            if (!fine) {
+                shop_problem_add(problems, false, 0, 0, "%s is %s now", was->path,
+                                 now[i].old_text != NULL ? now[i].old_text : "not given");
+            }
         }
     }
-    return record->edit_count > 0;
+    free(bytes);
+    desk_edits_free(now, now == NULL ? 0 : record->edit_count);
+    return fine;
 }
 
 static void tell_unfit(const journal_record *record, const shop_problems *why, shop_problems *problems) {
@@ -162,8 +167,15 @@ static char *put_aside(const desk_left *left) {
 
 /* What was not on the disk, and now there is another one, or what is not there any more: the whole text as one step. */
 static bool take_whole(desk *d, const desk_left *left, shop_problems *problems) {
-    return desk_change(d, left->text, left->length,
-                       desk_say("the %s as the journal has it", d->is_inventory ? "inventory" : "piece"), problems);
+    const char *last = desk_last(d);
+    bool fine =
+        desk_change(d, left->text, left->length,
+                    desk_say("the %s as the journal has it", d->is_inventory ? "inventory" : "piece"), problems);
+    if (fine && d->saved != NULL && left->head.is_new && desk_last(d) != last) { /* a file came to be since */
+        d->steps[d->done - 1].theirs = -1;
+        d->over_theirs = true;
+    }
+    return fine;
 }
 
 bool desk_left_take(desk *d, desk_left *left, shop_problems *problems, char **kept) {
@@ -173,7 +185,7 @@ bool desk_left_take(desk *d, desk_left *left, shop_problems *problems, char **ke
     bool fine = true;
     if (!desk_left_differs(left, d) && !left->damaged) {
         fine = take_exactly(d, left, problems);
-    } else if (left->head.is_new || d->saved == NULL || !desk_left_differs(left, d)) {
+    } else if ((left->head.is_new && !d->is_inventory) || d->saved == NULL || !desk_left_differs(left, d)) {
         fine = take_whole(d, left, problems);
     } else {
         unfit = take_values(d, left, problems);

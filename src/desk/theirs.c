@@ -78,8 +78,7 @@ static char *free_name(const char *file) {
     return name;
 }
 
-/* Their bytes under a name of their own. */
-static char *keep_theirs(const desk *d, shop_status *status, shop_problems *problems) {
+char *desk_keep_theirs(const desk *d, shop_status *status, shop_problems *problems) {
     char *bytes = NULL, *name = NULL;
     size_t length = 0;
     *status = shop_read(d->file, &bytes, &length, problems);
@@ -99,7 +98,8 @@ shop_status desk_save_over(desk *d, char **kept, shop_problems *problems) {
     shop_status status = SHOP_OK;
     *kept = NULL;
     if (desk_changed_outside(d)) {
-        *kept = keep_theirs(d, &status, problems);
+        *kept = desk_keep_theirs(d, &status, problems);
+        d->over_theirs = false;
     }
     if (status == SHOP_OK) {
         status = desk_save_as(d, d->file, true, problems);

@@ -425,7 +425,7 @@ START_TEST(a_killed_program_loses_nothing) {
     bench_destroy(b);
     killed("i R");
     b = hands_open("cedar-lid.yaml");
-    hands_press(b, "i n q i");
+    hands_press(b, "i n n q i");
     ck_assert_int_eq(b->screen, BENCH_INVENTORY);
     stock_holds(b, "retired", false);
     bench_destroy(b);

@@ -447,6 +447,94 @@ START_TEST(a_newer_version) {
 }
 END_TEST
 
+/* ---- what somebody else has written is never lost ---- */
+
+/* Taken, taken back, and saved: theirs stays beside. Worked on from theirs, nothing needs to. */
+START_TEST(theirs_taken_back) {
+    bench *b = hands_open(LID);
+    hands_press(b, "Right");
+    change_file("sed -i 's/diameter: 140/diameter: 150/' " LID);
+    hands_press(b, "s L u s");
+    hands_see(b, "what was there is kept as");
+    ck_assert_int_eq(system("grep -q 'diameter: 150' " LID ".theirs && grep -q 'diameter: 140' " LID), 0);
+    hands_press(b, "u U Right s"); /* now it is mine */
+    ck_assert_int_ne(access(LID ".theirs-2", F_OK), 0);
+    change_file("sed -i 's/diameter: 140/diameter: 160/' " LID);
+    hands_press(b, "L Right s");
+    ck_assert_int_ne(access(LID ".theirs-2", F_OK), 0);
+    ck_assert_int_eq(system("grep -q 'diameter: 160' " LID), 0);
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(a_tool_of_theirs_taken_back) {
+    bench *one = hands_open(LID), *other = hands_open(LID);
+    hands_press(one, "i a Enter \"11\" Enter");
+    hands_press(other, "i a Enter \"8\" Enter s");
+    hands_press(one, "s v"); /* two tools, and not one that was renamed */
+    hands_see(one, "basket-11");
+    ck_assert_ptr_null(strstr(one->text, "basket-8 length"));
+    ck_assert_ptr_null(strstr(one->text, "yours basket-11, theirs basket-8"));
+    hands_press(one, "Esc L u s");
+    ck_assert_int_eq(system("grep -q basket-8 " HANDS_INVENTORY ".theirs && grep -q basket-11 " HANDS_INVENTORY), 0);
+    bench_destroy(other);
+    bench_destroy(one);
+}
+END_TEST
+
+/* A piece that was never saved, and a file of its name that came to be since. */
+START_TEST(a_file_that_came_to_be) {
+    ended("fresh.yaml", "Down*2 \"100\" Enter Down*5 \"9\" Enter Down Enter Right");
+    change_file("cp " LID " fresh.yaml && echo '# precious' >> fresh.yaml");
+    bench *b = hands_open("fresh.yaml");
+    hands_see(b, "came to be since");
+    hands_press(b, "Enter s");
+    ck_assert(!desk_unsaved(b->desk));
+    ck_assert_int_eq(system("grep -q '# precious' fresh.yaml.theirs && ! grep -q '# precious' fresh.yaml"), 0);
+    bench_destroy(b);
+}
+END_TEST
+
+/* Tools that were not saved are added to an inventory that came to be since; nothing of it goes. */
+START_TEST(an_inventory_that_came_to_be) {
+    change_file("rm -r shop");
+    bench *b = hands_open(NULL);
+    hands_press(b, "i a Enter \"6\" Enter Esc a Enter \"8\" Enter");
+    ck_assert_ptr_nonnull(bench_leave(b));
+    bench_destroy(b);
+    b = hands_open(NULL);
+    hands_press(b, "i"); /* offered at once, though its folder is not there */
+    hands_see(b, "2 changes of the inventory were not saved");
+    hands_press(b, "Esc a Enter \"7\" Enter s");
+    bench_destroy(b);
+    b = hands_open(NULL);
+    hands_press(b, "i n"); /* which must be said twice */
+    hands_see(b, "drops them for good");
+    hands_press(b, "y s");
+    ck_assert_int_eq(system("grep -q basket-6 " HANDS_INVENTORY " && grep -q basket-7 " HANDS_INVENTORY
+                            " && grep -q basket-8 " HANDS_INVENTORY),
+                     0);
+    bench_destroy(b);
+}
+END_TEST
+
+/* One step of two values, of which somebody else has changed the second: his stays, and the step is listed. */
+START_TEST(each_value_of_a_step) {
+    hands_fresh(LID);
+    ended(LID, "Right Tab Right g u u G Right Enter");
+    change_file("sed -i 's/name: stitching,/name: stitching, width: 1,/' " LID);
+    bench *b = hands_open(LID);
+    char *before = hands_bytes(b);
+    ck_assert_ptr_nonnull(strstr(before, "width: 1,"));
+    hands_press(b, "Enter");
+    hands_see(b, "the held layout kept");
+    hands_see(b, "bands.stitching.width is 1 now");
+    holds(b, "width: 1,");
+    free(before);
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_left_suite(void) {
     Suite *suite = suite_create("what was left, and what others changed");
     TCase *tests = tcase_create("left");
@@ -469,6 +557,11 @@ Suite *bench_left_suite(void) {
     tcase_add_test(tests, an_inventory_that_is_gone);
     tcase_add_test(tests, a_folder_that_is_gone);
     tcase_add_test(tests, a_newer_version);
+    tcase_add_test(tests, theirs_taken_back);
+    tcase_add_test(tests, a_tool_of_theirs_taken_back);
+    tcase_add_test(tests, a_file_that_came_to_be);
+    tcase_add_test(tests, an_inventory_that_came_to_be);
+    tcase_add_test(tests, each_value_of_a_step);
     suite_add_tcase(suite, tests);
     return suite;
 }
