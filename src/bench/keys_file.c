@@ -23,7 +23,9 @@ void bench_keys_shipped(FILE *to) {
         "# ~/.config/bandwright/keys), or given with --keys-file, changes them; lines left out stay as they are.\n"
         "#\n"
         "# Each key keeps the place it has here: of two keys the first means the one thing, the second the other.\n"
-        "# What is added behind the last means the same as the last. none leaves a place empty. A key is a\n"
+        "# What is added behind the last means the same as the last. none leaves a place empty. A command that "
+        "several\n"
+        "# places have, such as undo, has a line for each of them: change them all alike. A key is a\n"
         "# character or one of");
     bench_key_names(to);
     fprintf(to, ".\n# Esc and the digits stay what they are. While text is typed, characters are text.\n");
