@@ -113,19 +113,19 @@ static void put_help(const bench *b, show_grid *grid, int y) {
 }
 
 /* Where a message of so many lines stands; *keys is how many lines of keys it leaves. It grows upward and takes no line
- * of the keys, nor the cursor's; where it must, it takes keys, and at last the room above or below the cursor. */
+ * of the keys, nor the cursor's: where that is in the way, it stands above or below it, and at last it takes keys. */
 static show_rect message_place(const show_grid *grid, int needed, int *keys) {
     int height = grid->height, lines = foot_lines(grid), cursor = grid->cursor_y, least = height > 5 ? 1 : 0;
     show_rect where = {0, height - needed - *keys, grid->width, needed};
     if (where.y > cursor && where.y >= least) {
         return where;
     }
-    if (needed <= lines) {
+    bool above = cursor >= height - cursor - 1 - *keys;
+    if (needed <= lines && (above ? cursor : height - cursor - 1 - *keys) < needed) {
         *keys = lines - needed;
         where.y = height - lines;
         return where;
     }
-    bool above = cursor >= height - cursor - 1 - *keys;
     int room = above ? cursor : height - cursor - 1 - *keys;
     where.height = needed < room ? needed : room;
     where.y = above ? cursor - where.height : height - *keys - where.height;

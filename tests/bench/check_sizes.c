@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "bench/hands.h"
+#include "bench/inner.h"
 #include "bench/ways.h"
 
 Suite *bench_sizes_suite(void);
@@ -151,6 +152,58 @@ START_TEST(every_screen_has_a_way) {
 }
 END_TEST
 
+/* Blanks and line ends as nothing: how a text was broken does not matter. */
+static char *without_blanks(const char *text) {
+    char *out = strdup(text), *to = out;
+    ck_assert_ptr_nonnull(out);
+    for (; *text != '\0'; text++) {
+        if (*text != ' ' && *text != '\n') {
+            *to++ = *text;
+        }
+    }
+    *to = '\0';
+    return out;
+}
+
+/* A long message is there whole where it has room, and says where it is cut; the line of what is in hand or typed stays
+ * in sight, and where there is room so do the keys. */
+START_TEST(long_messages_are_seen) {
+    static const char *const keys[] = {"", "Enter \"abc\"", "S"};
+    static const char message[] =
+        "a message of a length that no narrow window holds in a line of its own, with a reason "
+        "and with a way out, as refused values have them";
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, keys[_i]);
+    char *wanted = without_blanks(message);
+    for (int width = 20; width <= 100; width += 4) {
+        for (int height = 5; height <= 30; height++) {
+            show_grid grid;
+            ck_assert(show_grid_init(&grid, width, height, true));
+            b->message[0] = '\0';
+            bench_draw(b, &grid);
+            show_grid before = grid;
+            ck_assert(show_grid_init(&grid, width, height, true));
+            snprintf(b->message, sizeof b->message, "%s", message);
+            bench_draw(b, &grid);
+            char *text = show_grid_text(&grid), *seen = without_blanks(text);
+            ck_assert_msg(strstr(seen, wanted) != NULL || (strstr(text, " ...") != NULL && height < 14), "%dx%d:\n%s",
+                          width, height, text);
+            ck_assert_msg(height < 14 || strstr(text, _i == 0 ? "help" : "Enter") != NULL, "%dx%d:\n%s", width, height,
+                          text);
+            ck_assert_int_eq(before.cursor_y, grid.cursor_y);
+            ck_assert_mem_eq(cell(&before, 0, before.cursor_y), cell(&grid, 0, grid.cursor_y),
+                             (size_t)width * sizeof *grid.cells);
+            free(seen);
+            free(text);
+            show_grid_free(&before);
+            show_grid_free(&grid);
+        }
+    }
+    free(wanted);
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_sizes_suite(void) {
     Suite *suite = suite_create("every screen at every size");
     TCase *tests = tcase_create("sizes");
@@ -161,6 +214,7 @@ Suite *bench_sizes_suite(void) {
     tcase_add_loop_test(tests, every_screen_at_every_size, 0, (int)count);
     tcase_add_loop_test(tests, names_that_nobody_expects, 0, (int)count);
     tcase_add_test(tests, every_screen_has_a_way);
+    tcase_add_loop_test(tests, long_messages_are_seen, 0, 3);
     suite_add_tcase(suite, tests);
     return suite;
 }
