@@ -29,13 +29,18 @@ static void put_title(const bench *b, show_grid *grid) {
     }
     int left = grid->width - (int)strlen(scale.text), x = 0;
     const char *part = b->look.shown != LOOK_PIECE ? "" : sight->scale > 0 ? ", a part" : ", all of it";
-    char text[200];
+    char text[200], name[40];
+    if (b->look.shown == LOOK_SEAM && b->look.impression > 0) {
+        snprintf(name, sizeof name, "impression %d", b->look.impression);
+    } else {
+        snprintf(name, sizeof name, "%s", look_name(b));
+    }
     snprintf(text, sizeof text, "%.100s: %s%s",
-             b->band < project->layout.band_count ? project->bands[b->band].name : "no band yet", look_name(b), part);
+             b->band < project->layout.band_count ? project->bands[b->band].name : "no band yet", name, part);
     if ((int)strlen(text) + 2 <= left) {
         x = show_put(grid, 0, 0, -1, SHOW_BOLD, text) + 2;
-    } else if ((int)strlen(look_name(b)) + 2 <= left) {
-        x = show_put(grid, 0, 0, -1, SHOW_BOLD, look_name(b)) + 2;
+    } else if ((int)strlen(name) + 2 <= left) {
+        x = show_put(grid, 0, 0, -1, SHOW_BOLD, name) + 2;
     }
     show_put(grid, x, 0, -1, SHOW_PLAIN, scale.text);
     grid->cursor_x = 0;

@@ -111,10 +111,11 @@ static void calm(const bw_curve *edge, bw_seam *seam, double start) {
     seam->how = is_bottom ? BW_HIDE_BOTTOM : BW_HIDE_CALM;
     if (is_bottom)
         seam->along = bottom;
-    /* Where all places turn alike only the bottom is out of sight. */
-    bool differ = most > least + 2 * AS_CALM;
-    seam->there =
-        apart(edge, seam->along, start) <= THERE || (differ && turning_around(edge, start) <= least + AS_CALM);
+    /* The bottom is out of sight; the top or a side, however calm, is not. Where all places turn alike it is a point.
+     */
+    bool differ = most > least + 2 * AS_CALM, calm_there = turning_around(edge, start) <= least + AS_CALM;
+    bool low = !is_bottom || height(edge, start) <= height(edge, bottom) + AS_LOW;
+    seam->there = apart(edge, seam->along, start) <= THERE || (differ && calm_there && low);
 }
 
 /* A place that has a name is called by it. */

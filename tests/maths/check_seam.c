@@ -81,7 +81,13 @@ START_TEST(rounded_corners_do_not) {
     ck_assert_int_eq(seam.how, BW_HIDE_BOTTOM);
     ck_assert(seam.there);
     bw_plan_destroy(plan);
-    layout.start.kind = BW_PLACE_LEFT; /* as straight as the bottom */
+    layout.start.kind = BW_PLACE_LEFT; /* as straight as the bottom, but in sight */
+    plan = planned(&layout);
+    seam = bw_seam_best(&layout, plan);
+    ck_assert(!seam.there);
+    ck_assert_int_eq(seam.place.kind, BW_PLACE_BOTTOM);
+    bw_plan_destroy(plan);
+    layout.start = (bw_place){BW_PLACE_ALONG, 40}; /* elsewhere on the bottom side */
     plan = planned(&layout);
     ck_assert(bw_seam_best(&layout, plan).there);
     bw_plan_destroy(plan);
@@ -89,6 +95,24 @@ START_TEST(rounded_corners_do_not) {
     plan = planned(&layout);
     ck_assert(!bw_seam_best(&layout, plan).there);
     bw_plan_destroy(plan);
+}
+END_TEST
+
+/* A lying oval is calm at its top and at its bottom: only the bottom is out of sight. */
+START_TEST(an_oval_hides_it_at_the_bottom) {
+    bw_layout layout;
+    bw_layout_init(&layout);
+    layout.outline.shape = BW_ELLIPSE;
+    layout.outline.length = 240;
+    layout.outline.width = 160;
+    for (int kind = BW_PLACE_OWN; kind <= BW_PLACE_LEFT; kind++) {
+        layout.start.kind = (bw_place_kind)kind;
+        bw_plan *plan = planned(&layout);
+        bw_seam seam = bw_seam_best(&layout, plan);
+        ck_assert_int_eq(seam.how, BW_HIDE_BOTTOM);
+        ck_assert_int_eq(seam.there, kind == BW_PLACE_OWN || kind == BW_PLACE_BOTTOM);
+        bw_plan_destroy(plan);
+    }
 }
 END_TEST
 
@@ -148,6 +172,7 @@ Suite *maths_seam_suite(void) {
     tcase_add_test(tests, sharp_corners_hide_it);
     tcase_add_test(tests, the_one_sharp_corner_is_found);
     tcase_add_test(tests, rounded_corners_do_not);
+    tcase_add_test(tests, an_oval_hides_it_at_the_bottom);
     tcase_add_test(tests, finished_sizes);
     tcase_add_test(tests, an_open_edge_has_none);
     tcase_add_test(tests, the_blank);

@@ -103,13 +103,27 @@ kept() { grep -qs '^edit "weave width 21 mm -> 21.25 mm"' "$work"/state/bandwrig
 no_journal() { [ -z "$(ls "$work"/state/bandwright/*.journal 2>/dev/null)" ]; }
 
 # ---- what it draws ----
-for size in 80x24 120x40 60x18; do
-    open_lid $size
+sizes='20x5 60x18 80x24 120x40 500x200'
+for size in $sizes; do
+    window $size
+    command_line "./run lid.yaml"
+    know_pid
     looks "opens at $size" $size ''
     press Down Right Right Tab Right
     looks "keys at $size as in a replay" $size 'Down Right*2 Tab Right'
     press '?'
     looks "the figures at $size" $size 'Down Right*2 Tab Right ?'
+    press Esc z j
+    looks "from mark to mark at $size" $size 'Down Right*2 Tab Right ? Esc z j'
+    press B B
+    looks "braille at $size" $size 'Down Right*2 Tab Right ? Esc z j B*2'
+    window $size
+    command_line "LC_ALL=C ./run lid.yaml"
+    know_pid
+    looks "opens at $size without UTF-8" $size '' C
+    press Down Right z v
+    looks "laid straight at $size without UTF-8" $size 'Down Right z v' C
+    expect "nothing but ASCII at $size without UTF-8" [ -z "$(screen | LC_ALL=C grep '[^ -~]')" ]
 done
 
 # The piece in letters that not every terminal has: narrow, wide, and one that is two characters.
