@@ -72,7 +72,7 @@ static void check_run(const bw_band_plan *band, const bw_run_plan *run) {
     need(fabs(covered - (length - (run->closed ? 0 : band->along_line))) <= 1e-9 * (1 + length));
 }
 
-static void check_band(const bw_layout *layout, const bw_plan *plan, size_t i) {
+static void check_band(const bw_plan *plan, size_t i) {
     const bw_band_plan *band = &plan->bands[i];
     bw_placing *placings;
     size_t count;
@@ -113,7 +113,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     if (bw_plan_create(&layout, NULL, &plan) != BW_OK)
         return 0;
     for (size_t i = 0; i < plan->band_count; i++)
-        check_band(&layout, plan, i);
+        check_band(plan, i);
     bw_plan_destroy(plan);
     return 0;
 }

@@ -34,4 +34,7 @@ for file in cedar-lid walnut-cover; do
     "$build/speed_step" "$build/bandwright" "$work/$file.yaml"
 done
 
+echo "Whole redraws of the workbench, from the key to the last cell, against a 60 Hz frame:"
+"$build/speed_redraw" "$work"
+
 "$build/speed_offset"
