@@ -32,9 +32,9 @@ desk *left_open_layout(bench *b, const char *file, shop_problems *problems, shop
     if (left_look_for(b, file) && !is_there(file)) {
         size_t length;
         const char *base = desk_left_base(b->left, &length);
-        opened = desk_new(file, base, length, b->inventory, problems, status);
+        opened = desk_new(file, base, length, shelf_readable(b), problems, status);
     } else {
-        opened = desk_open(file, b->inventory, problems, status);
+        opened = desk_open(file, shelf_readable(b), problems, status);
     }
     if (opened == NULL) {
         forget(b);
@@ -76,7 +76,7 @@ bool left_open_journal(bench *b, const char *journal) {
     shop_problems problems;
     shop_status status;
     shop_problems_init(&problems, "new piece");
-    desk *opened = desk_new(NULL, base, length, b->inventory, &problems, &status);
+    desk *opened = desk_new(NULL, base, length, shelf_readable(b), &problems, &status);
     if (opened == NULL) {
         desk_left_close(left);
         bench_refuse_problem(b, &problems);

@@ -180,11 +180,11 @@ void form_range_words(const bench_form *form, form_row row, char out[ROW_TEXT]) 
 
 /* ---- beginning and end ---- */
 
-static desk *fresh_desk(const bench *b, const bench_form *form, shop_problems *problems) {
+static desk *fresh_desk(bench *b, const bench_form *form, shop_problems *problems) {
     size_t length;
     shop_status status;
     char *bytes = shop_new_text(form->text[FORM_PIECE], form->unit == 0 ? SHOP_MM : SHOP_INCH, &length);
-    desk *made = bytes == NULL ? NULL : desk_new(form->file, bytes, length, b->inventory, problems, &status);
+    desk *made = bytes == NULL ? NULL : desk_new(form->file, bytes, length, shelf_readable(b), problems, &status);
     free(bytes);
     return made;
 }
@@ -259,7 +259,7 @@ static void make_piece(bench *b) {
     size_t length;
     shop_status status;
     const char *bytes = desk_bytes(form->desk, &length);
-    desk *made = desk_new(form->file, bytes, length, b->inventory, &problems, &status);
+    desk *made = desk_new(form->file, bytes, length, shelf_readable(b), &problems, &status);
     if (made == NULL) {
         bench_refuse_problem(b, &problems);
         return;

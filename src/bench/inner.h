@@ -208,9 +208,10 @@ struct bench {
     size_t start_count;
     bench_form form;
 
-    int second_chosen; /* BENCH_SECOND: 0 the layout in hand, 1 the held one */
-    bool theirs_stock; /* BENCH_THEIRS: of the inventory */
-    desk *stock;       /* the open inventory, NULL until it was looked at */
+    int second_chosen;   /* BENCH_SECOND: 0 the layout in hand, 1 the held one */
+    bool theirs_stock;   /* BENCH_THEIRS: of the inventory */
+    desk *stock;         /* the open inventory, NULL until it was looked at */
+    char stock_bad[300]; /* why pieces are opened without it; "" if they are not */
     bench_shelf shelf;
 
     char *text;     /* BENCH_READ */
@@ -318,8 +319,8 @@ void items_show(bench *b);
 void items_settle(bench *b);
 bool items_take(bench *b, const char *typed);
 void items_draw(bench *b, show_grid *grid, show_rect where);
-/* A bare number over 1 typed for a share means percent (0.5 is 50 %, as in a file); the same share as before stays as it
- * is spelled. */
+/* A bare number over 1 typed for a share means percent (0.5 is 50 %, as in a file); the same share as before stays as
+ * it is spelled. */
 void row_typed(const bench_row *row, char text[ENTRY_MOST + 1]);
 const char *shape_words(const char *shape); /* "ellipse (oval)": the trade's word beside the file's */
 /* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
@@ -380,6 +381,8 @@ bool shelf_items(bench *b, void (*run)(bench *b, int key), int key);
 bool shelf_items_take(bench *b); /* the typed item; false elsewhere */
 void shelf_items_settle(bench *b);
 void shelf_follow(bench *b); /* a piece was opened */
+/* The inventory for a piece that is opened: "" where its file is bad, which must not keep a piece from the bench. */
+const char *shelf_readable(bench *b);
 void shelf_leave(bench *b);
 bool shelf_is_file(const bench *b, const char *file); /* is it the inventory's? */
 void shelf_keep_mine(bench *b);                       /* from BENCH_THEIRS */
@@ -393,7 +396,7 @@ bool left_open_journal(bench *b, const char *journal); /* a row of the start scr
 void left_opened(bench *b);                            /* a layout was opened or made: asks, or begins its journal */
 void left_tell_trouble(bench *b);
 void left_tell_newer(bench *b, const desk *d); /* a journal of its that only a newer version can read */
-void left_add_places(bench *b); /* to the start screen */
+void left_add_places(bench *b);                /* to the start screen */
 
 /* files_theirs.c */
 void theirs_ask(bench *b);

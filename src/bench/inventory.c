@@ -29,10 +29,31 @@ bool shelf_piece_follows(bench *b, char why[400]) {
 }
 
 void shelf_follow(bench *b) {
+    if (b->stock_bad[0] != '\0' && b->stock == NULL) {
+        bench_refuse(b, "The piece is open without the shop's tools, whose inventory cannot be read: %s", b->stock_bad);
+        return;
+    }
     char why[400] = "";
     if (b->stock != NULL && !shelf_piece_follows(b, why)) {
         bench_refuse(b, "The piece cannot use the inventory as it stands here: %s", why);
     }
+}
+
+const char *shelf_readable(bench *b) {
+    shop_problems problems;
+    shop_status status;
+    shop_problems_init(&problems, b->inventory != NULL ? b->inventory : "inventory");
+    b->stock_bad[0] = '\0';
+    desk *tried = desk_open_inventory(b->inventory, &problems, &status);
+    char *lines = tried == NULL && status == SHOP_BAD_FILE ? problem_lines(&problems) : NULL;
+    if (lines != NULL) {
+        const char *blank = strstr(lines, "\n\n"), *first = blank != NULL ? blank + 2 : lines;
+        snprintf(b->stock_bad, sizeof b->stock_bad, "%.*s", (int)strcspn(first, "\n"), first);
+    }
+    free(lines);
+    desk_close(tried);
+    shop_problems_free(&problems);
+    return b->stock_bad[0] != '\0' ? "" : b->inventory;
 }
 
 bool shelf_open(bench *b) {

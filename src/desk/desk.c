@@ -58,6 +58,9 @@ static bool read_inventory(desk *d, const char *file, shop_problems *problems, s
     if (d->inventory_file == NULL) {
         return usual; /* no home folder: no inventory */
     }
+    if (d->inventory_file[0] == '\0') {
+        return true;
+    }
     shop_problems own;
     shop_problems_init(&own, d->inventory_file);
     char *bytes = NULL;

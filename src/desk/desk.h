@@ -10,7 +10,7 @@
 typedef struct desk desk;
 
 /* Opens a file, or with bytes not NULL a new layout that will be saved to file (may be NULL: not named yet).
- * inventory_file NULL: the usual place, which need not exist. NULL with problems if the layout cannot be read. */
+ * inventory_file NULL: the usual place, which need not exist; "": none. NULL with problems if the layout cannot be read. */
 desk *desk_open(const char *file, const char *inventory_file, shop_problems *problems, shop_status *status);
 desk *desk_new(const char *file, const char *bytes, size_t length, const char *inventory_file, shop_problems *problems,
                shop_status *status);

@@ -535,6 +535,25 @@ START_TEST(each_value_of_a_step) {
 }
 END_TEST
 
+/* A bad value in the inventory is told; the piece opens all the same, and has the shop's tools again once it is good. */
+START_TEST(an_inventory_that_cannot_be_read) {
+    change_file("sed -i 's/length: 9.5,/length: 99,/' " HANDS_INVENTORY);
+    bench *b = hands_open(LID);
+    hands_see(b, "cannot be read");
+    hands_see(b, "inventory.yaml:");
+    hands_press(b, "Right s");
+    ck_assert(!desk_unsaved(b->desk));
+    hands_press(b, "i");
+    hands_see(b, "99");
+    ck_assert_ptr_null(b->stock);
+    bench_destroy(b);
+    change_file("sed -i 's/length: 99,/length: 9.5,/' " HANDS_INVENTORY);
+    b = hands_open(LID);
+    ck_assert_uint_gt(desk_project(b->desk)->layout.tool_count, desk_project(b->desk)->own_tools);
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_left_suite(void) {
     Suite *suite = suite_create("what was left, and what others changed");
     TCase *tests = tcase_create("left");
@@ -562,6 +581,7 @@ Suite *bench_left_suite(void) {
     tcase_add_test(tests, a_file_that_came_to_be);
     tcase_add_test(tests, an_inventory_that_came_to_be);
     tcase_add_test(tests, each_value_of_a_step);
+    tcase_add_test(tests, an_inventory_that_cannot_be_read);
     suite_add_tcase(suite, tests);
     return suite;
 }
