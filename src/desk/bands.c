@@ -135,7 +135,7 @@ bool desk_band_move(desk *d, size_t band, int by, shop_problems *problems) {
 static int copy_left_over(const desk *d, size_t band) {
     const bw_layout *layout = &d->project->layout;
     int tool = layout->bands[band].tool;
-    bool used = tool < 0 || (size_t)tool >= d->project->own_tools || tool == d->project->dividers;
+    bool used = tool < 0 || (size_t)tool >= d->project->own_tools;
     for (size_t i = 0; i < layout->band_count && !used; i++) {
         used = i != band && layout->bands[i].tool == tool;
     }

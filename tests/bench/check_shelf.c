@@ -297,6 +297,25 @@ START_TEST(a_band_takes_its_copy_along) {
 }
 END_TEST
 
+/* One that says something else than the inventory's, in a size or in nothing but its name, stays. */
+START_TEST(a_band_leaves_another_copy) {
+    static const char *const says[] = {"name: medium basket stamp, length: 9.6", "name: mine, length: 9.5"};
+    char text[400];
+    snprintf(text, sizeof text,
+             "bandwright-project: 1\noutline: {shape: circle, diameter: 140}\nbands:\n"
+             "  - {name: weave, width: 20, fill: basket, tool: basket-m}\n"
+             "tools:\n  - {id: basket-m, kind: basket, %s, width: 6.4, bar: 3.1, rail: 1.6}\n",
+             says[_i]);
+    hands_write("one.yaml", text);
+    bench *b = hands_open("one.yaml");
+    hands_press(b, "x");
+    ck_assert_uint_eq(desk_project(b->desk)->layout.band_count, 0);
+    ck_assert_uint_eq(desk_project(b->desk)->own_tools, 1);
+    ck_assert_ptr_nonnull(strstr(b->message, "basket-m stays in the piece"));
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_shelf_suite(void) {
     Suite *suite = suite_create("the inventory itself");
     TCase *tests = tcase_create("shelf");
@@ -309,6 +328,7 @@ Suite *bench_shelf_suite(void) {
     tcase_add_test(tests, a_kind_whose_sizes_do_not_fit);
     tcase_add_loop_test(tests, names_are_settled, 0, 2 * (BW_MAUL + 1));
     tcase_add_test(tests, a_band_takes_its_copy_along);
+    tcase_add_loop_test(tests, a_band_leaves_another_copy, 0, 2);
     suite_add_tcase(suite, tests);
     return suite;
 }
