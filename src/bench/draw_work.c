@@ -117,16 +117,13 @@ static void card_name(const bench *b, size_t card, char out[100]) {
 }
 
 static void put_strip(bench *b, show_grid *grid, int y) {
-    size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count, first = 0;
+    size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count, first = b->card + 1;
     char name[100];
     /* From as far left as lets the one in hand be seen. */
-    for (int used = 0; first <= b->card; first++) {
-        used = 4;
-        for (size_t i = first; i <= b->card; i++) {
-            card_name(b, i, name);
-            used += (int)strlen(name) + (i == 1 || i == bands + 1 ? 8 : 0);
-        }
-        if (used <= grid->width) {
+    for (int used = 4; first > 0; first--) {
+        card_name(b, first - 1, name);
+        used += (int)strlen(name) + (first - 1 == 1 || first - 1 == bands + 1 ? 8 : 0);
+        if (used > grid->width) {
             break;
         }
     }
