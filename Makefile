@@ -14,11 +14,11 @@ BUILD ?= build
 WARN = -Wall -Wextra -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Werror
 STD = -std=c11 -D_GNU_SOURCE -D_XOPEN_SOURCE_EXTENDED
 COMPILE = $(CC) $(STD) $(WARN) $(CPPFLAGS) $(CFLAGS) -fPIC -MMD -MP -Iinclude -Isrc
-LIBS = -lyaml -lncursesw -ltinfo -lm
+LIBS = -lyaml -lncursesw -ltinfo -lcairo -lm
 VERSION = $(shell sed -n 's/^.define BW_VERSION "\(.*\)"/\1/p' include/bandwright/base.h)
 
 MATHS = $(sort $(wildcard src/maths/*.c))
-ROOMS = $(sort $(wildcard $(foreach room,shop desk show bench term verbs,src/$(room)/*.c)))
+ROOMS = $(sort $(wildcard $(foreach room,shop desk show paper bench term verbs,src/$(room)/*.c)))
 MATHS_O = $(MATHS:%.c=$(BUILD)/%.o)
 ROOMS_O = $(ROOMS:%.c=$(BUILD)/%.o)
 

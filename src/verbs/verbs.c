@@ -28,6 +28,10 @@ static const verb_option options[VERB_OPTION_COUNT] = {
                         "~/.config/bandwright/keys; the shipped file share/bandwright/keys names them all"},
     [VERB_MOUSE] = {"mouse", 0, "on|off",
                     "whether the mouse is used, on if not given; off leaves it to the terminal's own selection"},
+    [VERB_OUT] = {"out", 'o', "FILE", "the file to write; its ending says what it is"},
+    [VERB_PAPER] =
+        {"paper", 'p', "SHEET",
+         "a4, letter, or width x height such as 300x450 or 12x18in; usually a4, letter for a file in inches"},
 };
 
 static const verb verbs[] = {

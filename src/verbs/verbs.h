@@ -30,6 +30,8 @@ typedef enum verb_option_id {
     VERB_DRAWING,
     VERB_KEYS_FILE,
     VERB_MOUSE,
+    VERB_OUT,
+    VERB_PAPER,
     VERB_OPTION_COUNT
 } verb_option_id;
 

@@ -1,0 +1,50 @@
+/* paper/paper.h - what is printed or seen as a picture: pages in mm, written as PDF, SVG or PNG.
+ *
+ * Nothing of the library that draws is seen here; files of this room draw with paper/draw.h.
+ */
+#ifndef PAPER_PAPER_H
+#define PAPER_PAPER_H
+
+#include <stdbool.h>
+
+#include "shop/shop.h"
+#include "show/show.h"
+
+/* ---- the sheet ---- */
+
+/* An upright sheet. */
+typedef struct paper_size {
+    double width, height; /* mm */
+    char name[40];        /* "A4", "Letter", "300 x 450 mm" */
+} paper_size;
+
+#define PAPER_LEAST 120.0 /* mm, of either side: the 100 mm scale and the margins need it */
+#define PAPER_MOST 1500.0
+#define PAPER_MARGIN 10.0 /* mm all round that stay white: most printers reach that far */
+
+/* "a4" (210 x 297 mm, ISO 216), "letter" (8 1/2 x 11 in, ANSI/ASME Y14.1) or WxH ("300x450", "12x18 in"); a bare number
+ * is in `bare`. NULL or "": A4 of a shop that works in mm, Letter of one in inches. False with a reason that says what
+ * is allowed. */
+bool paper_size_of(const char *text, shop_unit bare, paper_size *size, char reason[160]);
+
+typedef enum paper_kind { PAPER_PDF, PAPER_SVG, PAPER_PNG } paper_kind;
+
+/* By the ending of a file's name: .pdf, .svg, .png. False with a reason. */
+bool paper_kind_of(const char *file, paper_kind *kind, char reason[160]);
+
+/* ---- a book: pages on their way to a file ---- */
+
+typedef struct paper_book paper_book;
+
+#define PAPER_DPI 300 /* of a PNG: dots of an inch */
+
+/* Without memory NULL. dpi counts for PNG only. */
+paper_book *paper_book_create(paper_kind kind, double dpi, const char *title);
+void paper_book_free(paper_book *book); /* NULL is fine */
+int paper_book_pages(const paper_book *book);
+
+/* Writes all pages, each file by the safe write: a PDF, or the only page, to `file`; several SVG or PNG pages to
+ * OUT-1.svg, OUT-2.svg and so on. `said` (may be NULL) tells which files were written. */
+shop_status paper_book_write(paper_book *book, const char *file, show_words *said, shop_problems *problems);
+
+#endif
