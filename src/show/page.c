@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "show/page.h"
+#include "show/work_words.h"
 
 #define CLEAN_ROOM 4096
 
@@ -63,36 +64,23 @@ void page_putf(page *p, const char *lead, const char *format, ...) {
     page_put(p, lead, text);
 }
 
-void page_step(page *p, const char *format, ...) {
-    char text[1024], lead[32];
-    va_list rest;
-    va_start(rest, format);
-    vsnprintf(text, sizeof text, format, rest);
-    va_end(rest);
-    snprintf(lead, sizeof lead, "%2d. ", ++p->step);
-    page_put(p, lead, text);
-}
-
-show_figure_text page_length(const page *p, double mm) {
-    double grid = show_step_grid(p->project);
-    return show_length(p->project, floor(mm / grid + 0.5) * grid);
-}
-
-static bool any_cut(const page *p) {
-    for (size_t i = 0; i < p->plan->band_count; i++)
-        if (show_guide_cut(p->plan, i))
+static bool any_cut(const bw_plan *plan) {
+    for (size_t i = 0; i < plan->band_count; i++)
+        if (show_guide_cut(plan, i))
             return true;
     return false;
 }
 
-static void outline_words(const page *p, show_words *out) {
-    const shop_project *project = p->project;
-    show_say_outline(out, project, p->plan);
+void page_say_piece(show_words *out, const shop_project *project, const bw_plan *plan) {
+    show_start(out);
+    show_say_outline(out, project, plan);
     const bw_layout *l = &project->layout;
+    double grid = show_step_grid(project);
     if (isfinite(l->weight))
-        show_say(out, "; leather %s (%.3g oz)", page_length(p, l->weight).text, l->weight / BW_MM_PER_OUNCE);
+        show_say(out, "; leather %s (%.3g oz)", show_length(project, floor(l->weight / grid + 0.5) * grid).text,
+                 l->weight / BW_MM_PER_OUNCE);
     static const char *const sides[] = {NULL, "at the bottom", "at the right", "at the top", "at the left", NULL};
-    bool closed = bw_curve_closed(p->plan->edge);
+    bool closed = bw_curve_closed(plan->edge);
     bool first = l->outline.shape == BW_POLYGON || l->outline.shape == BW_PATH; /* they begin at their first point */
     const char *side = l->start.kind != BW_PLACE_OWN ? sides[l->start.kind]
                        : first                       ? "at its first point"
@@ -100,7 +88,7 @@ static void outline_words(const page *p, show_words *out) {
     if (l->start.kind == BW_PLACE_ALONG && closed)
         show_say(out, "; start %s along the edge", show_length(project, l->start.along).text);
     else if (closed && side)
-        show_say(out, any_cut(p) ? "; start mark %s, runs cut at corners start where they say" : "; start %s", side);
+        show_say(out, any_cut(plan) ? "; start mark %s, runs cut at corners start where they say" : "; start %s", side);
     if (l->growth > 0)
         show_say(out, "; grows by %s under the hammer, sizes are those %s", show_percent(l->growth).text,
                  l->finished ? "of the finished piece, the settings here those to lay out" : "laid out");
@@ -111,8 +99,7 @@ static void head(page *p) {
     shop_clean(p->project->piece.bytes, p->project->piece.length, clean, sizeof clean);
     page_put(p, "", clean);
     show_words words;
-    show_start(&words);
-    outline_words(p, &words);
+    page_say_piece(&words, p->project, p->plan);
     page_put(p, "", words.text);
     page_put(p, "", show_leather_sentence(&words, p->project, p->plan));
     if (p->plan->band_count > 0)
@@ -160,19 +147,29 @@ static void dividers(page *p) {
         line_row(p, &p->plan->lines[i]);
 }
 
+bw_warning *page_warnings(const shop_project *project, const bw_plan *plan, size_t *count) {
+    bw_warning *list = show_warnings(project, plan, count);
+    for (size_t i = 0, stops = 0; list && i < *count; i++) {
+        bw_warning one = list[i];
+        if (one.kind != BW_WARN_VERDICT)
+            continue;
+        for (size_t k = i; k > stops; k--)
+            list[k] = list[k - 1];
+        list[stops++] = one;
+    }
+    return list;
+}
+
 static void warnings(page *p) {
     size_t count;
-    bw_warning *list = show_warnings(p->project, p->plan, &count);
+    bw_warning *list = page_warnings(p->project, p->plan, &count);
     if (!list)
         return;
     if (count > 0) {
         page_put(p, "", "");
         page_put(p, "", bw_plan_works(p->plan) ? "WARNINGS" : "WARNINGS: DO NOT STRIKE THIS AS IT IS");
     }
-    for (size_t k = 0; k < 2 * count; k++) { /* what stops the work comes first */
-        size_t i = k % count;
-        if ((list[i].kind == BW_WARN_VERDICT) != (k < count))
-            continue;
+    for (size_t i = 0; i < count; i++) {
         show_words words;
         show_warning_sentence(&words, p->project, p->plan, &list[i]);
         page_putf(p, list[i].kind == BW_WARN_VERDICT ? "! " : "- ", "%s: %s", show_band_name(p->project, list[i].band),
@@ -183,16 +180,23 @@ static void warnings(page *p) {
     free(list);
 }
 
-/* The usual cautions of the trade, short; whatever rule applies at the place of work stands above them. */
+static void order(page *p) {
+    work_step list[WORK_STEPS];
+    size_t count = work_steps(p->project, p->plan, p->check_marks, list);
+    page_put(p, "", "");
+    page_put(p, "", "ORDER OF WORK");
+    for (size_t i = 0; i < count; i++) {
+        char lead[32];
+        snprintf(lead, sizeof lead, "%2zu. ", i + 1);
+        page_putf(p, lead, "%s%s", list[i].anew ? "" : list[i].brief.text, list[i].more.text);
+    }
+}
+
 static void cautions(page *p) {
     page_put(p, "", "");
-    page_put(p, "", "CAUTIONS; where a trade or workplace rule applies, it stands above this page");
-    page_put(p, "- ", "Sharp blades: cut away from the hand, with the work clamped or weighted.");
-    page_put(p, "- ",
-             "Eye protection when striking steel; no metal hammer on stamps: struck heads mushroom and shed "
-             "chips (OSHA 3080). Long stamping: hearing protection (NIOSH limit: 85 dBA over 8 h, half the "
-             "time for every 3 dB more); rest the wrists.");
-    page_put(p, "- ", "Dyes, cleaners, finishes: fresh air, gloves, no flame; oily rags flat to dry.");
+    page_put(p, "", CAUTIONS_HEAD);
+    for (size_t i = 0; work_cautions[i]; i++)
+        page_put(p, "- ", work_cautions[i]);
 }
 
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
@@ -205,7 +209,7 @@ bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, 
     warnings(&p); /* what cannot work is said before anything is set or struck */
     dividers(&p);
     page_bands(&p);
-    page_work(&p);
+    order(&p);
     cautions(&p);
     return fflush(to) == 0 && !ferror(to);
 }
