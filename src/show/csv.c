@@ -4,7 +4,7 @@
 
 #include "show/inner.h"
 
-static void field(FILE *to, const char *text) {
+void show_csv_field(FILE *to, const char *text) {
     if (!text[strcspn(text, ",\"\r\n")]) {
         fputs(text, to);
         return;
@@ -18,8 +18,12 @@ static void field(FILE *to, const char *text) {
     fputc('"', to);
 }
 
-static void placing(FILE *to, const char *band, const bw_placing *one) {
-    field(to, band);
+static void placing(FILE *to, const char *file, const char *band, const bw_placing *one) {
+    if (file) {
+        show_csv_field(to, file);
+        fputc(',', to);
+    }
+    show_csv_field(to, band);
     fprintf(to, ",%d,%d,%d", one->row, one->run, one->number);
     const double figures[] = {one->at.x, one->at.y, one->turn * (180.0 / BW_PI), one->along, one->cover};
     for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)
@@ -27,8 +31,14 @@ static void placing(FILE *to, const char *band, const bw_placing *one) {
     fputs("\r\n", to);
 }
 
-bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan) {
-    fputs("band,row,run,number,x,y,turn,along,cover\r\n", to);
+bool show_placings_head(FILE *to, bool with_file) {
+    fputs(with_file ? "file,band,row,run,number,x,y,turn,along,cover\r\n"
+                    : "band,row,run,number,x,y,turn,along,cover\r\n",
+          to);
+    return !ferror(to);
+}
+
+bool show_placings(FILE *to, const char *file, const shop_project *project, const bw_plan *plan) {
     for (size_t band = 0; band < plan->band_count; band++) {
         if (plan->bands[band].fill == BW_FILL_PLAIN)
             continue;
@@ -39,8 +49,12 @@ bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan) {
             return false;
         }
         for (size_t i = 0; i < count; i++)
-            placing(to, show_band_name(project, band), &list[i]);
+            placing(to, file, show_band_name(project, band), &list[i]);
         bw_placings_release(list, NULL);
     }
     return fflush(to) == 0 && !ferror(to);
+}
+
+bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan) {
+    return show_placings_head(to, false) && show_placings(to, NULL, project, plan);
 }

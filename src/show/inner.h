@@ -40,6 +40,9 @@ double show_step_grid(const shop_project *project);
 /* A text value as YAML: plain where nothing else could be read, else quoted with escapes. */
 void show_yaml_text(FILE *to, const char *bytes, size_t length);
 
+/* A field of RFC 4180, quoted where it must be. */
+void show_csv_field(FILE *to, const char *text);
+
 /* ---- sentences ---- */
 
 void show_start(show_words *out);

@@ -13,10 +13,24 @@
 
 bool show_plan_yaml(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan);
+/* The same in parts, for several files one below the other: file NULL, or the first column. */
+bool show_placings_head(FILE *to, bool with_file);
+bool show_placings(FILE *to, const char *file, const shop_project *project, const bw_plan *plan);
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan); /* what goes to the bench */
 #define SHOW_PAGE_WIDTH 80                                                       /* cells of its lines */
 /* The same in lines of so many cells, at least 16. */
 bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width);
+
+/* Many layouts in a table, RFC 4180: a line a band (figures of its worst run), one at least. */
+typedef struct show_sweep_line {
+    const char *file;
+    const char *const *values; /* of the paths in the head, as they are written in the file */
+    size_t count;
+} show_sweep_line;
+bool show_sweep_head(FILE *to, const char *const *paths, size_t count);
+bool show_sweep_plan(FILE *to, const show_sweep_line *line, const shop_project *project, const bw_plan *plan);
+bool show_sweep_refused(FILE *to, const show_sweep_line *line, const char *why); /* nothing could be planned */
+
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
 
 /* ---- words: each fills out (always terminated) and returns it ---- */

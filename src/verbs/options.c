@@ -49,6 +49,9 @@ static bool take(sorting *s, int id, const char *value, const char *shown) {
         value = s->argv[s->at++];
     }
     s->args->given[id] = value;
+    if (id == VERB_SWEEP) { /* the one that counts as often as it is given */
+        s->args->sweeps[s->args->sweep_count++] = value;
+    }
     return true;
 }
 
@@ -102,7 +105,8 @@ bool verb_parse(int argc, char **argv, verb_args *args, const verb **which) {
     size_t count;
     *which = verb_table(&count); /* the workbench, unless a verb comes first */
     args->operands = calloc((size_t)argc + 1, sizeof *args->operands);
-    if (args->operands == NULL) {
+    args->sweeps = calloc((size_t)argc + 1, sizeof *args->sweeps);
+    if (args->operands == NULL || args->sweeps == NULL) {
         verb_complain("out of memory");
         return false;
     }

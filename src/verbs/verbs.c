@@ -32,6 +32,8 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_PAPER] =
         {"paper", 'p', "SHEET",
          "a4, letter, or width x height such as 300x450 or 12x18in; usually a4, letter for a file in inches"},
+    [VERB_SWEEP] = {"sweep", 0, "PATH=FROM:TO:STEP",
+                    "plan with one value after the other, also PATH=A,B,C; several: all combinations"},
 };
 
 static const verb verbs[] = {
@@ -43,10 +45,19 @@ static const verb verbs[] = {
      BIT(VERB_VERSION) | BIT(VERB_COMPLETIONS) | BIT(VERB_INVENTORY) | BIT(VERB_KEYS) | BIT(VERB_SCREEN) |
          BIT(VERB_SIZE) | BIT(VERB_ASPECT) | BIT(VERB_DRAWING) | BIT(VERB_KEYS_FILE) | BIT(VERB_MOUSE),
      verb_workbench},
-    {"plan", "FILE", "write the plan: settings, counts, steps, warnings",
+    {"plan", "FILE...", "write the plan: settings, counts, steps, warnings",
      "text is the page to take to the bench; yaml holds every figure in full; csv holds every single impression.\n"
-     "Exit status 0: every band closes and fits. 1: some band does not.\n",
-     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT), verb_plan},
+     "Exit status 0: every band closes and fits. 1: some band does not.\n"
+     "Of several files a form feed parts the pages, `--- # FILE` begins each yaml document, and csv has a first\n"
+     "column `file`. What is wrong with one file does not stop the others; the exit status is the greatest.\n"
+     "--sweep writes a table (csv) in place of plans: a line for each band and combination of values, the first\n"
+     "--sweep changing slowest. Lengths, shares and numbers go FROM:TO:STEP, with units where you like\n"
+     "(bands.weave.width=15:25:0.5, bands.weave.guide=40 %:60 %:1 %); anything goes as a list\n"
+     "(bands.weave.lose=even,straights). Columns: the values, file, band, verdict, run (the one the figures are of:\n"
+     "the worst), count, step, usual-step, closure-gap, step-change, reach, crowd, bend, bare-outer, bare-inner,\n"
+     "strikes (of all runs), refused (why a value cannot be, in place of figures). Lengths in mm, in full.\n"
+     "Exit status then 0: with some combination every band closes and fits, in each file. 1: with none.\n",
+     1, -1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_SWEEP), verb_plan},
     {"fit", "FILE [BAND]", "rank the stamps for a band, with the reason for each verdict",
      "Without BAND, for every band that has a tool.\n"
      "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",
@@ -127,6 +138,7 @@ int verb_main(int argc, char **argv) {
     if (verb_parse(argc, argv, &args, &which)) {
         status = run(which, &args);
     }
+    free(args.sweeps);
     free(args.operands);
     return status;
 }

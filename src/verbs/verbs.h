@@ -32,6 +32,7 @@ typedef enum verb_option_id {
     VERB_MOUSE,
     VERB_OUT,
     VERB_PAPER,
+    VERB_SWEEP,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -44,7 +45,9 @@ typedef struct verb_option {
 
 typedef struct verb_args {
     const char *given[VERB_OPTION_COUNT]; /* the value of an option ("" if it takes none), NULL if it was not given */
-    char **operands;                      /* NULL-terminated */
+    const char **sweeps;                  /* every value of --sweep, in order */
+    int sweep_count;
+    char **operands; /* NULL-terminated */
     int operand_count;
 } verb_args;
 
@@ -66,8 +69,8 @@ const verb_option *verb_options(void);   /* VERB_OPTION_COUNT of them */
 int verb_main(int argc, char **argv);
 
 /* Sorts arguments into options and operands by the POSIX rules (options may also follow operands; -- ends them).
- * *verb_name is the first operand if it names a verb. False after a message about what is wrong. args->operands is
- * malloc'ed. */
+ * *verb_name is the first operand if it names a verb. False after a message about what is wrong. args->operands and
+ * args->sweeps are malloc'ed. */
 bool verb_parse(int argc, char **argv, verb_args *args, const verb **which);
 void verb_help(FILE *to, const verb *which); /* NULL: of the whole program */
 void verb_completions(FILE *to);             /* a script for bash */
@@ -93,6 +96,8 @@ int verb_new_shape(const verb_args *args, const char **shape);
 int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --aspect, --drawing,
                                             * --inventory */
 int verb_plan(const verb_args *args);
+/* `plan --sweep`: every combination of values, for every file. */
+int verb_sweep(const verb_args *args);
 int verb_fit(const verb_args *args);
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);

@@ -26,6 +26,15 @@ for file in projects/*.yaml; do
         'BEGIN { printf "  %-34s %.2f ms against %.2f ms: %.2f times\n", f, s / r / 1000, n / r / 1000, s / n }'
 done
 
+echo "A sweep of 20,001 values of a lid against a plan process for each of them:"
+begin=$(date +%s%N)
+"$build/bandwright" plan projects/cedar-lid.yaml --sweep bands.weave.width=5:25:0.001 >"$work/sweep.csv"
+spent=$((($(date +%s%N) - begin) / 1000))
+single=$(timed "$build/bandwright" plan -fyaml projects/cedar-lid.yaml)
+awk -v s="$spent" -v o="$single" -v r="$runs" 'BEGIN { n = 20001
+    printf "  %.3f ms a value, %.0f values a second; a process each %.2f ms: %.1f times faster\n",
+        s / n / 1000, n / s * 1e6, o / r / 1000, (o / r) / (s / n) }'
+
 echo "Loading against libyaml's own parse of the same bytes, and planning:"
 "$build/speed_load" projects/*.yaml
 
