@@ -4,7 +4,9 @@
 
 #include "base.h"
 #include "blank.h"
+#include "chance.h"
 #include "curve.h"
+#include "hand.h"
 #include "limits.h"
 #include "marks.h"
 #include "moves.h"

@@ -75,7 +75,8 @@ static bool computes(const char *name) {
         "floor",     "fma",    "fmax",      "fmin",    "fmod",   "hypot",  "llround",  "log",    "lround",  "modf",
         "nextafter", "pow",    "remainder", "rint",    "round",  "sin",    "sincos",   "sqrt",   "tan",     "trunc",
         "memchr",    "memcmp", "memcpy",    "memmove", "memset", "strchr", "strcmp",   "strlen", "strncmp", "bcmp",
-        "qsort",     "malloc", "realloc",   "calloc",  "free",   "abs",    "lrint",    "llrint", "nan",     "bsearch"};
+        "qsort",     "malloc", "realloc",   "calloc",  "free",   "abs",    "lrint",    "llrint", "nan",     "bsearch",
+        "erfc",      "log1p"};
     for (size_t i = 0; i < sizeof fine / sizeof fine[0]; i++) {
         if (strcmp(name, fine[i]) == 0) {
             return true;
