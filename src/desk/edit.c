@@ -312,8 +312,7 @@ desk_step desk_step_back(const desk_step *step) {
                        .after_length = step->before_length};
 }
 
-/* Exchanges one stretch of the text. What was valid once is valid again: the inventory keeps every tool that the way
- * back needs (desk_use_inventory), so only memory can be lacking. */
+/* Exchanges one stretch of the text; what was valid once is valid again, so only memory can be lacking. */
 static bool exchange(desk *d, const desk_step *step, desk_record kind) {
     size_t length, made_length;
     const char *now = desk_bytes(d, &length);

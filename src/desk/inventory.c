@@ -87,58 +87,6 @@ static bool held_can_be_read(const desk *d, shop_problems *problems) {
     return fine;
 }
 
-/* Has every tool of the old inventory one of its id and kind in the fresh one? */
-static bool keeps_all(const shop_inventory *old, const shop_inventory *fresh) {
-    for (size_t i = 0; old != NULL && i < old->tool_count; i++) {
-        const bw_tool *tool = &old->tools[i];
-        size_t k = i; /* where it stood before, unless some were put in or taken out */
-        if (k >= fresh->tool_count || strcmp(fresh->tools[k].id, tool->id) != 0) {
-            for (k = 0; k < fresh->tool_count && strcmp(fresh->tools[k].id, tool->id) != 0;) {
-                k++;
-            }
-        }
-        if (k == fresh->tool_count || fresh->tools[k].kind != tool->kind) {
-            return false;
-        }
-    }
-    return true;
-}
-
-/* Can the text to which a step leads, and all behind it, be read with the inventory that the desk has now? `made` is
- * the text before the step; takes it. */
-static bool way_can_be_read(desk *d, char *made, size_t length, bool back) {
-    size_t steps = back ? d->done : d->step_count - d->done;
-    bool fine = made != NULL;
-    for (size_t i = 0; i < steps && fine; i++) {
-        const desk_step *step = &d->steps[back ? d->done - 1 - i : d->done + i];
-        desk_step there = back ? desk_step_back(step) : *step;
-        char *next = desk_spliced(made, length, &there, &length);
-        free(made);
-        made = next;
-        shop_project *project = NULL;
-        bw_plan *plan = NULL;
-        fine = made != NULL && desk_compute(d, made, length, &project, &plan, NULL, false);
-        bw_plan_destroy(plan);
-        shop_project_free(project);
-    }
-    free(made);
-    return fine;
-}
-
-/* Undo and redo must stay possible, whatever tools they need. */
-static bool past_can_be_read(desk *d, shop_problems *problems) {
-    size_t length;
-    const char *now = desk_bytes(d, &length);
-    bool fine = way_can_be_read(d, shop_copy(now, length), length, true) &&
-                way_can_be_read(d, shop_copy(now, length), length, false);
-    if (!fine && problems != NULL) {
-        shop_problem_add(problems, false, 0, 0,
-                         "the piece as it was before some change uses a tool that would be gone, and undo leads there: "
-                         "retire the tool, or save the piece and open it anew first");
-    }
-    return fine;
-}
-
 bool desk_use_inventory(desk *d, const desk *inventory, shop_problems *problems) {
     desk_try_leave(d);
     size_t length, own_length;
@@ -152,7 +100,7 @@ bool desk_use_inventory(desk *d, const desk *inventory, shop_problems *problems)
     shop_problems_free(&of_inventory);
     d->inventory = fresh;
     bool fine = fresh != NULL && desk_compute(d, own, own_length, &project, &plan, problems, false);
-    if (fine && (!held_can_be_read(d, problems) || (!keeps_all(old, fresh) && !past_can_be_read(d, problems)))) {
+    if (fine && !held_can_be_read(d, problems)) {
         bw_plan_destroy(plan);
         shop_project_free(project);
         fine = false;

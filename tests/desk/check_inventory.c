@@ -251,27 +251,6 @@ static void given(const desk *from, desk *to, const char *id, size_t count) {
     desk_edits_release(&list);
 }
 
-/* The piece has a copy of its own now, but undo leads to where it had none; of redo alike. */
-START_TEST(undo_needs_its_tools) {
-    desk *d = opened("tools.yaml"), *p = opened_piece();
-    given(d, p, "reed", 2);
-    for (int back = 0; back < 2; back++) {
-        ck_assert(desk_edit(d, "tools.reed.id", "rush", &problems));
-        ck_assert(!desk_use_inventory(p, d, &problems));
-        ck_assert(desk_undo(d, NULL));
-        ck_assert(desk_use_inventory(p, d, &problems));
-        ck_assert(back == 1 || (desk_undo(p, NULL) && desk_redo(p, NULL)));
-    }
-    ck_assert_ptr_nonnull(strstr(problems.list[problems.count - 1].text, "undo leads there"));
-    ck_assert(desk_edit(d, "tools.reed.retired", "yes", &problems));
-    ck_assert(desk_use_inventory(p, d, &problems));
-    ck_assert(desk_undo(p, NULL));
-    says(p, piece);
-    desk_close(p);
-    desk_close(d);
-}
-END_TEST
-
 /* 1 in = 25.4 mm exactly: what is measured does not change with the units of the file it goes to. */
 START_TEST(tools_go_from_file_to_file) {
     desk *d = opened("tools.yaml"), *p = opened_piece();
@@ -370,7 +349,6 @@ Suite *desk_inventory_suite(void) {
     tcase_add_test(tests, two_first_files);
     tcase_add_test(tests, what_cannot_be_saved_is_not_lost);
     tcase_add_test(tests, a_piece_reads_it_unsaved);
-    tcase_add_test(tests, undo_needs_its_tools);
     tcase_add_test(tests, tools_go_from_file_to_file);
     tcase_add_test(tests, copies_get_ids_of_their_own);
     tcase_add_test(tests, memory_runs_out);
