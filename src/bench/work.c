@@ -269,16 +269,21 @@ static void travelled(bench *b, bool done, const char *title, const char *verb, 
     }
 }
 
+#define TOOL_GONE                                                                                                      \
+    "the piece used a tool then that the inventory no longer has. {workbench.inventory}, then {inventory.undo} "       \
+    "brings "                                                                                                          \
+    "the tool back."
+
 void do_undo(bench *b, int key) {
     (void)key;
     const char *title = NULL;
     double gap = bench_gap(b);
     bool done = desk_undo(b->desk, &title);
-    bool stuck = !done && desk_last(b->desk) != NULL; /* it was readable then, with the tools of then */
-    travelled(b, done, title, "taken back",
-              stuck ? "This cannot be taken back: the piece used a tool then that the inventory no longer has."
-                    : "There is nothing to take back.",
-              gap);
+    if (!done && desk_last(b->desk) != NULL) { /* it was readable then, with the tools of then */
+        bench_refuse(b, "This cannot be taken back: " TOOL_GONE);
+        return;
+    }
+    travelled(b, done, title, "taken back", "There is nothing to take back.", gap);
 }
 
 void do_redo(bench *b, int key) {
@@ -286,6 +291,10 @@ void do_redo(bench *b, int key) {
     const char *title = NULL;
     double gap = bench_gap(b);
     bool done = desk_redo(b->desk, &title);
+    if (!done && desk_next(b->desk) != NULL) {
+        bench_refuse(b, "This cannot be made again: " TOOL_GONE);
+        return;
+    }
     travelled(b, done, title, "made again", "There is nothing to make again.", gap);
 }
 

@@ -28,12 +28,14 @@ bool desk_unsaved(const desk *d);
  * not, what is allowed) and nothing changed. */
 bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *problems);
 bool desk_edit_many(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems);
-/* False if there is nothing to undo or redo. *title: what was changed, in words ("width 18 mm -> 17.75 mm"), valid
- * until the next call. */
+/* False if there is nothing to undo or redo, or if the layout of then used a tool that the inventory has lost since.
+ * *title: what was changed, in words ("width 18 mm -> 17.75 mm"), valid until the next call. */
 bool desk_undo(desk *d, const char **title);
 bool desk_redo(desk *d, const char **title);
 /* The last step that could be undone, in words; NULL if none. */
 const char *desk_last(const desk *d);
+/* The same of redo. */
+const char *desk_next(const desk *d);
 
 /* Does the file hold something else than what was read or saved last? */
 bool desk_changed_outside(const desk *d);

@@ -312,7 +312,8 @@ desk_step desk_step_back(const desk_step *step) {
                        .after_length = step->before_length};
 }
 
-/* Exchanges one stretch of the text; what was valid once is valid again, so only memory can be lacking. */
+/* Exchanges one stretch of the text. What was valid once is valid again, unless memory or a tool is lacking that the
+ * inventory has lost since. */
 static bool exchange(desk *d, const desk_step *step, desk_record kind) {
     size_t length, made_length;
     const char *now = desk_bytes(d, &length);
@@ -369,4 +370,8 @@ bool desk_redo(desk *d, const char **title) {
 
 const char *desk_last(const desk *d) {
     return d->done == 0 ? NULL : d->steps[d->done - 1].title;
+}
+
+const char *desk_next(const desk *d) {
+    return d->done == d->step_count ? NULL : d->steps[d->done].title;
 }

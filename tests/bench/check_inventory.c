@@ -272,6 +272,7 @@ START_TEST(what_is_held_or_past_is_thought_of) {
     hands_press(b, "Esc u*5");
     ck_assert_ptr_nonnull(desk_last(b->desk));
     hands_see(b, "the piece used a tool then");
+    hands_see(b, "i, then u");
     hands_press(b, "i u Esc u*9");
     ck_assert_ptr_null(desk_last(b->desk));
     bench_destroy(b);
