@@ -15,6 +15,25 @@ double bw_chord(double diameter, int steps, int count);
 /* Check mark i (0 .. marks - 1) of a closed round: after how many impressions it falls, round(i count / marks). */
 int bw_mark_at(int count, int marks, int i);
 
+/* A place on the guide to be marked before striking, where an impression must begin. */
+typedef struct bw_check_mark {
+    int after;       /* impressions of the guide's round before it; as many steps lie between it and the first */
+    double along;    /* mm along the guide from the first impression of the run: a length of the curve, no setting */
+    double across;   /* mm straight from the mark before it, the first from the first impression: a divider setting */
+    double on_guide; /* mm along the guide from its start */
+    bw_point at;
+} bw_check_mark;
+
+/* The steps of a run: as many as impressions on a closed one, else one fewer; 0 where nothing is struck. */
+int bw_run_steps(const bw_run_plan *run);
+
+/* Parts a run by `marks` check marks (0 or more) as evenly as whole steps do, by bw_mark_at of its steps. The last
+ * entry of the list, which holds marks + 1, is where the run ends: the first impression again, or the last one of an
+ * open run. Places are where the plan has its impressions, on any line and however the difference is lost; `across` is
+ * measured between them. BW_BAD_VALUE if the band or run is not there or has no step for every part. */
+bw_status bw_check_marks(const bw_plan *plan, size_t band, size_t run, int marks, const bw_allocator *allocator,
+                         bw_check_mark *list);
+
 /* Where a seam is seen least; common practice. */
 typedef enum bw_hiding {
     BW_HIDE_NONE,   /* an open edge has no seam */

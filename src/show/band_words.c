@@ -217,29 +217,6 @@ void band_say_notches(const at_bench *a, show_words *words) {
     }
 }
 
-static bool place_after(const at_bench *a, const bw_placing *list, size_t count, int run, int steps, double *along) {
-    int row, number;
-    show_impression_row(a->made, a->asked->lay == BW_LAY_STRAIGHT, steps + 1, &row, &number);
-    for (size_t i = 0; i < count; i++) {
-        if (list[i].run != run || list[i].row != row || list[i].number != number)
-            continue;
-        *along = list[i].along;
-        return true;
-    }
-    return false;
-}
-
-/* Straight across between two places of the guide: by the table of chords where the steps are even on a circle. */
-static double chord(const at_bench *a, const bw_curve *guide, const bw_run_plan *run, int from, int to, double x0,
-                    double x1) {
-    bool even = run->setting_count == 1 && run->settings[0].where == BW_WHERE_STEPS;
-    if (a->project->layout.outline.shape == BW_CIRCLE && even)
-        return bw_chord(2 * a->made->guide_least_radius, to - from, run->count);
-    double around = bw_curve_length(guide);
-    bw_point start = bw_curve_at(guide, fmod(x0, around)).at, end = bw_curve_at(guide, fmod(x1, around)).at;
-    return hypot(end.x - start.x, end.y - start.y);
-}
-
 /* A T-tooth iron re-enters its last hole: every placing makes T - 1 new ones. */
 void band_say_iron(const at_bench *a, size_t r, show_words *words) {
     int teeth = a->tool ? a->tool->teeth : 1;
@@ -266,36 +243,8 @@ void band_say_shared(const at_bench *a, show_words *words) {
         show_say(words, "%lld holes in all: %lld at corners end one run and begin the next", a->made->strikes, shared);
 }
 
-static size_t place_marks(const at_bench *a, const bw_curve *guide, const bw_placing *list, size_t count,
-                          band_mark marks[BAND_MARKS]) {
-    const bw_run_plan *run = &a->made->runs[0];
-    double start = 0, before, x = 0;
-    if (!place_after(a, list, count, 1, 0, &start))
-        return 0;
-    before = start;
-    for (int i = 1; i <= BAND_MARKS; i++, before = x) {
-        int from = bw_mark_at(run->count, BAND_MARKS, i - 1), to = bw_mark_at(run->count, BAND_MARKS, i);
-        x = start + (run->to - run->from);
-        if (i < BAND_MARKS && !place_after(a, list, count, 1, to, &x))
-            return 0;
-        x += x < start ? run->to - run->from : 0; /* an anchored round begins behind the start mark */
-        marks[i - 1] = (band_mark){to, x - start, chord(a, guide, run, from, to, before, x)};
-    }
-    return BAND_MARKS;
-}
-
-size_t band_marks(const at_bench *a, band_mark marks[BAND_MARKS]) {
+size_t band_marks(const at_bench *a, bw_check_mark marks[BAND_MARKS]) {
     if (a->made->run_count != 1 || !a->made->runs[0].closed || a->made->runs[0].count < BAND_MARKS)
         return 0;
-    bw_placing *list;
-    size_t count, made = 0;
-    bw_curve *guide;
-    if (bw_placings_create(a->plan, a->index, NULL, &list, &count) != BW_OK)
-        return 0;
-    if (bw_guide_create(a->plan, a->index, NULL, &guide) == BW_OK) {
-        made = place_marks(a, guide, list, count, marks);
-        bw_curve_destroy(guide);
-    }
-    bw_placings_release(list, NULL);
-    return made;
+    return bw_check_marks(a->plan, a->index, 0, BAND_MARKS - 1, NULL, marks) == BW_OK ? BAND_MARKS : 0;
 }

@@ -41,14 +41,8 @@ void band_say_shared(const at_bench *a, show_words *words); /* holes that two ru
 
 #define BAND_MARKS 4 /* check marks at quarters: three between start and start */
 
-typedef struct band_mark {
-    int after;     /* impressions from the start of the round */
-    double along;  /* mm along the guide from the first impression: a length of the curve, never a setting */
-    double across; /* mm straight from the mark before: what the dividers are set to */
-} band_mark;
-
 /* The check marks of a band, the last of which is the start again. Returns how many: 0 where it has none, or memory
  * lacks. */
-size_t band_marks(const at_bench *a, band_mark list[BAND_MARKS]);
+size_t band_marks(const at_bench *a, bw_check_mark list[BAND_MARKS]);
 
 #endif

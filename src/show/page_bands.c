@@ -75,7 +75,7 @@ static void extremes(page *p, const at_bench *a) {
 }
 
 static bool check_marks(page *p, const at_bench *a) {
-    band_mark marks[BAND_MARKS];
+    bw_check_mark marks[BAND_MARKS];
     size_t count = band_marks(a, marks);
     show_words after, along;
     bool same = true, anchored = count > 0 && a->made->runs[0].lose == BW_LOSE_ANCHORED;

@@ -87,7 +87,7 @@ void show_say_run(show_words *out, const shop_project *project, const bw_plan *p
 }
 
 int show_run_steps(const bw_run_plan *run) {
-    return run->closed ? run->count : run->count > 0 ? run->count - 1 : 0;
+    return bw_run_steps(run);
 }
 
 static const bw_run_plan *find_run(const bw_plan *plan, size_t band, size_t run) {

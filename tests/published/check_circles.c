@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "bandwright/bandwright.h"
+#include "maths/sample.h"
 
 Suite *published_circles_suite(void);
 
@@ -37,6 +38,27 @@ static const struct {
     {6, 8, 2.296, 5e-4, "8 holes on a 6 in circle: Machinery's Handbook Guide, section 2, example 2"},
     {38.452, 56, 2.156, 5e-4, "56 divisions: Machinery's Handbook Guide, section 2, example 1"},
 };
+
+/* The same rows as check marks: a hole in each part of the line, and a mark for each hole. */
+START_TEST(check_marks_of_equal_parts) {
+    static sample piece;
+    double diameter = chords[_i].diameter * BW_MM_PER_INCH * 10, from_edge = 5, most = 0;
+    bw_check_mark marks[60];
+    int count = chords[_i].count;
+    sample_circle(&piece, diameter + 2 * from_edge);
+    sample_stitch(&piece, from_edge, BW_PITCH_MOST)->count = count;
+    bw_plan *plan = sample_plan(&piece);
+    ck_assert_int_eq(plan->bands[0].runs[0].count, count);
+    ck_assert_int_eq(bw_check_marks(plan, 0, 0, count - 1, NULL, marks), BW_OK);
+    for (int i = 0; i < count; i++) {
+        NEAR(marks[i].across / BW_MM_PER_INCH / 10, chords[_i].chord, chords[_i].tolerance, chords[_i].source);
+        NEAR(marks[i].across, bw_chord(diameter, 1, count), 1e-9, "2 R sin(pi / n)");
+        most = fmax(most, fabs(marks[i].along - diameter * BW_PI * (i + 1) / count));
+    }
+    NEAR(most, 0, 1e-9, "an arc is its share of the circumference");
+    bw_plan_destroy(plan);
+}
+END_TEST
 
 START_TEST(chord_of_equal_parts) {
     NEAR(bw_chord(chords[_i].diameter, 1, chords[_i].count), chords[_i].chord, chords[_i].tolerance, chords[_i].source);
@@ -161,6 +183,7 @@ Suite *published_circles_suite(void) {
     Suite *suite = suite_create("published/circles");
     TCase *tests = tcase_create("circles");
     tcase_add_loop_test(tests, chord_of_equal_parts, 0, (int)(sizeof chords / sizeof chords[0]));
+    tcase_add_loop_test(tests, check_marks_of_equal_parts, 0, (int)(sizeof chords / sizeof chords[0]));
     tcase_add_test(tests, diameter_of_56_divisions);
     tcase_add_test(tests, chord_over_several_steps);
     tcase_add_test(tests, radius_from_chord_and_depth);
