@@ -6,6 +6,7 @@
 #include "blank.h"
 #include "chance.h"
 #include "curve.h"
+#include "drift.h"
 #include "hand.h"
 #include "limits.h"
 #include "marks.h"
