@@ -47,4 +47,13 @@ int paper_book_pages(const paper_book *book);
  * OUT-1.svg, OUT-2.svg and so on. `said` (may be NULL) tells which files were written. */
 shop_status paper_book_write(paper_book *book, const char *file, show_words *said, shop_problems *problems);
 
+/* ---- the card beside the work ---- */
+
+/* Writes it by the safe write: text to a file that ends in .txt, pages to one that ends in .pdf, as large as one sheet
+ * holds it. paper: as for paper_size_of, for a PDF only. said (may be NULL): what was written. */
+shop_status paper_card(const char *file, const char *paper, const shop_project *project, const bw_plan *plan,
+                       show_words *said, shop_problems *problems);
+/* May a card go to this file and onto this sheet? False with a reason that says what is allowed. */
+bool paper_card_can(const char *file, const char *paper, shop_unit bare, char reason[160]);
+
 #endif

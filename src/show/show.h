@@ -31,6 +31,8 @@ bool show_sweep_head(FILE *to, const char *const *paths, size_t count);
 bool show_sweep_plan(FILE *to, const show_sweep_line *line, const shop_project *project, const bw_plan *plan);
 bool show_sweep_refused(FILE *to, const show_sweep_line *line, const char *why); /* nothing could be planned */
 
+/* The card that lies beside the work: tables and boxes to tick (src/show/card.h has it as data). */
+bool show_card_text(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
 
 /* ---- words: each fills out (always terminated) and returns it ---- */

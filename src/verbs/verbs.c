@@ -58,6 +58,10 @@ static const verb verbs[] = {
      "strikes (of all runs), refused (why a value cannot be, in place of figures). Lengths in mm, in full.\n"
      "Exit status then 0: with some combination every band closes and fits, in each file. 1: with none.\n",
      1, -1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_SWEEP), verb_plan},
+    {"card", "FILE [-o OUT.pdf|OUT.txt]", "write the card for the bench: settings, counts, check marks, boxes to tick",
+     "Without -o as text, to standard output.\n"
+     "Exit status 0: every band closes and fits. 1: some band does not, and the card says so.\n",
+     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_PAPER), verb_card},
     {"fit", "FILE [BAND]", "rank the stamps for a band, with the reason for each verdict",
      "Without BAND, for every band that has a tool.\n"
      "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",

@@ -98,6 +98,7 @@ int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen,
 int verb_plan(const verb_args *args);
 /* `plan --sweep`: every combination of values, for every file. */
 int verb_sweep(const verb_args *args);
+int verb_card(const verb_args *args);
 int verb_fit(const verb_args *args);
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);

@@ -1,0 +1,163 @@
+/* card.c - the card beside the work on paper: as large as one sheet holds it, in one column or two. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "paper/card.h"
+#include "paper/draw.h"
+
+/* mm of a letter's body; smaller cannot be read at the bench, and then the card takes another sheet. */
+#define LARGEST 4.4
+#define SMALLEST 2.5
+#define FINER 0.1
+#define GUTTER 6.0     /* mm between two columns */
+#define TABLE_MOST 0.6 /* of a column: a longer table may be broken */
+
+/* Where the next line goes. */
+typedef struct setter {
+    cairo_t *cr;
+    paper_book *book; /* NULL: only measures */
+    const paper_size *sheet;
+    const show_card *card;
+    double size;
+    int columns;
+    double top, y;
+    int column, page; /* from 0 */
+} setter;
+
+static double column_width(const setter *s) {
+    return (s->sheet->width - 2 * PAPER_MARGIN - (s->columns - 1) * GUTTER) / s->columns;
+}
+
+static double column_left(const setter *s) {
+    return PAPER_MARGIN + s->column * (column_width(s) + GUTTER);
+}
+
+static double bottom(const setter *s) {
+    return s->sheet->height - PAPER_MARGIN - PAPER_SMALL * 1.5; /* the number of the page */
+}
+
+static void foot(const setter *s, int pages) {
+    if (pages < 2)
+        return;
+    paper_font(s->cr, PAPER_SMALL, false);
+    paper_textf(s->cr, s->sheet->width - PAPER_MARGIN, s->sheet->height - PAPER_MARGIN, PAPER_RIGHT,
+                "card, page %d of %d", s->page + 1, pages);
+}
+
+/* Of the table that line i belongs to; tables are short. */
+static size_t table_start(const show_card *card, size_t i) {
+    while (i > 0 && (card->lines[i].kind == SHOW_CARD_ROW || card->lines[i].kind == SHOW_CARD_NOTE) &&
+           (card->lines[i - 1].kind == SHOW_CARD_ROW || card->lines[i - 1].kind == SHOW_CARD_NOTE ||
+            card->lines[i - 1].kind == SHOW_CARD_COLUMNS))
+        i--;
+    return i;
+}
+
+/* What goes from line i to its place, or how high it is. Returns the height. */
+static double set_line(const setter *s, size_t i, double y, bool draw) {
+    const show_card *card = s->card;
+    card_place place = {
+        .cr = s->cr, .x = column_left(s), .y = y, .width = column_width(s), .size = s->size, .draw = draw};
+    const show_card_line *line = &card->lines[i];
+    if (line->kind != SHOW_CARD_ROW && line->kind != SHOW_CARD_COLUMNS)
+        return card_put_line(&place, line);
+    size_t from = table_start(card, i);
+    return card_put_row(&place, line, &card->lines[from], show_card_table_end(card, from) - from);
+}
+
+/* How much room there must be for line i to begin here: a heading stays with what it heads, and a table is not broken
+ * if a column of the page holds it. */
+static double needs(const setter *s, size_t i) {
+    const show_card *card = s->card;
+    show_card_kind kind = card->lines[i].kind;
+    double height = set_line(s, i, s->y, false);
+    if (i + 1 == card->count)
+        return height;
+    if (kind == SHOW_CARD_HEAD || kind == SHOW_CARD_BAND || kind == SHOW_CARD_LOUD)
+        return height + needs(s, i + 1);
+    bool noted = card->lines[i + 1].kind == SHOW_CARD_NOTE;
+    if ((kind == SHOW_CARD_ROW || kind == SHOW_CARD_NOTE) && noted)
+        return height + needs(s, i + 1);
+    if (kind != SHOW_CARD_COLUMNS)
+        return height;
+    double whole = height;
+    for (size_t k = i + 1; k < show_card_table_end(card, i); k++)
+        whole += set_line(s, k, s->y, false);
+    return whole < (bottom(s) - s->top) * TABLE_MOST ? whole : height + set_line(s, i + 1, s->y, false);
+}
+
+static void next_column(setter *s) {
+    s->column++;
+    s->y = s->page == 0 ? s->top : PAPER_MARGIN;
+    if (s->column < s->columns)
+        return;
+    s->column = 0;
+    s->page++;
+    s->y = PAPER_MARGIN;
+}
+
+static size_t first_section(const show_card *card) {
+    size_t i = 0;
+    while (i < card->count && card->lines[i].kind != SHOW_CARD_HEAD)
+        i++;
+    return i;
+}
+
+/* What stands above the first section goes across the whole sheet. Returns where it ends. */
+static double set_top(const setter *s) {
+    card_place place = {.cr = s->cr,
+                        .x = PAPER_MARGIN,
+                        .y = PAPER_MARGIN,
+                        .width = s->sheet->width - 2 * PAPER_MARGIN,
+                        .size = s->size,
+                        .draw = s->book != NULL};
+    for (size_t i = 0; i < first_section(s->card); i++)
+        place.y += card_put_line(&place, &s->card->lines[i]);
+    return place.y;
+}
+
+/* Sets all lines; pages: how many there will be, for their numbers. Returns how many it takes. */
+static int set_all(setter *s, int pages) {
+    bool draw = s->book != NULL;
+    double start;
+    s->page = s->column = 0;
+    s->top = s->y = set_top(s);
+    if (draw)
+        foot(s, pages);
+    for (size_t i = first_section(s->card); i < s->card->count; i++) {
+        double height = needs(s, i);
+        start = s->page == 0 ? s->top : PAPER_MARGIN;
+        int page = s->page;
+        if (s->y + height > bottom(s) && s->y > start)
+            next_column(s);
+        if (draw && s->page != page) {
+            s->cr = paper_page(s->book, s->sheet->width, s->sheet->height);
+            foot(s, pages);
+        }
+        s->y += set_line(s, i, s->y, draw);
+    }
+    return s->page + 1;
+}
+
+/* The largest letters with which one sheet holds it; with the smallest it takes several. Returns the pages. */
+static int choose(setter *s) {
+    for (s->size = LARGEST; s->size > SMALLEST; s->size -= FINER)
+        for (s->columns = 1; s->columns <= 2; s->columns++)
+            if (set_all(s, 1) == 1)
+                return 1;
+    s->size = SMALLEST;
+    s->columns = 2;
+    return set_all(s, 1);
+}
+
+bool card_draw(paper_book *book, const show_card *card, const paper_size *sheet) {
+    cairo_t *cr = paper_page(book, sheet->width, sheet->height);
+    setter s = {.cr = cr, .sheet = sheet, .card = card};
+    if (card->count == 0)
+        return false;
+    int pages = choose(&s);
+    s.book = book;
+    set_all(&s, pages);
+    return true;
+}

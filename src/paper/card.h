@@ -1,0 +1,23 @@
+/* paper/card.h - what the files that set the card on paper share. */
+#ifndef PAPER_CARD_H
+#define PAPER_CARD_H
+
+#include <cairo/cairo.h>
+
+#include "paper/paper.h"
+#include "show/card.h"
+
+/* Where a line of the card goes: mm, y its upper border. */
+typedef struct card_place {
+    cairo_t *cr;
+    double x, y, width, size;
+    bool draw; /* false: only measured */
+} card_place;
+
+/* Both return the height. table: all lines of the table that the row belongs to, for the width of its columns. */
+double card_put_line(const card_place *place, const show_card_line *line);
+double card_put_row(const card_place *place, const show_card_line *line, const show_card_line *table, size_t count);
+
+bool card_draw(paper_book *book, const show_card *card, const paper_size *sheet);
+
+#endif
