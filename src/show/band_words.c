@@ -62,7 +62,7 @@ void band_say_sizes(const at_bench *a, show_words *words) {
              f->estimated_rail ? " *estimated*" : "");
 }
 
-static bool runs_alike(const bw_run_plan *a, const bw_run_plan *b) {
+bool band_runs_alike(const bw_run_plan *a, const bw_run_plan *b) {
     if (a->count != b->count || a->closed != b->closed || a->setting_count != b->setting_count ||
         fabs(a->step - b->step) > BW_EPS_FIT || fabs(a->closure_gap - b->closure_gap) > BW_EPS_FIT)
         return false;
@@ -88,10 +88,10 @@ bool band_say_runs(const at_bench *a, size_t r, show_words *out) {
     const bw_run_plan *runs = a->made->runs;
     int told = 1;
     for (size_t i = 0; i < r; i++)
-        if (runs_alike(&runs[i], &runs[r]))
+        if (band_runs_alike(&runs[i], &runs[r]))
             return false;
     for (size_t i = r + 1; i < a->made->run_count; i++)
-        told += runs_alike(&runs[i], &runs[r]) ? 1 : 0;
+        told += band_runs_alike(&runs[i], &runs[r]) ? 1 : 0;
     show_start(out);
     if (a->made->run_count < 2)
         return true;
@@ -104,7 +104,7 @@ bool band_say_runs(const at_bench *a, size_t r, show_words *out) {
     show_say(out, "%d runs of %s along the guide, from ", told,
              show_length(a->project, runs[r].to - runs[r].from).text);
     for (size_t i = r; i < a->made->run_count; i++)
-        if (runs_alike(&runs[i], &runs[r])) {
+        if (band_runs_alike(&runs[i], &runs[r])) {
             show_say(out, "%s", i == r ? "" : told == 1 ? " and " : ", ");
             say_from(a, i, out);
             told--;

@@ -26,6 +26,8 @@ show_figure_text band_set(const at_bench *a, double mm);
 void band_say_lay(const at_bench *a, show_words *words);     /* appends ", straight lay (along the guide line)" */
 void band_say_strikes(const at_bench *a, show_words *words); /* appends "; 84 x 3 blows, about 11 min at your rate" */
 void band_say_sizes(const at_bench *a, show_words *words);   /* sizes of the face that are estimated */
+/* Are they told together: as many impressions, the same steps? */
+bool band_runs_alike(const bw_run_plan *a, const bw_run_plan *b);
 /* "2 runs of 89.5 mm along the guide, from the lower right corner (at 0 mm) and ..., each: " for runs that are alike;
  * false if an earlier run told it. */
 bool band_say_runs(const at_bench *a, size_t run, show_words *words);

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "bandwright/marks.h"
+
 #include "show/card_inner.h"
 
 /* ---- a band ---- */
@@ -76,29 +78,73 @@ static void run_row(card_maker *m, const at_bench *a, size_t r) {
     card_say(m, SHOW_CARD_NOTE, own ? own + 2 : words.text);
 }
 
-static void check_marks(card_maker *m, const at_bench *a) {
-    band_mark marks[BAND_MARKS];
-    size_t count = band_marks(a, marks);
+enum { PARTS = BAND_MARKS }; /* of a run, by check marks at its quarters */
+
+static bool marks_of(const at_bench *a, size_t r, bw_check_mark list[PARTS]) {
+    return bw_run_steps(&a->made->runs[r]) >= PARTS &&
+           bw_check_marks(a->plan, a->index, r, PARTS - 1, NULL, list) == BW_OK;
+}
+
+/* Runs that are told together may still bend elsewhere, and then their settings across differ. */
+static bool marks_differ(const at_bench *a, size_t r, const bw_check_mark list[PARTS]) {
+    bw_check_mark other[PARTS];
+    for (size_t i = r + 1; i < a->made->run_count; i++) {
+        if (!band_runs_alike(&a->made->runs[r], &a->made->runs[i]) || !marks_of(a, i, other))
+            continue;
+        for (size_t k = 0; k < PARTS; k++)
+            if (fabs(other[k].across - list[k].across) > SHOW_NOTHING)
+                return true;
+    }
+    return false;
+}
+
+static void marks_table(card_maker *m, const at_bench *a, size_t r, const bw_check_mark list[PARTS]) {
+    const bw_run_plan *run = &a->made->runs[r];
     double grid = show_step_grid(a->project);
-    if (count == 0)
+    card_add(m, SHOW_CARD_COLUMNS, false, "mark after",
+             run->lose == BW_LOSE_ANCHORED ? "ALONG (from the first anchor)" : "ALONG (tape)", "ACROSS (dividers)",
+             NULL);
+    for (size_t i = 0; i < PARTS; i++) {
+        show_words after;
+        const char *last = i + 1 < PARTS ? "" : run->closed ? " = start" : " = last";
+        show_start(&after);
+        show_say(&after, "%d%s", list[i].after, last);
+        card_add(m, SHOW_CARD_ROW, true, after.text, card_set(a->project, list[i].along, grid).text,
+                 card_set(a->project, list[i].across, grid).text, NULL);
+    }
+}
+
+/* Of a run that is told, and of those like it whose settings across are others. */
+static void check_marks(card_maker *m, const at_bench *a, size_t r) {
+    bw_check_mark list[PARTS];
+    if (!marks_of(a, r, list))
         return;
     if (!m->marks)
         card_say(
             m, SHOW_CARD_LOUD,
             "Check marks, made lightly before stamping, where the next one must begin. ALONG lies on the curve, from "
-            "the start, laid off with a tape: NO divider setting. ACROSS is straight, from the mark before: what the "
+            "the first, laid off with a tape: NO divider setting. ACROSS is straight, from the mark before: what the "
             "dividers are set to.");
     m->marks = true;
-    bool anchored = a->made->runs[0].lose == BW_LOSE_ANCHORED;
-    card_add(m, SHOW_CARD_COLUMNS, false, "mark after", anchored ? "ALONG (from the first anchor)" : "ALONG (tape)",
-             "ACROSS (dividers)", NULL);
-    for (size_t i = 0; i < count; i++) {
-        show_words after;
-        show_start(&after);
-        show_say(&after, "%d%s", marks[i].after, i + 1 == count ? " = start" : "");
-        card_add(m, SHOW_CARD_ROW, true, after.text, card_set(a->project, marks[i].along, grid).text,
-                 card_set(a->project, marks[i].across, grid).text, NULL);
+    marks_table(m, a, r, list);
+    if (!marks_differ(a, r, list))
+        return;
+    for (size_t i = r + 1; i < a->made->run_count; i++) {
+        show_words which;
+        if (!band_runs_alike(&a->made->runs[r], &a->made->runs[i]) || !marks_of(a, i, list))
+            continue;
+        show_start(&which);
+        show_say_run(&which, a->project, a->plan, a->index, i);
+        card_say(m, SHOW_CARD_SAY, which.text);
+        marks_table(m, a, i, list);
     }
+}
+
+static void one_run(card_maker *m, const at_bench *a, size_t r) {
+    size_t before = m->card->count;
+    run_row(m, a, r);
+    if (m->card->count > before && a->made->runs[r].count > 0)
+        check_marks(m, a, r);
 }
 
 static void one_band(card_maker *m, const at_bench *a) {
@@ -107,14 +153,13 @@ static void one_band(card_maker *m, const at_bench *a) {
     band_say_sizes(a, &words);
     card_say(m, SHOW_CARD_LOUD, words.text);
     for (size_t r = 0; r < a->made->run_count; r++)
-        run_row(m, a, r);
+        one_run(m, a, r);
     band_say_shared(a, &words);
     card_say(m, SHOW_CARD_SAY, words.text);
     band_say_rows(a, &words);
     card_say(m, SHOW_CARD_SAY, words.text);
     band_say_notches(a, &words);
     card_say(m, SHOW_CARD_SAY, words.text);
-    check_marks(m, a);
 }
 
 void card_bands(card_maker *m) {
