@@ -86,8 +86,10 @@ typedef struct bw_row_plan {
     double shift;    /* share of a step, angled lay */
 } bw_row_plan;
 
-/* An extreme of a figure along the guide. */
+/* The shortest or longest step of a line among those that are struck. */
 typedef struct bw_extreme {
+    double step;       /* mm on the line; with `last K`, judged as if it could lie anywhere, it may lie within
+                          step_least and step_most */
     double along;      /* mm along the guide from its start, where the step begins */
     double edge_along; /* mm along the edge from the start mark (an open edge: from its start) to the place beside it */
     int impression;    /* the impression nearest, from 1, within its run */
@@ -101,7 +103,7 @@ typedef struct bw_weave_line {
     double overlap_least, overlap_most; /* shares, basket only */
     double miss;                        /* mm, angled only: sideways miss of the rails */
     double turn_most;                   /* radians, greatest |turning| of a step */
-    bw_extreme tightest, widest;        /* where step_least and step_most lie */
+    bw_extreme tightest, widest;        /* of the steps that are struck */
 } bw_weave_line;
 
 typedef struct bw_fit {

@@ -83,22 +83,37 @@ static int impression_near(const double *places, int count, double x) {
     return (behind_nearer ? behind : before) + 1;
 }
 
-static void merge_felt(bw_weave_line *line, const maths_felt *felt, const maths_worked *work, size_t run,
-                       const double *places, bool first) {
-    int count = work->runs[run].spread.count;
-    double from = work->guide.runs[run].from;
-    if (first || felt->step_least < line->step_least) {
-        line->step_least = felt->step_least;
-        line->tightest = (bw_extreme){.along = from + felt->least_at,
-                                      .impression = impression_near(places, count, felt->least_at),
-                                      .run = (int)run};
+/* What lines feel of the steps that are struck. Where the gap is lost in the last steps both steps are judged over the
+ * whole run, but each is struck on its own stretch only. NULL without memory. */
+static const maths_felt *struck_felt(const maths_worked *work, size_t run, maths_arena *arena) {
+    const maths_spread *spread = &work->runs[run].spread;
+    double feet = -INFINITY, heads = -INFINITY;
+    if (spread->lose != BW_LOSE_LAST || spread->stretch_count < 2)
+        return work->runs[run].felt;
+    maths_felt *felt = maths_take(arena, work->line_count, sizeof *felt);
+    for (size_t i = 0; felt != NULL && i < spread->stretch_count; i++) {
+        const maths_stretch *s = &spread->stretches[i];
+        maths_pace pace = {.step = s->step, .from = s->from, .until = s->from + s->steps * s->step};
+        maths_feel(&work->guide.runs[run], &pace, &work->lay, work->lines, work->line_count, felt, &feet, &heads);
     }
-    if (first || felt->step_most > line->step_most) {
-        line->step_most = felt->step_most;
-        line->widest = (bw_extreme){.along = from + felt->most_at,
-                                    .impression = impression_near(places, count, felt->most_at),
-                                    .run = (int)run};
-    }
+    return felt;
+}
+
+static bw_extreme extreme_at(const maths_worked *work, size_t run, const double *places, double at, double step) {
+    return (bw_extreme){.along = work->guide.runs[run].from + at,
+                        .impression = impression_near(places, work->runs[run].spread.count, at),
+                        .run = (int)run,
+                        .step = step};
+}
+
+static void merge_felt(bw_weave_line *line, const maths_felt *felt, const maths_felt *struck, const maths_worked *work,
+                       size_t run, const double *places, bool first) {
+    if (first || struck->step_least < line->tightest.step)
+        line->tightest = extreme_at(work, run, places, struck->least_at, struck->step_least);
+    if (first || struck->step_most > line->widest.step)
+        line->widest = extreme_at(work, run, places, struck->most_at, struck->step_most);
+    line->step_least = first ? felt->step_least : fmin(line->step_least, felt->step_least);
+    line->step_most = first ? felt->step_most : fmax(line->step_most, felt->step_most);
     line->miss = fmax(line->miss, felt->miss);
     line->turn_most = fmax(line->turn_most, felt->turn_most);
 }
@@ -119,8 +134,11 @@ static void beside(bw_extreme *extreme, const maths_worked *work) {
 
 static void report_lines(bw_band_plan *out, const maths_worked *work, maths_arena *arena) {
     double **places = maths_all_places(work, arena);
+    const maths_felt **struck = maths_take(arena, work->guide.run_count, sizeof *struck);
     out->lines = maths_take(arena, work->line_count, sizeof *out->lines);
-    if (places == NULL || out->lines == NULL)
+    for (size_t r = 0; struck != NULL && r < work->guide.run_count; r++)
+        struck[r] = struck_felt(work, r, arena);
+    if (places == NULL || out->lines == NULL || arena->failed)
         return;
     for (size_t i = 0; i < work->line_count; i++) {
         bw_weave_line *line = &out->lines[out->line_count];
@@ -128,7 +146,7 @@ static void report_lines(bw_band_plan *out, const maths_worked *work, maths_aren
         *line = (bw_weave_line){.line = work->lines[i].number, .from_edge = work->strip.guide + work->lines[i].delta};
         for (size_t r = 0; r < work->guide.run_count; r++)
             if (work->runs[r].felt[i].any) {
-                merge_felt(line, &work->runs[r].felt[i], work, r, places[r], !any);
+                merge_felt(line, &work->runs[r].felt[i], &struck[r][i], work, r, places[r], !any);
                 any = true;
             }
         if (!any)

@@ -98,6 +98,16 @@ static bool closure_gap(const asked *a) {
 static bool step_change(const asked *a) {
     if (!a->run || a->run->count == 0)
         return false;
+    const bw_setting *last = show_last_setting(a->run);
+    if (last) {
+        value(a, "%s, the last %d", SIGNED(last->step - a->run->usual_step), last->steps);
+        words(
+            a,
+            "By how much each of the last %d steps is stretched (+) or squeezed (-) so that the round closes: the gap "
+            "of %s shared by them, the others are the usual %s; up to 3 %% of a step is not seen%s.",
+            last->steps, DIFF(a->run->closure_gap), LEN(a->run->usual_step), of_run(a));
+        return true;
+    }
     value(a, "%s", SIGNED(a->run->step_change));
     words(a,
           "By how much each step is stretched (+) or squeezed (-) so that the round closes: the gap of %s shared by %d "

@@ -121,8 +121,8 @@ static void say_steps(show_words *out, const show_view *view, bool roomy) {
     show_start(out);
     if (!tight || !wide)
         return;
-    show_figure_text least = show_length(view->project, tight->step_least),
-                     most = show_length(view->project, wide->step_most);
+    show_figure_text least = show_length(view->project, tight->tightest.step),
+                     most = show_length(view->project, wide->widest.step);
     bool has_tight = show_tightest(view->plan, view->band) > 0, has_wide = show_widest(view->plan, view->band) > 0;
     if (has_tight)
         show_say(out, "%s %s  ", roomy ? "T tightest" : "T", least.text);
@@ -283,9 +283,9 @@ static void tell_marks(legend *l, const marked *m) {
         tell(l, "! fails %s", far.text);
     }
     if (has(m, 'T'))
-        tell(l, "T tightest %s", show_length(p, show_extreme_line(band, false)->step_least).text);
+        tell(l, "T tightest %s", show_length(p, show_extreme_line(band, false)->tightest.step).text);
     if (has(m, 'W'))
-        tell(l, "W widest %s", show_length(p, show_extreme_line(band, true)->step_most).text);
+        tell(l, "W widest %s", show_length(p, show_extreme_line(band, true)->widest.step).text);
     if (has(m, 'u'))
         tell(l, "u steps off the usual by over %s", show_percent(BW_VISIBLE_CHANGE).text);
     if (has(m, 'J'))

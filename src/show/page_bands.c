@@ -55,8 +55,8 @@ static void extremes(page *p, const at_bench *a) {
     for (int side = 0; side < 2; side++) {
         const bw_weave_line *line = side == 0 ? tight : wide;
         const bw_extreme *at = side == 0 ? &tight->tightest : &wide->widest;
-        double step = side == 0 ? line->step_least : line->step_most;
-        double e = a->made->face.leg, overlap = (side == 0 ? line->overlap_most : line->overlap_least) * e;
+        double step = at->step, e = a->made->face.leg;
+        double overlap = (a->made->most - step) / (a->made->most - a->made->least) * e;
         show_say(&words, "%s %s (step %s, legs ", side == 0 ? "tightest" : "; widest", show_line_place(line->line),
                  band_set(a, step).text);
         if (overlap < -BW_EPS)

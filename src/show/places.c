@@ -123,7 +123,7 @@ static void add_extreme(gathering *g, bool widest) {
     if (!line || number == 0)
         return;
     const bw_extreme *at = widest ? &line->widest : &line->tightest;
-    double step = widest ? line->step_most : line->step_least;
+    double step = at->step;
     show_spot *spot = add(g, widest ? 'W' : 'T', at->along + step / 2);
     if (!spot)
         return;

@@ -84,6 +84,8 @@ static void line_step(const telling *t, bool longest) {
     double delta = line->from_edge - t->band->guide_from_edge;
     const bw_profile *profile = bw_plan_profile(t->view->plan, t->view->band);
     SAY("%s = the %s step on this line: ", t->value, longest ? "longest" : "shortest");
+    if (fabs(at->step - (longest ? line->step_most : line->step_least)) >= 2 * SHOW_NOTHING)
+        SAY("it is judged as if the last steps could lie anywhere; of those that are struck %s = ", LEN(at->step));
     if (!profile)
         return;
     bw_felt felt = show_extreme_felt(profile, t->band, line, longest);
@@ -163,7 +165,7 @@ static void line_miss(const telling *t) {
 
 static void line_place(const telling *t, bool widest) {
     const bw_weave_line *line = the_line(t);
-    double step = widest ? line->step_most : line->step_least;
+    double step = widest ? line->widest.step : line->tightest.step;
     if (line->step_most - line->step_least < 2 * SHOW_NOTHING) {
         SAY("%s: every step on this line is %s, so no place is the %s.", t->value, LEN(step),
             widest ? "widest" : "tightest");

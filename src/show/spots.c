@@ -67,8 +67,8 @@ const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest) {
     const bw_weave_line *best = NULL;
     for (size_t i = 0; i < band->line_count; i++) {
         const bw_weave_line *line = &band->lines[i];
-        if (!best ||
-            (widest ? line->step_most > best->step_most + BW_EPS : line->step_least < best->step_least - BW_EPS))
+        if (!best || (widest ? line->widest.step > best->widest.step + BW_EPS
+                             : line->tightest.step < best->tightest.step - BW_EPS))
             best = line;
     }
     return best;
@@ -76,7 +76,7 @@ const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest) {
 
 bw_felt show_extreme_felt(const bw_profile *profile, const bw_band_plan *band, const bw_weave_line *line, bool widest) {
     static const double aside[] = {0, 0.01, -0.01}; /* mm */
-    double delta = line->from_edge - band->guide_from_edge, step = widest ? line->step_most : line->step_least;
+    double delta = line->from_edge - band->guide_from_edge, step = widest ? line->widest.step : line->tightest.step;
     double along = widest ? line->widest.along : line->tightest.along, least = INFINITY;
     bw_felt best = {0};
     for (int i = 0; i < 3; i++) {

@@ -272,7 +272,7 @@ static char overlap_mark(const strip *s, const bw_felt *felt, double delta) {
 
 static int extreme_column(const strip *s, const bw_weave_line *weave, bool widest) {
     const bw_extreme *at = widest ? &weave->widest : &weave->tightest;
-    return column_of(s, at->along + (widest ? weave->step_most : weave->step_least) / 2);
+    return column_of(s, at->along + at->step / 2);
 }
 
 /* Where steps differ by their setting only, both may begin at one place: then they stand side by side. */

@@ -73,51 +73,96 @@ static void bare_strip(const telling *t) {
         show_say(t->out, "%s stays at the %s border line", LEN(fmax(outer, inner)), outer > inner ? "outer" : "inner");
 }
 
-static void stretch(const telling *t) {
-    const bw_run_plan *worst = NULL;
-    bw_run_plan part = {.from = 0}; /* of it: where those steps lie */
-    double step = 0, most = 0;
+/* Where the steps of the last setting lie: "the last 5 of 269, from 1378 to 1401 mm along the edge". */
+static void last_place(const telling *t, const bw_run_plan *run, const bw_setting *last) {
+    const bw_profile *profile = bw_plan_profile(t->plan, t->band);
+    double end = run->to - (run->closed ? 0 : t->made->along_line / 2), from = end - last->steps * last->step;
+    show_say(t->out, "the last %d of %d", last->steps, show_run_steps(run));
+    if (!profile)
+        return;
+    show_say(t->out, ", ");
+    show_say_stretch(t->out, t->project, t->plan,
+                     &(bw_stretch){.edge_from = bw_profile_edge(profile, from),
+                                   .edge_to = bw_profile_edge(profile, end),
+                                   .edge_worst = bw_profile_edge(profile, (from + end) / 2)});
+}
+
+/* The setting that is farthest from the usual step, and its run; NULL where all steps are usual. */
+static const bw_setting *most_changed(const telling *t, const bw_run_plan **run) {
+    const bw_setting *worst = NULL;
+    double most = 0;
     for (size_t r = 0; r < t->made->run_count; r++) {
-        const bw_run_plan *run = &t->made->runs[r];
-        for (size_t i = 0; i < run->setting_count; i++) {
-            double change = fabs(run->settings[i].step - run->usual_step) / run->usual_step;
+        const bw_run_plan *one = &t->made->runs[r];
+        for (size_t i = 0; i < one->setting_count; i++) {
+            double change = fabs(one->settings[i].step - one->usual_step) / one->usual_step;
             if (change <= most)
                 continue;
             most = change;
-            step = run->settings[i].step;
-            worst = run;
-            part = *run;
-            if (&run->settings[i] == show_last_setting(run) && run->setting_count > 1)
-                part.from = run->to - run->settings[i].steps * step;
+            worst = &one->settings[i];
+            *run = one;
         }
     }
+    return worst;
+}
+
+static void stretch(const telling *t) {
+    const bw_run_plan *run = NULL;
+    const bw_setting *worst = most_changed(t, &run);
     if (!worst)
         return;
-    show_say(t->out, "steps of %s are %s %s than the usual %s: over 3 %% begins to show", LEN(step),
-             show_percent(most).text, step > worst->usual_step ? "longer" : "shorter", LEN(worst->usual_step));
-    if (t->made->run_count > 1 || part.from > worst->from) {
-        show_say(t->out, " (");
-        run_place(t, &part);
-        show_say(t->out, ")");
-    }
+    show_say(t->out, "steps of %s are %s %s than the usual %s: over 3 %% begins to show", LEN(worst->step),
+             show_percent(fabs(worst->step - run->usual_step) / run->usual_step).text,
+             worst->step > run->usual_step ? "longer" : "shorter", LEN(run->usual_step));
+    bool last = worst == show_last_setting(run) && run->setting_count > 1;
+    if (!last && t->made->run_count == 1)
+        return;
+    show_say(t->out, " (");
+    if (last)
+        last_place(t, run, worst);
+    else
+        run_place(t, run);
+    show_say(t->out, ")");
+}
+
+/* Where a setting of counted steps ends: "at impression 265 of 558, 1378 mm along the edge". */
+static void jump_place(const telling *t, const bw_run_plan *run, size_t setting) {
+    const bw_profile *profile = bw_plan_profile(t->plan, t->band);
+    bw_extreme at = {.impression = 1, .run = (int)(run - t->made->runs)};
+    bw_placing here;
+    for (size_t i = 0; i <= setting; i++)
+        at.impression += run->settings[i].steps;
+    if (at.impression > run->count)
+        at.impression = 1;
+    if (!profile || run->settings[setting].where != BW_WHERE_STEPS ||
+        !show_impression_place(t->project, t->plan, t->band, show_extreme_number(t->made, &at), &here))
+        return;
+    at.edge_along = bw_profile_edge(profile, here.along);
+    show_say(t->out, " ");
+    show_say_extreme(t->out, t->project, t->plan, t->band, &at);
 }
 
 static void jump(const telling *t) {
-    double most = 0, from = 0, to = 0;
+    double most = 0;
+    const bw_run_plan *run = NULL;
+    size_t before = 0;
     for (size_t r = 0; r < t->made->run_count; r++) {
-        const bw_run_plan *run = &t->made->runs[r];
-        size_t pairs = run->setting_count < 2 ? 0 : run->closed ? run->setting_count : run->setting_count - 1;
+        const bw_run_plan *one = &t->made->runs[r];
+        size_t pairs = one->setting_count < 2 ? 0 : one->closed ? one->setting_count : one->setting_count - 1;
         for (size_t i = 0; i < pairs; i++) {
-            double here = run->settings[i].step, next = run->settings[(i + 1) % run->setting_count].step;
-            if (fabs(next - here) <= most)
+            double change = fabs(one->settings[(i + 1) % one->setting_count].step - one->settings[i].step);
+            if (change <= most)
                 continue;
-            most = fabs(next - here);
-            from = here;
-            to = next;
+            most = change;
+            run = one;
+            before = i;
         }
     }
-    show_say(t->out, "the step jumps by %s, from %s to %s: over %s between neighbours shows", DIFF(most), LEN(from),
-             LEN(to), LEN(BW_VISIBLE_JUMP));
+    if (!run)
+        return;
+    show_say(t->out, "the step jumps by %s, from %s to %s", DIFF(most), LEN(run->settings[before].step),
+             LEN(run->settings[(before + 1) % run->setting_count].step));
+    jump_place(t, run, before);
+    show_say(t->out, ": over %s between neighbours shows", LEN(BW_VISIBLE_JUMP));
 }
 
 static void wanted_count(const telling *t) {

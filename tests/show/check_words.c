@@ -348,6 +348,42 @@ START_TEST(impressions_have_places) {
 }
 END_TEST
 
+/* mm along the guide from an impression to the next one of its run. */
+static double step_after(const piece *p, size_t band, int impression) {
+    bw_placing here, next;
+    ck_assert(show_impression_place(&p->project, p->plan, band, impression, &here));
+    ck_assert(show_impression_place(&p->project, p->plan, band, impression + 1, &next));
+    return next.along - here.along;
+}
+
+/* Where the gap is lost in the last steps, the places told are those where such steps are struck. */
+START_TEST(last_steps_are_told_where_they_lie) {
+    piece p;
+    show_words words;
+    show_figure figure;
+    const bw_warning stretch = {1, BW_WARN_STRETCH}, jump = {1, BW_WARN_JUMP};
+    piece_cedar_lid(&p);
+    p.bands[1].lose = BW_LOSE_LAST;
+    p.bands[1].lose_last = 3;
+    piece_finish(&p);
+    const bw_band_plan *band = &p.plan->bands[1];
+    ck_assert_int_eq(show_widest(p.plan, 1), 38); /* 37 usual steps, then 3 long ones */
+    ck_assert_double_lt(step_after(&p, 1, 37), step_after(&p, 1, 38) - 0.4);
+    ck_assert_int_lt(show_tightest(p.plan, 1), 38);
+    const bw_weave_line *wide = show_extreme_line(band, true);
+    ck_assert_double_eq_tol(wide->widest.along, 37 * 7.9, 1e-6);
+    show_warning_sentence(&words, &p.project, p.plan, &stretch);
+    assert_holds(words.text, "the last 3 of 40, from ");
+    ck_assert_double_gt(number_before(strstr(words.text, ", from "), " to "), 0.9 * 37 / 40 * p.plan->length);
+    show_warning_sentence(&words, &p.project, p.plan, &jump);
+    assert_holds(words.text, "from 7.9 mm to 8.33 mm at impression 38 of 40, ");
+    ck_assert(show_figure_of(&p.project, p.plan, 1, SHOW_FIGURE_STEP_CHANGE, &figure));
+    ck_assert_str_eq(figure.value, "+0.43 mm, the last 3");
+    assert_holds(figure.words, "each of the last 3 steps");
+    piece_end(&p);
+}
+END_TEST
+
 /* A long hostile name is cut at a whole character. */
 START_TEST(sentences_are_cut_at_characters) {
     show_words words;
@@ -376,6 +412,7 @@ Suite *show_words_suite(void) {
     tcase_add_test(others, every_figure_is_explained);
     tcase_add_test(others, ranked_stamps_give_their_reason);
     tcase_add_test(others, impressions_have_places);
+    tcase_add_test(others, last_steps_are_told_where_they_lie);
     tcase_add_test(others, sentences_are_cut_at_characters);
     suite_add_tcase(suite, verdicts);
     suite_add_tcase(suite, others);
