@@ -39,9 +39,9 @@ typedef struct bw_move {
 double bw_knob_value(const bw_layout *layout, bw_knob knob, size_t band);
 
 /* All moves for a band (every band with band = SIZE_MAX) in the order of bw_move_compare: by band, those after which it
- * works before others, smallest first. Lengths lie on the dividers' grid; knobs
- * marked fixed never move. After a move the band's warning is gone, no band that works has stopped working, none fails
- * worse or is pushed out of existence, and there are no more warnings than before. */
+ * works before others, those after which no step shows before those that leave them, smallest first. Lengths
+ * lie on the dividers' grid; knobs marked fixed never move. After a move the band's warning is gone, no band that works
+ * has stopped working, none fails worse or is pushed out of existence, and there are no more warnings than before. */
 bw_status bw_moves_create(const bw_layout *layout, const bw_plan *plan, size_t band, const bw_allocator *allocator,
                           bw_move **moves, size_t *count);
 /* The same of one knob: the search in parts, for a hand that does not wait. */

@@ -9,13 +9,14 @@
 extern "C" {
 #endif
 
-/* Each is looked for with one verdict only. Trials leave the count free and keep all else. */
+/* Each but the count is looked for with one verdict only; those trials leave the count free. All else is kept. */
 typedef struct bw_would {
     double depth;      /* BW_NO_ROOM. mm from the edge at which the piece closes up; INFINITY: it does nowhere */
     double length;     /* BW_LEGS_LONG. mm: a stamp of the same proportions of this length works; 0: none was found */
     double takes_bend; /* BW_LEGS_LONG. mm: with this length it takes the bend, if nothing else; 0: none was found */
     double width;      /* BW_FEET_COLLIDE. mm: a stamp of this width works; 0: none was found */
-    int rows;          /* BW_BAND_TOO_WIDE. So many rows each side of the guide work; 0: none was found */
+    int count; /* any verdict, a band of one run whose count may move: so many impressions work; 0: none found */
+    int rows;  /* BW_BAND_TOO_WIDE. So many rows each side of the guide work; 0: none was found */
 } bw_would;
 
 /* What would do instead of a band that does not work. layout: the one that the plan was made of. Found when it is first

@@ -103,6 +103,9 @@ static bool hold(const bench_row *row, double old, double *value, const char *li
 
 static void write_length(const bench *b, length_unit unit, double mm, char out[ROW_TEXT]) {
     char text[64];
+    bool inches = unit == IN_INCH || (unit == IN_FILE_UNIT && desk_project(b->desk)->units == SHOP_INCH);
+    if (inches && shop_write_fraction(mm, out, ROW_TEXT))
+        return;
     switch (unit) {
     case IN_OUNCE:
         snprintf(out, ROW_TEXT, "%.10g oz", rounded(mm / BW_MM_PER_OUNCE));

@@ -38,6 +38,9 @@ void desk_forget(desk *d) {
 
 static char *length_text(const desk *d, double mm, bool with_unit) {
     char text[64];
+    if (d->project->units == SHOP_INCH && shop_write_fraction(mm, text, sizeof text)) {
+        return desk_say("%s", text);
+    }
     shop_write_length(mm, d->project->units, text, sizeof text);
     return desk_say("%s%s", text, !with_unit ? "" : d->project->units == SHOP_INCH ? " in" : " mm");
 }
@@ -276,12 +279,22 @@ static void goods_of_move(const bw_move *move, char *out, size_t room) {
     for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++) {
         const char *good = good_of_warning((bw_warning_kind)kind);
         if ((move->gone & 1u << kind) != 0 && good != NULL && used < room) {
-            used += (size_t)snprintf(out + used, room - used, "%s, ", good);
+            bool just = kind == BW_WARN_VERDICT && move->verdict == BW_TIGHT;
+            used += (size_t)snprintf(out + used, room - used, "%s, ", just ? "it just works" : good);
         }
     }
     if (move->whole_rows && used < room) {
         snprintf(out + used, room - used, "every row whole, ");
     }
+}
+
+/* What is not well after a move, where its goods do not say so. */
+static const char *still_of_move(const desk *d, const bw_move *move) {
+    bw_verdict before = d->plan->bands[move->band].fit.verdict;
+    if (move->verdict < BW_TIGHT) {
+        return "still no, ";
+    }
+    return before == BW_GOOD && move->verdict == BW_TIGHT ? "then just, " : "";
 }
 
 /* The gap that the screen will show then, of the same run. Smaller than a hand can set is nothing. */
@@ -306,7 +319,8 @@ static char *move_words(const desk *d, const bw_move *move, const desk_edits *li
     goods_of_move(move, goods, sizeof goods);
     gap_of_move(d, move, gap, sizeof gap);
     bool plain = d->project->bands[move->band].fill == BW_FILL_PLAIN; /* nothing there that could leave a gap */
-    char *words = plain ? desk_say("%s: it works", what) : desk_say("%s: %s%s", what, goods, gap);
+    char *words =
+        plain ? desk_say("%s: it works", what) : desk_say("%s: %s%s%s", what, still_of_move(d, move), goods, gap);
     free(what);
     return words;
 }

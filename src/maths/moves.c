@@ -200,12 +200,17 @@ static int purpose(const bw_move *m) {
     return m->cures_warning ? (int)m->cures : m->closes ? BW_WARN_TOOL_DIFFERS : BW_WARN_TOOL_DIFFERS + 1;
 }
 
+#define SHOWS (1u << BW_WARN_STRETCH | 1u << BW_WARN_JUMP) /* steps that show: what leaves them mends little */
+
 int bw_move_compare(const bw_move *a, const bw_move *b) {
     bool works[2] = {a->verdict >= BW_TIGHT, b->verdict >= BW_TIGHT};
     if (a->band != b->band)
         return a->band < b->band ? -1 : 1;
     if (works[0] != works[1])
         return works[0] ? -1 : 1;
+    bool mends[2] = {(a->gone & SHOWS) != 0, (b->gone & SHOWS) != 0};
+    if (mends[0] != mends[1])
+        return mends[0] ? -1 : 1;
     if (a->size != b->size)
         return a->size < b->size ? -1 : 1;
     if (a->change.knob != b->change.knob)

@@ -96,6 +96,26 @@ bool maths_keeps_working(const maths_search *s, const maths_trial *t) {
     return no_worse(band->fit.verdict, s->plan->bands[s->band].fit.verdict);
 }
 
+/* Every run is struck as before: another overlap may only have moved what counts as usual, which mends no step. */
+static bool struck_alike(const bw_band_plan *a, const bw_band_plan *b) {
+    for (size_t r = 0; r < a->run_count && a->run_count == b->run_count; r++) {
+        const bw_run_plan *one = &a->runs[r], *other = &b->runs[r];
+        if (one->setting_count != other->setting_count)
+            return false;
+        for (size_t i = 0; i < one->setting_count; i++)
+            if (one->settings[i].steps != other->settings[i].steps ||
+                fabs(one->settings[i].step - other->settings[i].step) > BW_EPS)
+                return false;
+    }
+    return a->run_count == b->run_count;
+}
+
+/* Is the band's warning gone, and not by name only? */
+static bool is_gone(const maths_search *s, const maths_trial *t, bw_warning_kind kind) {
+    bool by_name = kind == BW_WARN_STRETCH && struck_alike(&t->plan->bands[t->band], &s->plan->bands[s->band]);
+    return !by_name && !maths_warned(t->plan, t->band, kind);
+}
+
 static void add_move(maths_search *s, bw_move move) {
     enum { ROOM = 16 };
     if (s->count == s->room) {
@@ -145,8 +165,7 @@ void maths_take_in(maths_search *s, bw_move move, const maths_trial *t) {
     move.worst_gap = band->run_count > 0 ? band->runs[bw_worst_run(band)].closure_gap : 0;
     move.run_count = band->run_count;
     for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++)
-        if (maths_warned(s->plan, s->band, (bw_warning_kind)kind) &&
-            !maths_warned(t->plan, t->band, (bw_warning_kind)kind))
+        if (maths_warned(s->plan, s->band, (bw_warning_kind)kind) && is_gone(s, t, (bw_warning_kind)kind))
             move.gone |= 1u << kind;
     if (move.change.knob == BW_KNOB_COUNT) /* a count that is given is never told of so */
         move.gone &= ~(1u << BW_WARN_WANTED_COUNT);
@@ -174,7 +193,7 @@ static int fulfilled(const maths_search *s, const maths_trial *t, const maths_ho
     if (!maths_keeps_working(s, t))
         return 0;
     for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++) {
-        if (!h->kinds[kind] || maths_warned(t->plan, t->band, (bw_warning_kind)kind))
+        if (!h->kinds[kind] || !is_gone(s, t, (bw_warning_kind)kind))
             continue;
         left->kinds[kind] = false;
         if (count++ == 0) {

@@ -3,11 +3,20 @@
 
 #include "bandwright/limits.h"
 #include "maths/kept.h"
+#include "maths/knobs.h"
 
 #define TRY_STEP 0.1 /* mm */
 /* Along an edge of many fitted arcs every trial takes longer, and the answer is wanted at every key: up to FEW_PIECES
  * all trials are made, beyond in proportion fewer. */
-enum { FEW_PIECES = 64, TRIES = 24, LEAST_TRIES = 6, HALVINGS = 30, LEAST_HALVINGS = 15, ROWS_TRIED = 1000 };
+enum {
+    FEW_PIECES = 64,
+    TRIES = 24,
+    LEAST_TRIES = 6,
+    HALVINGS = 30,
+    LEAST_HALVINGS = 15,
+    ROWS_TRIED = 1000,
+    COUNTS_TRIED = 6
+};
 
 typedef struct trying {
     const bw_layout *layout;
@@ -24,16 +33,13 @@ static int trials(const trying *t, int usual, int least) {
     return few > least ? few : least;
 }
 
-/* The verdict on the band if it were asked for like this, any count allowed; tool NULL: its own. */
-static bw_verdict verdict_if(trying *t, const bw_band *asked, const bw_tool *tool) {
+/* The verdict on the band if it were asked for like this, its count included; tool NULL: its own. */
+static bw_verdict verdict_of(trying *t, const bw_band *asked, const bw_tool *tool) {
     bw_layout alone = *t->layout;
     bw_band band = *asked;
     maths_arena arena;
     maths_worked work;
     bw_fit fit = {.verdict = BW_NO_ROOM};
-    band.count = 0;
-    band.counts = NULL;
-    band.count_runs = 0;
     for (size_t i = 0; i < t->index; i++)
         band.space += t->layout->bands[i].space + t->layout->bands[i].width;
     alone.bands = &band;
@@ -53,6 +59,38 @@ static bw_verdict verdict_if(trying *t, const bw_band *asked, const bw_tool *too
     maths_band_free(&work);
     maths_arena_free(&arena);
     return fit.verdict;
+}
+
+/* The same with any count. */
+static bw_verdict verdict_if(trying *t, const bw_band *asked, const bw_tool *tool) {
+    bw_band band = *asked;
+    band.count = 0;
+    band.counts = NULL;
+    band.count_runs = 0;
+    return verdict_of(t, &band, tool);
+}
+
+/* The count nearest to the one there is, of two as near the smaller. Where evenly spread steps would have to be in a
+ * range, only those. */
+static void other_count(trying *t, bw_would *would) {
+    bw_band band = t->layout->bands[t->index];
+    if (t->made->run_count != 1 || t->made->runs[0].count == 0 || maths_knob_fixed(t->layout, BW_KNOB_COUNT, t->index))
+        return;
+    const bw_run_plan *run = &t->made->runs[0];
+    int multiple = maths_multiple(&band, run->closed), below = run->count / multiple * multiple;
+    bool odd = below != run->count;
+    band.counts = NULL;
+    band.count_runs = 0;
+    for (int k = odd ? 0 : 1; k <= trials(t, COUNTS_TRIED, 1); k++)
+        for (int way = -1; way <= 1; way += 2) {
+            band.count = below + way * k * multiple + (odd && way > 0 ? multiple : 0);
+            bool within =
+                run->feasible_most > 0 && band.count >= run->feasible_least && band.count <= run->feasible_most;
+            if (!within || verdict_of(t, &band, NULL) < BW_TIGHT)
+                continue;
+            would->count = band.count;
+            return;
+        }
 }
 
 static const bw_tool *own_tool(const trying *t) {
@@ -163,6 +201,8 @@ static bool look_for(const bw_layout *layout, const bw_plan *plan, size_t band, 
                 .edge = maths_plan_kept(plan, band)->work.edge,
                 .index = band,
                 .made = &plan->bands[band]};
+    if (t.made->fit.verdict < BW_TIGHT && t.made->fit.verdict != BW_NO_ROOM)
+        other_count(&t, would);
     switch (t.made->fit.verdict) {
     case BW_NO_ROOM:
         would->depth = depth_of(&t);

@@ -44,12 +44,18 @@ static void tell_svg(shop_loader *loader, const shop_node *node, const bw_outlin
 
 static void say_crossing(const shop_loader *loader, const bw_outline_fault *fault, char why[WHY]) {
     char words[4][48];
-    const double lengths[4] = {fault->at.x, fault->at.y, fault->along[0], fault->along[1]};
+    const bw_outline *o = &loader->project->layout.outline;
+    bool drawn = o->shape == BW_PATH; /* its y is told as it is written: down */
+    const double lengths[4] = {fault->at.x, drawn ? 0 - fault->at.y : fault->at.y, fault->along[0], fault->along[1]};
     for (int i = 0; i < 4; i++)
         shop_show_length(lengths[i], loader->project->units, words[i], sizeof words[i]);
+    if (drawn && o->scale != 1)
+        for (int i = 0; i < 2; i++)
+            snprintf(words[i], sizeof words[i], "%.6g", lengths[i] / o->scale);
     bool once = strcmp(words[2], words[3]) == 0;
-    snprintf(why, WHY, "the edge crosses or touches itself at x %s, y %s, %s%s%s along it; it may not meet itself",
-             words[0], words[1], words[2], once ? "" : " and again ", once ? "" : words[3]);
+    snprintf(why, WHY, "the edge crosses or touches itself at x %s, y %s%s, %s%s%s along it; it may not meet itself",
+             words[0], words[1], drawn && o->scale != 1 ? " in the drawing" : "", words[2], once ? "" : " and again ",
+             once ? "" : words[3]);
 }
 
 static void tell_corner(shop_loader *loader, const shop_node *corners, const bw_outline_fault *fault) {

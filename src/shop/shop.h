@@ -128,6 +128,8 @@ bool shop_parse_share(const char *text, size_t length, double *share, char reaso
 void shop_show_length(double mm, shop_unit unit, char *out, size_t room);
 /* mm as text for a file in this unit, shortest that reads back the same: "18.5", "0.75". */
 void shop_write_length(double mm, shop_unit unit, char *out, size_t room);
+/* mm as inches on a ruler, "25/64 in", "4 3/4 in": false where it is no whole number of 64ths. */
+bool shop_write_fraction(double mm, char *out, size_t room);
 
 /* ---- a project or inventory, read ---- */
 
@@ -148,8 +150,8 @@ typedef struct shop_band {
 
 typedef struct shop_tool {
     shop_string name, note;
-    bool from_inventory; /* the project has no copy of its own */
-    bool differs;        /* both have one, and they say different things in what a plan or an estimate reads */
+    bool from_inventory;  /* the project has no copy of its own */
+    bool differs;         /* both have one, and they say different things in what a plan or an estimate reads */
     bool named_otherwise; /* in their names or notes, also one that only one of them has */
 } shop_tool;
 

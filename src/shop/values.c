@@ -397,3 +397,10 @@ void shop_show_length(double mm, shop_unit unit, char *out, size_t room) {
     else
         snprintf(out, room, "%s%ld %ld/%ld in", sign, whole, above, below);
 }
+
+bool shop_write_fraction(double mm, char *out, size_t room) {
+    char reason[160];
+    double back;
+    shop_show_length(mm, SHOP_INCH, out, room);
+    return shop_parse_length(out, strlen(out), SHOP_INCH, false, &back, reason) && back == mm;
+}

@@ -46,7 +46,8 @@ void band_say_strikes(const at_bench *a, show_words *words) {
     show_say(words, "; %lld x %d blow%s", a->made->strikes, blows, blows == 1 ? "" : "s");
     double rate = a->project->rates.strikes_per_minute;
     if (rate > 0)
-        show_say(words, ", about %.0f min at your rate", ceil((double)a->made->strikes / rate));
+        show_say(words, ", about %.0f min at your rate of %g impressions a minute",
+                 ceil((double)a->made->strikes / rate), rate);
 }
 
 void band_say_sizes(const at_bench *a, show_words *words) {

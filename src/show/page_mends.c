@@ -6,7 +6,7 @@
 
 enum { TOLD = 4, PIECES_MOST = 4000 }; /* an edge of more pieces would keep the page waiting */
 
-/* A value that works, in words; false of what is no length. */
+/* A value that works, in words; false of what has none here. */
 static bool say_change(const page *p, const bw_change *change, show_words *out) {
     const bw_outline *o = &p->project->layout.outline;
     show_figure_text length = show_length(p->project, change->value);
@@ -33,6 +33,14 @@ static bool say_change(const page *p, const bw_change *change, show_words *out) 
         return true;
     case BW_KNOB_SPACE:
         show_say(out, "a space of %s before it", value);
+        return true;
+    case BW_KNOB_COUNT:
+        if (change->number == 0)
+            return false;
+        show_say(out, "%d %s", change->number, show_impressions_word(p->plan->bands[change->band].fill));
+        return true;
+    case BW_KNOB_LOSE:
+        show_say(out, "the difference spread evenly");
         return true;
     case BW_KNOB_GUIDE:
         show_say(out, "the guide %s from its outer line", value);

@@ -48,6 +48,14 @@ static bool say_where(const telling *t, bw_margin margin) {
     return true;
 }
 
+/* The cheapest cure first: "; 34 impressions would do"; with more to follow: "; 34 impressions would do, or". */
+static bool say_count(const telling *t, bool more) {
+    int count = would_do(t).count;
+    if (count > 0)
+        show_say(t->out, "; %d %s would do%s", count, show_impressions_word(t->made->fill), more ? ", or" : "");
+    return count > 0;
+}
+
 static void no_room(const telling *t) {
     const bw_band_plan *b = t->made;
     bool gone = b->outer_gone || b->inner_gone || b->guide_gone;
@@ -121,10 +129,11 @@ static void too_sharp(const telling *t) {
 
 static void shorter_stamp(const telling *t) {
     bw_would would = would_do(t);
+    const char *joint = say_count(t, would.length > 0 || would.takes_bend > 0) ? "" : ";";
     if (would.length > 0)
-        show_say(t->out, "; a stamp of these proportions %s long would do", DOWN(would.length));
+        show_say(t->out, "%s a stamp of these proportions %s long would do", joint, DOWN(would.length));
     else if (would.takes_bend > 0)
-        show_say(t->out, "; one of these proportions takes the bend from %s down, in a band of fewer rows",
+        show_say(t->out, "%s one of these proportions takes the bend from %s down, in a band of fewer rows", joint,
                  DOWN(would.takes_bend));
 }
 
@@ -166,8 +175,9 @@ static void feet_collide(const telling *t) {
              show_over(t->project, over * allowed, allowed).text, DIFF(allowed));
     say_where(t, BW_MARGIN_BEND);
     double width = would_do(t).width;
+    bool count = say_count(t, width > 0);
     if (width > 0)
-        show_say(t->out, "; a stamp %s wide would do", DOWN(width));
+        show_say(t->out, "%s a stamp %s wide would do", count ? "" : ";", DOWN(width));
 }
 
 static void say_feasible(const telling *t) {
@@ -281,9 +291,25 @@ static void no_whole_count(const telling *t) {
                  run->guide_shift > 0 ? "in" : "out");
 }
 
+/* Steps that show are told before all figures: "but steps are up to 39 % longer than usual". */
+static void say_changed_steps(const telling *t) {
+    const bw_band_plan *b = t->made;
+    double most = 0;
+    for (size_t r = 0; r < b->run_count; r++)
+        for (size_t i = 0; i < b->runs[r].setting_count; i++) {
+            double change = (b->runs[r].settings[i].step - b->usual) / b->usual;
+            most = fabs(change) > fabs(most) ? change : most;
+        }
+    if (fabs(most) > BW_VISIBLE_CHANGE + BW_EPS)
+        show_say(t->out, ", but with steps %s %s than usual", show_percent(fabs(most)).text,
+                 most > 0 ? "longer" : "shorter");
+}
+
 static void works(const telling *t, bool tight) {
     const bw_band_plan *b = t->made;
-    show_say(t->out, tight ? "just: it works with little to spare: " : "yes: it works: ");
+    show_say(t->out, tight ? "just: it works with little to spare" : "yes: it works");
+    say_changed_steps(t);
+    show_say(t->out, ": ");
     if (b->fill != BW_FILL_BASKET) {
         const bw_weave_line *line = b->line_count ? &b->lines[0] : NULL;
         bool same = line && line->step_most - line->step_least < 0.005;

@@ -403,6 +403,65 @@ START_TEST(new_leaves_what_is_there) {
 }
 END_TEST
 
+/* The first lines of a screen after keys. */
+static const char *screen_after(const char *file, const char *keys) {
+    spawn("printf '%s\\n' > keys; $BW --keys keys --screen seen --size 160x60 %s", keys, file);
+    return spawn("cat seen")->out;
+}
+
+/* A lid that fails with the count found by itself, while one stamp fewer works: that is said first, and is so. Inches
+ * stay fractions. */
+START_TEST(the_cheapest_cure_is_named) {
+    static const char inches[] =
+        "bandwright-project: 1\nunits: in\noutline: {shape: circle, diameter: 4 3/4 in}\nbands:\n"
+        "  - {name: w, width: 3/8in, space: 1/8in, fill: border, tool: b}\n"
+        "tools:\n  - {id: b, kind: border, length: 3/8in, width: 3/8in}\n";
+    spawn_write("c.yaml", inches, strlen(inches));
+    const spawned *run = spawn("$BW plan c.yaml | tr '\\n' ' ' | tr -s ' '");
+    const char *cure = strstr(run->out, "; 34 impressions would do, or a stamp 23/64 in wide");
+    ck_assert_msg(cure != NULL && strstr(run->out, "it would work with 34 impressions; or") > cure, "%s", run->out);
+    const char *seen = screen_after("c.yaml", "Right");
+    ck_assert_msg(strstr(seen, "width 3/8in -> 25/64 in;") != NULL, "%s", seen);
+    ck_assert_int_eq(spawn("$BW plan c.yaml > before; $BW set c.yaml bands[1].count=34 && $BW plan c.yaml")->status, 0);
+}
+END_TEST
+
+/* Steps that show are told in the same breath as the yes; what mends nothing stands last, what leaves a no says so. */
+START_TEST(a_yes_tells_of_long_steps) {
+    static const char belt[] = "bandwright-project: 1\noutline: {shape: strap, length: 1000, width: 38}\nbands:\n"
+                               "  - {name: w, width: 12, space: 3, fill: basket, tool: b}\n"
+                               "tools:\n  - {id: b, kind: basket, length: 7}\n";
+    static const char coaster[] = "bandwright-project: 1\noutline: {shape: circle, diameter: 50}\nbands:\n"
+                                  "  - {name: w, width: 20, space: 3, fill: basket, tool: b}\n"
+                                  "tools:\n  - {id: b, kind: basket, length: 12}\n";
+    spawn_write("belt.yaml", belt, strlen(belt));
+    spawn_write("coaster.yaml", coaster, strlen(coaster));
+    const char *seen = screen_after("belt.yaml", "Down");
+    ck_assert_msg(strstr(seen, "yes: it works, but with steps 39 % longer than usual: ") != NULL, "%s", seen);
+    seen = screen_after("belt.yaml", "c");
+    const char *closes = strstr(seen, "length 1000 mm -> "), *mends = strstr(seen, "steps less");
+    ck_assert_msg(mends != NULL && (closes == NULL || closes > mends), "%s", seen);
+    seen = screen_after("coaster.yaml", "c");
+    const char *works = strstr(seen, "it just works"), *still = strstr(seen, "still no");
+    ck_assert_msg(works != NULL && still > works, "%s", seen);
+}
+END_TEST
+
+/* A crossing is told in the numbers of the drawing, whose y runs downward. */
+START_TEST(a_crossing_is_told_as_drawn) {
+    const char *file =
+        "bandwright-project: 1\noutline: {shape: path, scale: %s, svg: \"M 0 0 L 100 80 L 100 0 L 0 80 Z\"}\n";
+    char text[200];
+    for (int i = 0; i < 2; i++) {
+        snprintf(text, sizeof text, file, i == 0 ? "1" : "2");
+        spawn_write("x.yaml", text, strlen(text));
+        const spawned *run = spawn("$BW plan x.yaml");
+        ck_assert_msg(strstr(run->err, i == 0 ? "at x 50 mm, y 40 mm, " : "at x 50, y 40 in the drawing, ") != NULL,
+                      "%s", run->err);
+    }
+}
+END_TEST
+
 Suite *verbs_results_suite(void) {
     Suite *suite = suite_create("verbs/results");
     TCase *tests = tcase_create("results");
@@ -425,6 +484,9 @@ Suite *verbs_results_suite(void) {
     tcase_add_test(tests, new_takes_the_shape_of_its_sizes);
     tcase_add_test(tests, new_refuses_bad_drawings);
     tcase_add_test(tests, new_leaves_what_is_there);
+    tcase_add_test(tests, the_cheapest_cure_is_named);
+    tcase_add_test(tests, a_yes_tells_of_long_steps);
+    tcase_add_test(tests, a_crossing_is_told_as_drawn);
     suite_add_tcase(suite, tests);
     return suite;
 }
