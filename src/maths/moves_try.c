@@ -165,7 +165,8 @@ void maths_take_in(maths_search *s, bw_move move, const maths_trial *t) {
     move.worst_gap = band->run_count > 0 ? band->runs[bw_worst_run(band)].closure_gap : 0;
     move.run_count = band->run_count;
     for (int kind = 0; kind < BW_WARN_TOOL_DIFFERS; kind++)
-        if (maths_warned(s->plan, s->band, (bw_warning_kind)kind) && is_gone(s, t, (bw_warning_kind)kind))
+        if (maths_warned(s->plan, s->band, (bw_warning_kind)kind) &&
+            !maths_warned(t->plan, t->band, (bw_warning_kind)kind))
             move.gone |= 1u << kind;
     if (move.change.knob == BW_KNOB_COUNT) /* a count that is given is never told of so */
         move.gone &= ~(1u << BW_WARN_WANTED_COUNT);
