@@ -175,7 +175,7 @@ static const row rows[] = {
      {"lid.yaml:2:29: error: outline.svg: found 'M 0 0'; the path has no length"}},
     {"outline: {shape: path, svg: M 0 0 L 60 0 L 0 40 L 60 40 Z}\n",
      {"lid.yaml:2:29: error: outline.svg: found 'M 0 0 L 60 0 L 0 40 L 60 40 Z'; the edge crosses or touches itself at "
-      "x 30 mm, y -20 mm, 96.06 mm and again 228.17 mm along it"}}, /* y is turned over */
+      "x 30 mm, y 20 mm, 96.06 mm and again 228.17 mm along it"}}, /* as it is drawn */
     /* all of a file in one go: the edge and a band */
     {"outline: {shape: polygon, corners: [[0, 0], [60, 0], [0, 40], [60, 40]]}\nbands: [{name: a, width: -1}]\n",
      {"lid.yaml:2:36: error: outline.corners: the edge", "lid.yaml:3:26: error: bands.a.width: found '-1'"}},
