@@ -239,13 +239,11 @@ static const shop_field table[] = {
      .help = "The finest difference to which the dividers can be set.", .more = "0.25 mm, or 1/64 in in an inch file."},
 
     {"rates.per-hour", "per hour", RATES(per_hour), .type = SHOP_TYPE_DECIMAL, .least = 0, .most = RATE_MOST, .step = 1,
-     .help = "What an hour of the maker's work costs: kept with the piece, no figure is made of it yet."},
+     .help = "What an hour of the maker's work costs; no figure is made of it yet."},
     {"rates.strikes-per-minute", "a minute", RATES(strikes_per_minute), .type = SHOP_TYPE_DECIMAL, .least = 0.01,
-     .most = RATE_MOST, .step = 1,
-     .help = "How many impressions the maker strikes in a minute, however many blows each takes: the page then tells "
-             "the time."},
+     .most = RATE_MOST, .step = 1, .help = "How many impressions the maker strikes in a minute, all blows counted in."},
     {"rates.currency", "currency", RATES(currency), .type = SHOP_TYPE_TEXT,
-     .help = "What the hour's price is counted in: kept with the piece."},
+     .help = "What the hour's cost is counted in; no figure is made of it yet."},
 };
 #define ROWS (sizeof table / sizeof table[0])
 
