@@ -44,6 +44,7 @@ typedef struct bw_allocator {
 #define BW_VISIBLE_JUMP 0.4    /* mm between neighbouring steps that the eye catches; common practice */
 #define BW_FEET_MOST 0.1       /* share of a border stamp's face by which feet may lie on each other */
 #define BW_HEADS_MOST 0.25     /* share of it by which heads may gape */
+#define BW_USUAL_OVERLAP 0.5   /* share of a leg on its neighbour's: room to open and to close; common practice */
 #define BW_BARE_NOTED 0.5      /* mm of bare strip worth a warning */
 
 #ifdef __cplusplus

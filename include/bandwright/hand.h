@@ -32,7 +32,7 @@
 #ifndef BANDWRIGHT_HAND_H
 #define BANDWRIGHT_HAND_H
 
-#include "base.h"
+#include "values.h"
 
 #ifdef __cplusplus
 extern "C" {
@@ -45,7 +45,7 @@ typedef enum bw_how { BW_STRUCK_USUAL, BW_STRUCK_CLOSEST, BW_STRUCK_WIDEST, BW_S
 /* A strip or, with `round`, a finished round. With places (place_count of them, one for each impression but the first,
  * mm from the first, each above the one before) they say impressions and length, whatever stands there. */
 typedef struct bw_strip {
-    int impressions; /* 2 or more */
+    int impressions; /* 2 or more; steps = impressions - 1 */
     double length;   /* mm, above 0 */
     bw_how struck;
     double aimed; /* mm a step; NAN = nothing was aimed at but the usual */
@@ -74,6 +74,10 @@ bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule, double fac
 /* Steps in a strip and its step in mm; 0 and NAN for one outside its ranges. */
 int bw_strip_steps(const bw_strip *strip);
 double bw_strip_step(const bw_strip *strip);
+
+/* The same of a tool's strips and rounds. Its face alone gives a basket stamp its usual overlap (its own, else half a
+ * leg), a border stamp its length and an iron its pitch. */
+bw_hand bw_tool_hand(const bw_tool *tool, double rule);
 
 /* How many strips more would bring the limits of a mean step or bias to half of what they are, if they scatter as they
  * did: the least n with t(n - 1)/sqrt(n) at most half of now. 1 where there are no limits yet, 0 where there is no

@@ -11,7 +11,7 @@
 #define BW_LINE_MOST 100000.0
 #define BW_CORNERS_LEAST 3
 #define BW_CORNERS_MOST 10000
-#define BW_SCALE_LEAST 0.0 /* mm per SVG unit: above this */
+#define BW_SCALE_LEAST 0.0     /* mm per SVG unit: above this */
 #define BW_PLACE_MOST 100000.0 /* mm: x and y of a corner lie between minus this and this */
 #define BW_SWEEP_MOST (2.0 * BW_PI)
 #define BW_WEIGHT_LEAST 0.2
@@ -35,7 +35,12 @@
 #define BW_GIVE_IRON 0.08   /* default */
 #define BW_TEETH_MOST 50
 #define BW_BLOWS_MOST 100
-#define BW_BLOWS 3      /* default */
-#define BW_NAME_MOST 40 /* characters of a band's name or a tool's id */
+#define BW_BLOWS 3         /* default */
+#define BW_STEP_LEAST 0.01 /* mm, a measured step, and a step aimed at */
+#define BW_STEP_MOST 1000.0
+#define BW_STRIP_LEAST 2     /* impressions: a strip has a step at least */
+#define BW_STRIPS_MOST 10000 /* strips, or rounds, of one tool; rounds of one band */
+#define BW_ROWS_MOST 10000   /* rows on one side of a guide */
+#define BW_NAME_MOST 40      /* characters of a band's name or a tool's id */
 
 #endif

@@ -103,7 +103,11 @@ typedef struct bw_tool {
     int teeth;                       /* iron */
     double give;                     /* border, iron: share by which a step may be stretched or squeezed */
     double closest, usual, widest;   /* measured steps, straight lay */
-    double least, most, grid;        /* dividers */
+    const struct bw_strip *strips;   /* test strips and finished rounds (hand.h); NULL: none */
+    size_t strip_count;
+    unsigned from_strips;     /* bits 1u << bw_how of the steps above that bw_tool_take_strips filled in */
+    unsigned off_strips;      /* of those that it left out, as they would not lie between the others */
+    double least, most, grid; /* dividers */
 } bw_tool;
 
 typedef enum bw_fill { BW_FILL_PLAIN, BW_FILL_BASKET, BW_FILL_BORDER, BW_FILL_STITCH } bw_fill;
@@ -195,6 +199,10 @@ typedef struct bw_steps {
  * be over the one before. The usual step of a basket stamp follows from the band's overlap if it was not measured: NAN.
  */
 bw_steps bw_tool_steps(const bw_tool *tool);
+
+/* Fills in each measured step that is not given from the tool's strips and rounds, if it
+ * then still lies between the others, and notes which. For tools with steps; others stay as they are. */
+void bw_tool_take_strips(bw_tool *tool);
 
 /* How much of a strap's length an end takes, mm: a round one half the width, a point its own length. */
 double bw_end_takes(const bw_end *end, double width);

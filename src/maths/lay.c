@@ -3,10 +3,7 @@
 
 #include <math.h>
 
-/* Half of a leg on its neighbour's leaves room to open and to close; on a flat guide legs go up to the bar. Common
- * practice. */
-#define USUAL_OVERLAP 0.5
-#define FLAT_OVERLAP 1.0
+#define FLAT_OVERLAP 1.0 /* on a flat guide legs go up to the bar; common practice */
 
 /* The range of steps in a straight lay. */
 static void basket_range(maths_lay *lay, const bw_band *band, const bw_tool *tool, bool turns) {
@@ -19,7 +16,7 @@ static void basket_range(maths_lay *lay, const bw_band *band, const bw_tool *too
     else if (!isnan(tool->usual))
         lay->overlap = (lay->most - tool->usual) / span;
     else
-        lay->overlap = !isnan(tool->overlap) ? tool->overlap : turns ? USUAL_OVERLAP : FLAT_OVERLAP;
+        lay->overlap = !isnan(tool->overlap) ? tool->overlap : turns ? BW_USUAL_OVERLAP : FLAT_OVERLAP;
     lay->usual = isnan(tool->usual) || !isnan(band->overlap) ? lay->most - lay->overlap * span : tool->usual;
 }
 

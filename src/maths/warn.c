@@ -52,6 +52,8 @@ static bool splits(const bw_band_plan *b, const bw_band *band, const maths_worke
 
 /* A measured step that the face's own geometry does not allow. */
 static bool steps_off_face(const bw_tool *tool, const bw_face *face) {
+    if (tool->off_strips != 0)
+        return true;
     const double steps[] = {tool->closest, tool->usual, tool->widest};
     for (int i = 0; i < 3; i++)
         if (steps[i] < face->length - face->leg - BW_EPS || steps[i] > face->length + BW_EPS) /* false for NAN */

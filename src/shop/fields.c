@@ -27,12 +27,14 @@
 #define ABOUT_BAND(member) OF(BAND, shop_band, member)
 #define TOOL(member) OF(TOOL, bw_tool, member)
 #define ABOUT_TOOL(member) OF(TOOL, shop_tool, member)
+#define STRIP(member) OF(STRIP, bw_strip, member)
+#define ABOUT_STRIP(member) OF(STRIP, shop_strip, member)
+#define STRUCK(member) OF(STRUCK, shop_struck, member)
 #define RATES(member) OF(RATES, shop_rates, member)
 
 #define DIAMETER_LEAST 5.0   /* mm: smaller rounds are not tooled by hand */
 #define SIZE_LEAST 0.01      /* mm: a size that must be there */
 #define PATTERN 128          /* bytes of a path without the names in it */
-#define STEP_MOST 1000.0     /* mm */
 #define DIVIDERS_MOST 5000.0 /* mm */
 #define GRID_MOST 25.4       /* mm */
 #define RATE_MOST 1e6
@@ -43,6 +45,7 @@
 #define SCALE_STEP 0.1
 
 static const char *const units_words[] = {"mm", "in", NULL};
+static const char *const how_words[] = {"usual", "closest", "widest", NULL}; /* as bw_how */
 static const char *const sizes_words[] = {"laid-out", "finished", NULL};
 static const char *const shape_words[] = {"circle", "ellipse", "rectangle", "strap", "polygon",
                                           "path",   "line",    "arc",       NULL};     /* as bw_shape */
@@ -183,7 +186,27 @@ static const shop_field table[] = {
     {"bands[].inner.bevel", "inner bevel", BAND(inner.bevel), WORD(bevel_words), .fallback = "none",
      .help = "On which side of a cut inner line the leather is bevelled down."},
     {"bands[].note", "note", ABOUT_BAND(note), .type = SHOP_TYPE_TEXT, .help = "What happened; for the maker only."},
-    {"bands[].struck", "struck", BAND(name), .type = SHOP_TYPE_LIST, .help = "What was struck; kept as it is."},
+    {"bands[].struck", "struck", BAND(name), .type = SHOP_TYPE_LIST,
+     .help = "Rounds of this band begun or finished; the last not done is the one in hand."},
+    {"bands[].struck[].run", "run", STRUCK(run), NUMBER(1, BW_COUNT_MOST), .fallback = "1",
+     .help = "Which run of the band's guide it is, where corners cut it."},
+    {"bands[].struck[].row", "row", STRUCK(row), NUMBER(-BW_ROWS_MOST, BW_ROWS_MOST), .fallback = "0",
+     .help = "The row that is struck: 0 is the guide's own round."},
+    {"bands[].struck[].impressions", "impressions", STRUCK(impressions), NUMBER(0, BW_COUNT_MOST), .fallback = "0",
+     .help = "How many impressions are struck."},
+    {"bands[].struck[].of", "of", STRUCK(of), NUMBER(1, BW_COUNT_MOST),
+     .help = "The count at which the round is to close."},
+    {"bands[].struck[].from", "from", STRUCK(from), NUMBER(0, BW_COUNT_MOST), .fallback = "0",
+     .help = "How many were struck when the step was last changed."},
+    {"bands[].struck[].left", "left", STRUCK(left), LENGTH(0, BW_LINE_MOST, LINE_STEP),
+     .help = "What was left to go along the guide, as it was measured.",
+     .more = "On a closed run to the first impression, same point to same point; on an open one to its end."},
+    {"bands[].struck[].aimed", "aimed", STRUCK(aimed), LENGTH(BW_STEP_LEAST, BW_STEP_MOST, TOOL_STEP),
+     .help = "The step that was aimed at."},
+    {"bands[].struck[].done", "done", STRUCK(done), .type = SHOP_TYPE_YES_NO, .fallback = "no",
+     .help = "Whether the round is finished."},
+    {"bands[].struck[].date", "date", STRUCK(date), .type = SHOP_TYPE_TEXT,
+     .help = "When it was struck, such as 2026-03-02."},
 
     {"tools[].id", "id", TOOL(id), .type = SHOP_TYPE_NAME, .needed = true,
      .help = "A short name by which bands mean this tool; every id once."},
@@ -219,16 +242,45 @@ static const shop_field table[] = {
      .help = "How many teeth the iron has."},
     {"tools[].give", "give", TOOL(give), SHARE(BW_GIVE_LEAST, BW_GIVE_MOST, 0.005), .kinds = IRON, .fallback = "8 %",
      .help = "By how much a stitch may be stretched or squeezed."},
-    {"tools[].steps.closest", "closest", TOOL(closest), LENGTH(SIZE_LEAST, STEP_MOST, TOOL_STEP), .kinds = STEPPED,
-     .help = "The closest step that still looks right, measured on scrap in a straight lay."},
-    {"tools[].steps.usual", "usual step", TOOL(usual), LENGTH(SIZE_LEAST, STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+    {"tools[].steps.closest", "closest", TOOL(closest), LENGTH(BW_STEP_LEAST, BW_STEP_MOST, TOOL_STEP),
+     .kinds = STEPPED, .help = "The closest step that still looks right, measured on scrap in a straight lay."},
+    {"tools[].steps.usual", "usual step", TOOL(usual), LENGTH(BW_STEP_LEAST, BW_STEP_MOST, TOOL_STEP), .kinds = STEPPED,
      .help = "The step that the hand falls into, measured across ten impressions on scrap."},
-    {"tools[].steps.widest", "widest", TOOL(widest), LENGTH(SIZE_LEAST, STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+    {"tools[].steps.widest", "widest", TOOL(widest), LENGTH(BW_STEP_LEAST, BW_STEP_MOST, TOOL_STEP), .kinds = STEPPED,
      .help = "The widest step that still looks right, measured on scrap in a straight lay."},
-    {"tools[].strips", "strips", TOOL(id), .type = SHOP_TYPE_LIST, .kinds = BASKET,
-     .help = "Test strips struck with this stamp; kept as they are."},
-    {"tools[].rounds", "rounds", TOOL(id), .type = SHOP_TYPE_LIST, .kinds = BASKET,
-     .help = "Finished rounds of this stamp; kept as they are."},
+    {"tools[].strips", "strips", TOOL(id), .type = SHOP_TYPE_LIST, .kinds = STEPPED,
+     .help = "Test strips: ten impressions on scrap and a rule say what the hand does.",
+     .more = "They give each of the steps above that is not given itself."},
+    {"tools[].strips[].impressions", "impressions", STRIP(impressions), NUMBER(BW_STRIP_LEAST, BW_COUNT_MOST),
+     .kinds = STEPPED, .help = "How many impressions the strip has.", .more = "It has one step less."},
+    {"tools[].strips[].length", "length", STRIP(length), LENGTH(SIZE_LEAST, BW_LINE_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "From one point of the first impression to the same point of the last.",
+     .more = "Measured from tip to tip over all, take the length of one face off."},
+    {"tools[].strips[].struck", "struck", STRIP(struck), WORD(how_words), .kinds = STEPPED, .fallback = "usual",
+     .help = "How it was struck: as usual, as close or as wide as still looks right."},
+    {"tools[].strips[].aimed", "aimed", STRIP(aimed), LENGTH(BW_STEP_LEAST, BW_STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "The step that was aimed at, such as one pricked off with dividers."},
+    {"tools[].strips[].places", "places", STRIP(places), .type = SHOP_TYPE_LENGTHS, .least = SIZE_LEAST,
+     .most = BW_LINE_MOST, .kinds = STEPPED,
+     .help = "Where each impression but the first stands, all measured from the first.",
+     .more = "In place of impressions and length; they tell steps and strips apart."},
+    {"tools[].strips[].leather", "leather", ABOUT_STRIP(leather), .type = SHOP_TYPE_TEXT, .kinds = STEPPED,
+     .help = "What leather the strip was struck on."},
+    {"tools[].strips[].date", "date", ABOUT_STRIP(date), .type = SHOP_TYPE_TEXT, .kinds = STEPPED,
+     .help = "When it was struck, such as 2026-03-02."},
+    {"tools[].rounds", "rounds", TOOL(id), .type = SHOP_TYPE_LIST, .kinds = STEPPED,
+     .help = "Finished rounds of this tool: strips of many steps.",
+     .more = "One without an aim counts for the usual step; one with an aim for bias and spread."},
+    {"tools[].rounds[].impressions", "impressions", STRIP(impressions), NUMBER(BW_STRIP_LEAST, BW_COUNT_MOST),
+     .kinds = STEPPED, .help = "How many impressions the length below holds.", .more = "It has one step less."},
+    {"tools[].rounds[].length", "length", STRIP(length), LENGTH(SIZE_LEAST, BW_LINE_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "Along the guide from a point of the first to the same of the last of them."},
+    {"tools[].rounds[].aimed", "aimed", STRIP(aimed), LENGTH(BW_STEP_LEAST, BW_STEP_MOST, TOOL_STEP), .kinds = STEPPED,
+     .help = "The step that was aimed at."},
+    {"tools[].rounds[].piece", "piece", ABOUT_STRIP(piece), .type = SHOP_TYPE_TEXT, .kinds = STEPPED,
+     .help = "The piece that it was struck on."},
+    {"tools[].rounds[].date", "date", ABOUT_STRIP(date), .type = SHOP_TYPE_TEXT, .kinds = STEPPED,
+     .help = "When it was struck, such as 2026-03-02."},
     {"tools[].width", "width", TOOL(width), LENGTH(SIZE_LEAST, BW_BORDER_MOST, TOOL_STEP), .kinds = BIT(BW_BEVELER),
      .help = "How wide the beveler's foot is."},
     {"tools[].least", "least", TOOL(least), LENGTH(0, DIVIDERS_MOST, LINE_STEP), .kinds = BIT(BW_DIVIDERS),
@@ -343,6 +395,7 @@ bool shop_field_may_list(const shop_field *field) {
     case SHOP_TYPE_CORNERS:
     case SHOP_TYPE_PATHS:
     case SHOP_TYPE_LIST:
+    case SHOP_TYPE_LENGTHS:
         return true;
     default:
         return false;

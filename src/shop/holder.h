@@ -12,6 +12,7 @@ typedef struct shop_holder {
     const char *path;
     char *place;   /* where the value goes */
     bw_band *band; /* the whole band, for values that fill several members */
+    const shop_target *target;
     char why[SHOP_REASON];
 } shop_holder;
 
@@ -27,5 +28,8 @@ bool shop_hold_end(shop_holder *h);     /* a word */
 void shop_hold_point(shop_holder *h);   /* {point: LENGTH} */
 void shop_hold_corners(shop_holder *h); /* a list */
 bool shop_hold_svg(shop_holder *h);
+
+/* Lists of mappings: strips and rounds of a tool, rounds of a band; they tell of all errors themselves. */
+void shop_hold_maps(shop_holder *h);
 
 #endif

@@ -135,7 +135,8 @@ void shop_load_missing(shop_loader *loader, const shop_node *map, const char *pa
     const shop_field *fields = shop_fields(&count);
     for (size_t i = 0; i < count; i++) {
         const shop_field *f = &fields[i];
-        bool below = length ? strncmp(f->path, pattern, length) == 0 && f->path[length] == '.' : !strstr(f->path, "[]");
+        bool below = !strstr(f->path + (strncmp(f->path, pattern, length) == 0 ? length : 0), "[]") &&
+                     (length == 0 || (strncmp(f->path, pattern, length) == 0 && f->path[length] == '.'));
         if (!below || !f->needed || f->type == SHOP_TYPE_FORMAT || (f->kinds && !(f->kinds & kinds)))
             continue;
         const char *rest = f->path + length + (length > 0);

@@ -25,6 +25,9 @@ typedef struct shop_target {
     shop_band *band_about;
     bw_tool *tool;
     shop_tool *tool_about;
+    bw_strip *strip;
+    shop_strip *strip_about;
+    shop_struck *struck;
 } shop_target;
 
 /* An error at a value (NULL: at the file's start): "PATH: found 'VALUE'; WHY" for scalars, "PATH: WHY" for others. */
@@ -44,6 +47,9 @@ void shop_load_missing(shop_loader *loader, const shop_node *map, const char *pa
 /* The value into its place; range and form are checked. */
 void shop_load_value(shop_loader *loader, const shop_node *node, const shop_field *field, const char *path,
                      const shop_target *target);
+
+/* The tool's strips in memory of this loader's own, with all that belongs to them. False without memory. */
+bool shop_keep_strips(shop_loader *loader, bw_tool *tool, shop_tool *about);
 
 /* An empty project or inventory; NULL with an error without memory. */
 shop_project *shop_project_new(shop_problems *problems);

@@ -24,6 +24,7 @@ static void say_range(shop_holder *h, double value) {
     case SHOP_TYPE_LENGTH:
     case SHOP_TYPE_WEIGHT:
     case SHOP_TYPE_CORNER:
+    case SHOP_TYPE_LENGTHS:
         unit = units(h) == SHOP_INCH ? " in" : " mm";
         scale = units(h) == SHOP_INCH ? 1 / BW_MM_PER_INCH : 1;
         break;
@@ -189,6 +190,10 @@ static bool corner_item(shop_holder *h, const shop_node *item, size_t index, voi
     return true;
 }
 
+static bool length_item(shop_holder *h, const shop_node *item, size_t index, void *to) {
+    return shop_hold_double(h, item, (double *)to + index);
+}
+
 static bool path_item(shop_holder *h, const shop_node *item, size_t index, void *to) {
     (void)h;
     ((shop_string *)to)[index] = (shop_string){item->value, item->length};
@@ -228,6 +233,15 @@ static void read_list(shop_holder *h) {
     case SHOP_TYPE_CORNERS:
         shop_hold_corners(h);
         return;
+    case SHOP_TYPE_LENGTHS:
+        if (h->node->count == 0 || !(list = new_items(h, sizeof(double), length_item)))
+            return;
+        h->target->strip->places = list;
+        h->target->strip->place_count = h->node->count;
+        return;
+    case SHOP_TYPE_LIST:
+        shop_hold_maps(h);
+        return;
     case SHOP_TYPE_CORNER:
         if (h->node->count != 4) {
             snprintf(h->why, sizeof h->why, "one radius, or a list of four from bottom left on, counter-clockwise");
@@ -236,7 +250,7 @@ static void read_list(shop_holder *h) {
         }
         read_items(h, corner_item, h->place);
         return;
-    default: /* kept as it is */
+    default:
         return;
     }
 }
@@ -257,6 +271,8 @@ static bool refuse_single(shop_holder *h) {
         [SHOP_TYPE_CORNERS] = "a list of corners must stand here, such as [[0, 0], [60, 0], [60, 40, 5]]",
         [SHOP_TYPE_PLACES] = "a list must stand here, such as [bottom, top]",
         [SHOP_TYPE_PATHS] = "a list must stand here, such as [outline.diameter]",
+        [SHOP_TYPE_LIST] = "a list must stand here, such as [{impressions: 10, length: 67.5}]",
+        [SHOP_TYPE_LENGTHS] = "a list of lengths must stand here, such as [7.5, 15.1, 22.4]",
     };
     size_t type = h->field->type;
     bool known = type < sizeof such / sizeof such[0] && such[type];
@@ -303,6 +319,7 @@ static bool read_one(shop_holder *h) {
     case SHOP_TYPE_SVG:
         return shop_hold_svg(h);
     case SHOP_TYPE_LIST:
+    case SHOP_TYPE_LENGTHS:
     case SHOP_TYPE_CORNERS:
     case SHOP_TYPE_PLACES:
     case SHOP_TYPE_PATHS:
@@ -327,14 +344,24 @@ static char *place_of(const shop_loader *loader, const shop_field *field, const 
     case SHOP_OF_TOOL:
         base = text ? (char *)target->tool_about : (char *)target->tool;
         break;
+    case SHOP_OF_STRIP:
+        base = text ? (char *)target->strip_about : (char *)target->strip;
+        break;
+    case SHOP_OF_STRUCK:
+        base = (char *)target->struck;
+        break;
     }
     return base + field->offset;
 }
 
 void shop_load_value(shop_loader *loader, const shop_node *node, const shop_field *field, const char *path,
                      const shop_target *target) {
-    shop_holder h = {
-        .loader = loader, .node = shop_node_real(node), .field = field, .path = path, .band = target->band};
+    shop_holder h = {.loader = loader,
+                     .node = shop_node_real(node),
+                     .field = field,
+                     .path = path,
+                     .band = target->band,
+                     .target = target};
     h.place = place_of(loader, field, target);
     if (shop_node_is_null(h.node)) {
         if (field->type == SHOP_TYPE_TEXT || (shop_field_may_list(field) && !field->needed))

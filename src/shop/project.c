@@ -132,6 +132,7 @@ static void read_tools(shop_loader *loader, const shop_node *root) {
         shop_target target = {.tool = &p->tools[i], .tool_about = &p->tool_about[i]};
         shop_load_map(loader, map, "tools[]", path, kinds, &target);
         shop_load_missing(loader, map, "tools[]", path, kinds);
+        bw_tool_take_strips(&p->tools[i]);
     }
 }
 
@@ -270,6 +271,8 @@ static void add_inventory(shop_loader *loader, const shop_inventory *inventory) 
         about[count].from_inventory = true;
         good = tools[count].id && keep_string(loader, &about[count].name, inventory->about[i].name) &&
                keep_string(loader, &about[count].note, inventory->about[i].note);
+        about[count].strip_about = inventory->about[i].strip_about;
+        good = good && shop_keep_strips(loader, &tools[count], &about[count]);
         count++;
     }
     if (!good) {

@@ -76,7 +76,8 @@ typedef enum shop_type {
     SHOP_TYPE_CORNER,  /* length or four of them */
     SHOP_TYPE_PATHS,   /* list of paths (fixed) */
     SHOP_TYPE_TOOL,    /* id of a tool of a kind that fits */
-    SHOP_TYPE_LIST,    /* a list kept as it is (struck, strips, rounds) */
+    SHOP_TYPE_LIST,    /* a list of mappings whose keys are rows of their own (struck, strips, rounds) */
+    SHOP_TYPE_LENGTHS, /* a list of lengths (const double *, with its count behind) */
     SHOP_TYPE_DECIMAL, /* a plain number with a point (double) */
     SHOP_TYPE_END,     /* square, round or {point: LENGTH} (bw_end) */
     SHOP_TYPE_CORNERS, /* list of [x, y] or [x, y, radius] (bw_corner, with its count behind) */
@@ -88,7 +89,9 @@ typedef enum shop_owner {
     SHOP_OF_PROJECT, /* shop_project */
     SHOP_OF_BAND,    /* bw_band (shop_band for texts) */
     SHOP_OF_TOOL,    /* bw_tool */
-    SHOP_OF_RATES    /* shop_rates */
+    SHOP_OF_RATES,   /* shop_rates */
+    SHOP_OF_STRIP,   /* bw_strip (shop_strip for texts): a strip or round of a tool */
+    SHOP_OF_STRUCK   /* shop_struck: a round of a band */
 } shop_owner;
 
 /* One row a field: loading, range errors, get and set, forms, completion and the man page all come from it. */
@@ -143,16 +146,37 @@ typedef struct shop_rates {
     shop_string currency;
 } shop_rates;
 
+/* A round that was begun or finished. */
+typedef struct shop_struck {
+    int run;         /* of the band, from 1 */
+    int row;         /* 0: the guide's round, else that row's own */
+    int impressions; /* struck so far */
+    int of;          /* the count at which it is to close, 0 = not said */
+    int from;        /* impressions struck when the step was last changed */
+    double left;     /* mm still to go along the guide, NAN = not measured */
+    double aimed;    /* mm a step, NAN = not said */
+    bool done;
+    shop_string date;
+} shop_struck;
+
 /* What a band has beside its maths values. */
 typedef struct shop_band {
     shop_string note;
+    shop_struck *struck;
+    size_t struck_count;
 } shop_band;
+
+/* What a strip or round has beside its maths values. */
+typedef struct shop_strip {
+    shop_string leather, piece, date;
+} shop_strip;
 
 typedef struct shop_tool {
     shop_string name, note;
-    bool from_inventory;  /* the project has no copy of its own */
-    bool differs;         /* both have one, and they say different things in what a plan or an estimate reads */
-    bool named_otherwise; /* in their names or notes, also one that only one of them has */
+    shop_strip *strip_about; /* beside bw_tool.strips */
+    bool from_inventory;     /* the project has no copy of its own */
+    bool differs;            /* both have one, and they say different things in what a plan or an estimate reads */
+    bool named_otherwise;    /* in their names or notes, also one that only one of them has */
 } shop_tool;
 
 typedef struct shop_text shop_text;

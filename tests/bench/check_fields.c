@@ -64,7 +64,7 @@ static const sample samples[] = {
     {"bands[].inner.line", NEXT, NULL, 0},
     {"bands[].inner.bevel", NEXT, NULL, 0},
     {"bands[].note", TYPED("Struck on a wet day: held well"), NULL, 0},
-    {"bands[].struck", "Enter Enter \"11\" Enter Esc", "[11]", NULL, 0},
+    {"bands[].struck", "Enter Enter \"{impressions: 11}\" Enter Esc", "[{impressions: 11}]", "{impressions: -1}", 0},
     {"tools[].id", TYPED("other-9"), "a.b", 0},
     {"tools[].kind", NEXT, NULL, 0},
     {"tools[].name", TYPED("the old one"), NULL, 0},
@@ -84,8 +84,10 @@ static const sample samples[] = {
     {"tools[].steps.usual", TYPED("9.3"), "1001", 1u << BW_BORDER},
     {"tools[].steps.usual", TYPED("4.05"), "1001", 1u << BW_IRON},
     {"tools[].steps.widest", TYPED("9.8"), "0", 0},
-    {"tools[].strips", "Enter Enter \"11\" Enter Esc", "[11]", NULL, 0},
-    {"tools[].rounds", "Enter Enter \"11\" Enter Esc", "[11]", NULL, 0},
+    {"tools[].strips", "Enter Enter \"{impressions: 10, length: 74}\" Enter Esc", "[{impressions: 10, length: 74}]",
+     "{impressions: 10}", 0},
+    {"tools[].rounds", "Enter Enter \"{impressions: 40, length: 300}\" Enter Esc", "[{impressions: 40, length: 300}]",
+     "11", 0},
     {"tools[].least", TYPED("2"), "201", 0},
     {"tools[].most", TYPED("150"), "0", 0},
     {"tools[].grid", TYPED("0.5"), "0", 0},
@@ -118,23 +120,25 @@ static const char *const outlines[] = {
 };
 enum { SHAPES = sizeof outlines / sizeof outlines[0], BANDS = 4, TOOLS = 7 };
 
+#define MEASURED "strips: [{impressions: 10, length: 81}], rounds: [{impressions: 41, length: 300, aimed: 7.4}]"
+
 static const char rest[] =
     "bands:\n"
-    "  - {name: bare, space: 2, width: 2, outer: {line: cut}, inner: {line: cut}, struck: [1]}\n"
+    "  - {name: bare, space: 2, width: 2, outer: {line: cut}, inner: {line: cut}, struck: [{impressions: 1}]}\n"
     "  - {name: weave, space: 2, width: 14, fill: basket, tool: basket-m, slant: inward, lose: anchored, anchors: "
     "[bottom],"
-    " outer: {line: cut}, inner: {line: cut}, struck: [1]}\n"
+    " outer: {line: cut}, inner: {line: cut}, struck: [{impressions: 1}]}\n"
     "  - {name: rim, space: 1, width: 6, fill: border, tool: shell-5, lose: anchored, anchors: [bottom], outer: {line: "
-    "cut}, inner: {line: cut}, struck: [1]}\n"
+    "cut}, inner: {line: cut}, struck: [{impressions: 1}]}\n"
     "  - {name: stitching, space: 2, fill: stitch, tool: iron-4, lose: anchored, anchors: [bottom], outer: {line: cut},"
-    " inner: {line: cut}, struck: [1]}\n"
+    " inner: {line: cut}, struck: [{impressions: 1}]}\n"
     "tools:\n"
     "  - {id: basket-m, kind: basket, length: 6, width: 3.2}\n"
     "  - {id: shell-5, kind: border, length: 5.2, width: 5}\n"
     "  - {id: iron-4, kind: iron, pitch: 4, teeth: 6}\n"
-    "  - {id: spare-basket, kind: basket, length: 9.5, width: 6.4, strips: [1], rounds: [1]}\n"
-    "  - {id: spare-border, kind: border, length: 9.5, width: 5}\n"
-    "  - {id: spare-iron, kind: iron, pitch: 4}\n"
+    "  - {id: spare-basket, kind: basket, length: 9.5, width: 6.4, " MEASURED "}\n"
+    "  - {id: spare-border, kind: border, length: 9.5, width: 5, " MEASURED "}\n"
+    "  - {id: spare-iron, kind: iron, pitch: 4, " MEASURED "}\n"
     "  - {id: spare-beveler, kind: beveler, width: 5}\n"
     "  - {id: wings, kind: dividers, most: 200}\n"
     "  - {id: round-knife, kind: knife}\n"
@@ -339,9 +343,18 @@ static const struct {
      "tools[].length tools[].width tools[].bar tools[].rail tools[].overlap tools[].steps.closest tools[].steps.usual "
      "tools[].steps.widest tools[].strips tools[].rounds"},
     {SHOP_OF_TOOL, 1u << BW_BORDER,
-     "tools[].length tools[].width tools[].give tools[].steps.closest tools[].steps.usual tools[].steps.widest"},
+     "tools[].length tools[].width tools[].give tools[].steps.closest tools[].steps.usual tools[].steps.widest "
+     "tools[].strips tools[].rounds"},
     {SHOP_OF_TOOL, 1u << BW_IRON,
-     "tools[].pitch tools[].teeth tools[].give tools[].steps.closest tools[].steps.usual tools[].steps.widest"},
+     "tools[].pitch tools[].teeth tools[].give tools[].steps.closest tools[].steps.usual tools[].steps.widest "
+     "tools[].strips tools[].rounds"},
+    {SHOP_OF_STRIP, 1u << BW_IRON,
+     "tools[].strips[].impressions tools[].strips[].length tools[].strips[].struck tools[].strips[].aimed "
+     "tools[].strips[].places tools[].strips[].leather tools[].strips[].date tools[].rounds[].impressions "
+     "tools[].rounds[].length tools[].rounds[].aimed tools[].rounds[].piece tools[].rounds[].date"},
+    {SHOP_OF_STRUCK, 0,
+     "bands[].struck[].run bands[].struck[].row bands[].struck[].impressions bands[].struck[].of bands[].struck[].from "
+     "bands[].struck[].left bands[].struck[].aimed bands[].struck[].done bands[].struck[].date"},
     {SHOP_OF_TOOL, 1u << BW_BEVELER, "tools[].width"},
     {SHOP_OF_TOOL, 1u << BW_DIVIDERS, "tools[].least tools[].most tools[].grid"},
 };
@@ -350,7 +363,7 @@ START_TEST(no_field_is_lost) {
     size_t count;
     const shop_field *fields = shop_fields(&count);
     for (size_t i = 0; i < sizeof must_be / sizeof must_be[0]; i++) {
-        char paths[400];
+        char paths[600];
         snprintf(paths, sizeof paths, "%s", must_be[i].paths);
         for (char *left = paths, *path; (path = strtok_r(left, " ", &left)) != NULL;) {
             size_t found = 0;

@@ -18,6 +18,9 @@ Suite *shop_ranges_suite(void);
 #define OVAL(keys) "outline: {shape: ellipse, " keys "}\n"
 #define STRAP(keys) "outline: {shape: strap, " keys "}\n"
 #define POLYGON(corners) "outline: {shape: polygon, corners: " corners "}\n"
+#define STRIPS(keys) "[{impressions: 10, length: 67.5, " keys "}]"
+#define HOW                                                                                                            \
+    { "usual", "closest", "widest" }
 #define ALL_GOOD 8
 
 /* `%` in the text is replaced by a value. */
@@ -172,9 +175,35 @@ static const range ranges[] = {
      OUTLINE "tools: %\n",
      {"[]", "", "[{id: a, kind: maul}]"},
      {"{id: a}", "x", "[a]", "[{id: a, kind: maul}, {id: a, kind: knife}]", "[{id: a}]", "[{kind: maul}]"}},
-    {"struck", BAND("struck: %"), {"[]", "[1, {a: b}]", ""}, {"3", "{a: b}"}},
-    {"strips", TOOL("kind: basket, length: 9, strips: %"), {"[]", "[{a: b}]"}, {"3"}},
-    {"rounds", TOOL("kind: basket, length: 9, rounds: %"), {"[]", "[{a: b}]"}, {"3"}},
+    {"struck", BAND("struck: %"), {"[]", "[{a: b}]", "[{}, {impressions: 3}]", ""}, {"3", "{a: b}", "[1]", "[[1]]"}},
+    {"run", BAND("struck: [{run: %}]"), {"1", "100000"}, {"0", "1.5", "100001", ""}},
+    {"row", BAND("struck: [{row: %}]"), {"0", "-3", "10000"}, {"-10001", "10001", "x"}},
+    {"impressions", BAND("struck: [{impressions: %}]"), {"0", "100000"}, {"-1", "100001", "1.5"}},
+    {"of", BAND("struck: [{of: %}]"), {"1", "100000"}, {"0", "auto"}},
+    {"from", BAND("struck: [{from: %}]"), {"0", "100000"}, {"-1", "100001"}},
+    {"left", BAND("struck: [{left: %}]"), {"0", "100000", "3/4 in"}, {"-0.01", "100001", "x"}},
+    {"aimed", BAND("struck: [{aimed: %}]"), {"0.01", "1000"}, {"0", "1001"}},
+    {"done", BAND("struck: [{done: %}]"), {"yes", "no"}, {"1", "maybe"}},
+    {"date", BAND("struck: [{date: %}]"), {"2026-03-02", "today", ""}, {"[1]"}},
+    {"strips", TOOL("kind: basket, length: 9, strips: %"), {"[]", STRIPS("a: b"), ""}, {"3", "[3]", "[{}]", "{}"}},
+    {"strips", TOOL("kind: border, length: 9, width: 5, strips: %"), {STRIPS("a: b")}, {"3"}},
+    {"strips", TOOL("kind: iron, pitch: 4, strips: %"), {STRIPS("a: b")}, {"3"}},
+    {"rounds", TOOL("kind: basket, length: 9, rounds: %"), {"[]", STRIPS("piece: lid")}, {"3", "[{length: 300}]"}},
+    {"impressions",
+     TOOL("kind: basket, length: 9, strips: [{impressions: %, length: 67}]"),
+     {"2", "10", "100000"},
+     {"1", "0", "100001", "ten"}},
+    {"length",
+     TOOL("kind: iron, pitch: 4, rounds: [{impressions: 10, length: %}]"),
+     {"0.01", "100000", "2 5/8 in"},
+     {"0", "100001", "-5", "long"}},
+    {"struck", TOOL("kind: basket, length: 9, strips: [{impressions: 3, length: 9, struck: %}]"), HOW, {"wide", "1"}},
+    {"aimed", TOOL("kind: basket, length: 9, strips: [{impressions: 3, length: 9, aimed: %}]"), {"7.5"}, {"0"}},
+    {"places",
+     TOOL("kind: basket, length: 9, strips: [{places: %}]"),
+     {"[7.5]", "[7.5, 15.2]", "[0.3 in, 1.5 cm]"},
+     {"7.5", "[0]", "[7.5, 7.4]", "[7.5, [1]]", "[100001]", "[]"}},
+    {"leather", TOOL("kind: basket, length: 9, strips: [{places: [7], leather: %}]"), {"8 oz", ""}, {"[1]"}},
     {"note", BAND("note: %"), {"x", "'a: b'", "12", ""}, {"[a]"}},
     {"name", TOOL("kind: maul, name: %"), {"x", "'a.b/c'"}, {"{a: b}"}},
     {"least", TOOL("kind: dividers, least: %"), {"0", "5000"}, {"-1", "5001"}},
