@@ -58,8 +58,8 @@ START_TEST(its_own_values) {
     size_t count, wanted = 0;
     const shop_field *fields = shop_fields(&count);
     for (size_t i = 0; i < count; i++) {
-        wanted +=
-            fields[i].type != SHOP_TYPE_FORMAT && fields[i].owner != SHOP_OF_TOOL && shop_inventory_has(fields[i].path);
+        wanted += fields[i].type != SHOP_TYPE_FORMAT && fields[i].owner != SHOP_OF_TOOL &&
+                  fields[i].owner != SHOP_OF_STRIP && shop_inventory_has(fields[i].path);
     }
     ck_assert_uint_eq(card.count, wanted);
     ck_assert_uint_eq(wanted, 1 + sizeof typed / sizeof typed[0]);
@@ -134,20 +134,20 @@ START_TEST(lists_item_by_item) {
     take(b, lists[_i]);
     hands_press(b, "Enter");
     ck_assert_int_eq(b->screen, BENCH_TOOL_ITEMS);
-    hands_press(b, "Enter \"{steps: 10, length: 74}\" Enter");
+    hands_press(b, "Enter \"{impressions: 10, length: 74}\" Enter");
     ck_assert_msg(!b->bad, "%s", b->message);
-    stock_says(b, path, "[{steps: 10, length: 74}]");
-    hands_see(b, "{steps: 10, length: 74}");
-    hands_press(b, "Home a \"{steps: 9, length: 66}\" Enter");
-    stock_says(b, path, "[{steps: 10, length: 74}, {steps: 9, length: 66}]");
+    stock_says(b, path, "[{impressions: 10, length: 74}]");
+    hands_see(b, "{impressions: 10, length: 74}");
+    hands_press(b, "Home a \"{impressions: 9, length: 66}\" Enter");
+    stock_says(b, path, "[{impressions: 10, length: 74}, {impressions: 9, length: 66}]");
     hands_press(b, "Home Enter \"[\" Enter"); /* is no value: it stays typed */
     ck_assert(b->bad && bench_where(b) == BENCH_TYPING);
     hands_press(b, "Esc Home x");
-    stock_says(b, path, "[{steps: 9, length: 66}]");
+    stock_says(b, path, "[{impressions: 9, length: 66}]");
     hands_press(b, "x");
     stock_says(b, path, NULL);
     hands_press(b, "u*2");
-    stock_says(b, path, "[{steps: 10, length: 74}, {steps: 9, length: 66}]");
+    stock_says(b, path, "[{impressions: 10, length: 74}, {impressions: 9, length: 66}]");
     hands_press(b, "U u*3");
     stock_is(b, bytes);
     ck_assert_int_eq(b->screen, BENCH_TOOL_ITEMS);
