@@ -18,7 +18,7 @@ typedef struct paper_size {
     char name[40];        /* "A4", "Letter", "300 x 450 mm" */
 } paper_size;
 
-#define PAPER_LEAST 120.0 /* mm, of either side: the 100 mm scale and the margins need it */
+#define PAPER_LEAST 150.0 /* mm, of either side: the check scales and the margins need it */
 #define PAPER_MOST 1500.0
 #define PAPER_MARGIN 10.0 /* mm all round that stay white: most printers reach that far */
 
@@ -55,5 +55,17 @@ shop_status paper_card(const char *file, const char *paper, const shop_project *
                        show_words *said, shop_problems *problems);
 /* May a card go to this file and onto this sheet? False with a reason that says what is allowed. */
 bool paper_card_can(const char *file, const char *paper, shop_unit bare, char reason[160]);
+
+/* ---- the template ---- */
+
+typedef struct paper_asked {
+    paper_size paper;
+    bool impressions; /* faint faces */
+    bool mirror;      /* to be traced from the flesh side */
+} paper_asked;
+
+/* The template of a piece at full size: a page of words, trial strips, then the piece, tiled where it must be. */
+shop_status paper_template(const shop_project *project, const bw_plan *plan, const paper_asked *asked, const char *file,
+                           show_words *said, shop_problems *problems);
 
 #endif

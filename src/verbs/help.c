@@ -71,13 +71,17 @@ void verb_completions(FILE *to) {
           "    COMPREPLY=()\n"
           "    case $before in\n",
           to);
-    fprintf(to,
-            "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'text yaml csv' -- \"$word\"); return ;;\n"
-            "        --%s | -%c | --%s | --%s) mapfile -t COMPREPLY < <(compgen -f -- \"$word\"); return ;;\n"
-            "    esac\n"
-            "    case $verb in\n",
-            verb_options()[VERB_FORMAT].name, verb_options()[VERB_FORMAT].letter, verb_options()[VERB_INVENTORY].name,
-            verb_options()[VERB_INVENTORY].letter, verb_options()[VERB_KEYS].name, verb_options()[VERB_SCREEN].name);
+    fprintf(
+        to,
+        "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'text yaml csv' -- \"$word\"); return ;;\n"
+        "        --%s | -%c | --%s | -%c | --%s | --%s) mapfile -t COMPREPLY < <(compgen -f -- \"$word\"); return ;;\n"
+        "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'a4 letter' -- \"$word\"); return ;;\n"
+        "    esac\n"
+        "    case $verb in\n",
+        verb_options()[VERB_FORMAT].name, verb_options()[VERB_FORMAT].letter, verb_options()[VERB_INVENTORY].name,
+        verb_options()[VERB_INVENTORY].letter, verb_options()[VERB_OUT].name, verb_options()[VERB_OUT].letter,
+        verb_options()[VERB_KEYS].name, verb_options()[VERB_SCREEN].name, verb_options()[VERB_PAPER].name,
+        verb_options()[VERB_PAPER].letter);
     for (size_t i = 1; i < count; i++) {
         fprintf(to, "        %s) words='", table[i].name);
         option_words(to, table[i].options | (1u << VERB_HELP));

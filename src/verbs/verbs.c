@@ -32,6 +32,8 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_PAPER] =
         {"paper", 'p', "SHEET",
          "a4, letter, or width x height such as 300x450 or 12x18in; usually a4, letter for a file in inches"},
+    [VERB_IMPRESSIONS] = {"impressions", 0, NULL, "draw every impression, faint"},
+    [VERB_MIRROR] = {"mirror", 0, NULL, "draw the piece mirrored, to trace it on the flesh side"},
     [VERB_SWEEP] = {"sweep", 0, "PATH=FROM:TO:STEP",
                     "plan with one value after the other, also PATH=A,B,C; several: all combinations"},
 };
@@ -66,6 +68,15 @@ static const verb verbs[] = {
      "Without BAND, for every band that has a tool.\n"
      "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",
      1, 2, BIT(VERB_INVENTORY), verb_fit},
+    {"template", "FILE -o OUT", "draw the piece at full size, to be printed, traced and cut",
+     "OUT ends in .pdf, .svg or .png. First a page of words and trial strips to be struck on scrap, then the piece: "
+     "on\n"
+     "one sheet, or on as few as hold it, with marks by which they are joined. Several pages of .svg or .png become\n"
+     "files of their own, OUT-1.svg, OUT-2.svg and so on. A file that is there is written over.\n"
+     "For example: bandwright template lid.yaml -o lid.pdf --paper letter --impressions\n"
+     "Exit status 0: written, and every band closes and fits. 1: written, but some band does not.\n",
+     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_PAPER) | BIT(VERB_IMPRESSIONS) | BIT(VERB_MIRROR),
+     verb_template},
     {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
      "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
      "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",

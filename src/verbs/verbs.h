@@ -32,6 +32,8 @@ typedef enum verb_option_id {
     VERB_MOUSE,
     VERB_OUT,
     VERB_PAPER,
+    VERB_IMPRESSIONS,
+    VERB_MIRROR,
     VERB_SWEEP,
     VERB_OPTION_COUNT
 } verb_option_id;
@@ -100,6 +102,7 @@ int verb_plan(const verb_args *args);
 int verb_sweep(const verb_args *args);
 int verb_card(const verb_args *args);
 int verb_fit(const verb_args *args);
+int verb_template(const verb_args *args);
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);
 int verb_new(const verb_args *args);

@@ -1,0 +1,181 @@
+/* marks.c - the start mark and the check marks with their numbers, each label where it covers the fewest lines. */
+#include <math.h>
+
+#include "bandwright/marks.h"
+#include "paper/template.h"
+
+#define MARKS 4     /* check marks at the quarters of a closed round */
+#define TICK 2.2    /* mm to both sides of the guide */
+#define LETTERS 2.2 /* mm */
+#define WAYS 24     /* directions in which a label is tried, and how far off */
+#define RINGS 20
+#define RING 0.5      /* mm */
+#define START_IN 5.0  /* mm, of the start mark */
+#define START_OUT 1.5 /* mm, beyond the edge */
+
+typedef struct marking {
+    paper_frame *frame;
+    const cairo_matrix_t *matrix;
+    cairo_matrix_t back; /* from the page to the piece */
+    paper_rect window;
+} marking;
+
+void paper_take(paper_frame *frame, paper_rect place) {
+    if (frame->taken_count < PAPER_LABELS_MOST)
+        frame->taken[frame->taken_count++] = place;
+}
+
+static bool is_free(const marking *m, paper_rect r) {
+    const paper_rect *w = &m->window;
+    if (r.x < w->x || r.y < w->y || r.x + r.width > w->x + w->width || r.y + r.height > w->y + w->height)
+        return false;
+    for (int i = 0; i < m->frame->taken_count; i++) {
+        const paper_rect *t = &m->frame->taken[i];
+        if (r.x < t->x + t->width && t->x < r.x + r.width && r.y < t->y + t->height && t->y < r.y + r.height)
+            return false;
+    }
+    return true;
+}
+
+/* How many lines of the piece pass through a rectangle of the page, by their distances from the edge. */
+static int crossed(const marking *m, paper_rect r) {
+    const bw_plan *plan = m->frame->plan;
+    double least = INFINITY, most = 0;
+    for (int i = 0; i < 9; i++) {
+        double x = r.x + r.width * (i % 3) / 2.0, y = r.y + r.height * (i / 3) / 2.0;
+        cairo_matrix_transform_point(&m->back, &x, &y);
+        bw_point near = bw_curve_at(plan->edge, bw_curve_nearest(plan->edge, (bw_point){x, y})).at;
+        double deep = hypot(x - near.x, y - near.y);
+        least = fmin(least, deep);
+        most = fmax(most, deep);
+    }
+    int count = least < 0.4 ? 4 : 0; /* the edge is to be cut: it stays whole */
+    for (size_t i = 0; i < plan->band_count; i++) {
+        const bw_band_plan *band = &plan->bands[i];
+        const double lines[] = {band->outer, band->inner, band->guide_from_edge};
+        for (int k = 0; k < (band->fill == BW_FILL_PLAIN ? 2 : 3); k++)
+            count += lines[k] > least - 0.3 && lines[k] < most + 0.3 ? 2 : 0;
+        for (size_t k = 0; k < band->row_count; k++)
+            count += band->rows[k].from_edge > least && band->rows[k].from_edge < most ? 1 : 0;
+    }
+    return count;
+}
+
+/* Beside a spot, where fewest lines are covered; nothing if every place is taken. */
+static void label(const marking *m, double x, double y, double away, const char *text) {
+    cairo_t *cr = m->frame->cr;
+    paper_font(cr, LETTERS, true);
+    double width = paper_text_width(cr, text) + 0.8, height = LETTERS + 0.5;
+    paper_rect best = {0};
+    int least = 1000;
+    for (int ring = 0; ring < RINGS && least > ring; ring++) /* a place farther off must cover less */
+        for (int i = 0; i < WAYS; i++) {
+            double turn = i * 2 * BW_PI / WAYS, reach = away + ring * RING;
+            paper_rect r = {x + cos(turn) * (reach + width / 2) - width / 2,
+                            y + sin(turn) * (reach + height / 2) - height / 2, width, height};
+            int lines = is_free(m, r) ? crossed(m, r) * 8 + ring : 1000;
+            if (lines < least) {
+                least = lines;
+                best = r;
+            }
+        }
+    if (best.width <= 0)
+        return;
+    paper_take(m->frame, best);
+    cairo_set_source_rgb(cr, 0, 0, 0);
+    paper_label(cr, best.x + 0.4, best.y + LETTERS, PAPER_LEFT, text);
+}
+
+static bool on_page(const marking *m, bw_point at, double *x, double *y) {
+    *x = at.x;
+    *y = at.y;
+    cairo_matrix_transform_point(m->matrix, x, y);
+    const paper_rect *w = &m->window;
+    return *x >= w->x && *x <= w->x + w->width && *y >= w->y && *y <= w->y + w->height;
+}
+
+static void segment(const marking *m, bw_spot spot, double ahead, double in, double to_ahead, double to_in) {
+    double c = cos(spot.heading), s = sin(spot.heading);
+    double x0 = spot.at.x + ahead * c - in * s, y0 = spot.at.y + ahead * s + in * c;
+    double x1 = spot.at.x + to_ahead * c - to_in * s, y1 = spot.at.y + to_ahead * s + to_in * c;
+    cairo_matrix_transform_point(m->matrix, &x0, &y0);
+    cairo_matrix_transform_point(m->matrix, &x1, &y1);
+    paper_segment(m->frame->cr, x0, y0, x1, y1);
+}
+
+/* A bar across the edge and an arrow in the way in which the round goes. */
+static void start_mark(const marking *m) {
+    bw_spot spot = bw_curve_at(m->frame->plan->edge, m->frame->plan->start_along);
+    double x, y;
+    if (!on_page(m, spot.at, &x, &y))
+        return;
+    cairo_t *cr = m->frame->cr;
+    paper_line_style(cr, PAPER_FINE);
+    cairo_set_line_width(cr, 0.5);
+    segment(m, spot, 0, -START_OUT, 0, START_IN);
+    cairo_set_line_width(cr, 0.25);
+    segment(m, spot, 0, 1.6, 6, 1.6);
+    segment(m, spot, 6, 1.6, 4.6, 0.9);
+    segment(m, spot, 6, 1.6, 4.6, 2.3);
+    for (double ahead = 0; ahead <= 6; ahead += 1.5) {
+        double c = cos(spot.heading), s = sin(spot.heading), at_x = spot.at.x + ahead * c - 1.6 * s,
+               at_y = spot.at.y + ahead * s + 1.6 * c;
+        cairo_matrix_transform_point(m->matrix, &at_x, &at_y);
+        paper_take(m->frame, (paper_rect){at_x - 1, at_y - 1, 2, 2});
+    }
+    label(m, x, y, 1.5, "START");
+}
+
+static void check_mark(const marking *m, size_t band, const bw_curve *guide, int number, const char *text) {
+    bw_placing place;
+    double x, y;
+    if (!show_impression_place(m->frame->project, m->frame->plan, band, number, &place))
+        return;
+    bw_spot spot = bw_curve_at(guide, place.along + 1e-6); /* in a corner the side that begins there */
+    if (!on_page(m, spot.at, &x, &y))
+        return;
+    paper_line_style(m->frame->cr, PAPER_FINE);
+    cairo_set_line_width(m->frame->cr, 0.3);
+    segment(m, spot, 0, -TICK, 0, TICK);
+    paper_take(m->frame, (paper_rect){x - 0.8, y - 0.8, 1.6, 1.6});
+    label(m, x, y, TICK - 0.6, text);
+}
+
+/* Of every run: where it begins, and after how many impressions which place is reached. */
+static void check_marks(const marking *m, size_t band) {
+    const bw_band_plan *made = &m->frame->plan->bands[band];
+    int before = 0;
+    bw_curve *guide;
+    if (bw_guide_create(m->frame->plan, band, NULL, &guide) != BW_OK)
+        return;
+    for (size_t r = 0; r < made->run_count; r++) {
+        const bw_run_plan *run = &made->runs[r];
+        int marks = run->count < MARKS ? 1 : run->closed ? MARKS : 2;
+        for (int i = 0; i < marks && run->count > 0; i++) {
+            int after = bw_mark_at(run->count, marks, i);
+            char text[80];
+            if (after == 0 && r == 0)
+                snprintf(text, sizeof text, "%.40s: 0", m->frame->project->bands[band].name);
+            else
+                snprintf(text, sizeof text, "%d", after);
+            check_mark(m, band, guide, before + after + 1, text);
+        }
+        before += run->count;
+    }
+    bw_curve_destroy(guide);
+}
+
+int paper_covered(paper_frame *frame, const cairo_matrix_t *matrix, paper_rect place) {
+    marking m = {.frame = frame, .matrix = matrix, .back = *matrix};
+    return cairo_matrix_invert(&m.back) == CAIRO_STATUS_SUCCESS ? crossed(&m, place) : 0;
+}
+
+void paper_marks(paper_frame *frame, const cairo_matrix_t *matrix, paper_rect window) {
+    marking m = {.frame = frame, .matrix = matrix, .back = *matrix, .window = window};
+    if (cairo_matrix_invert(&m.back) != CAIRO_STATUS_SUCCESS)
+        return;
+    start_mark(&m);
+    for (size_t i = 0; i < frame->plan->band_count; i++)
+        if (frame->plan->bands[i].fill != BW_FILL_PLAIN && frame->plan->bands[i].strikes > 0)
+            check_marks(&m, i);
+}
