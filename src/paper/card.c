@@ -9,6 +9,8 @@
 /* mm of a letter's body; smaller cannot be read at the bench, and then the card takes another sheet. */
 #define LARGEST 4.4
 #define SMALLEST 2.5
+#define NEAT 3.0   /* down to this, smaller letters are better than tables whose cells break */
+#define UNTIDY 3.3 /* from this on, where cells must break */
 #define FINER 0.1
 #define GUTTER 6.0     /* mm between two columns */
 #define TABLE_MOST 0.6 /* of a column: a longer table may be broken */
@@ -23,6 +25,7 @@ typedef struct setter {
     int columns;
     double top, y;
     int column, page; /* from 0 */
+    bool squeezed;    /* a table had to break its cells */
 } setter;
 
 static double column_width(const setter *s) {
@@ -47,28 +50,28 @@ static void foot(const setter *s, int pages) {
 
 /* Of the table that line i belongs to; tables are short. */
 static size_t table_start(const show_card *card, size_t i) {
-    while (i > 0 && (card->lines[i].kind == SHOW_CARD_ROW || card->lines[i].kind == SHOW_CARD_NOTE) &&
-           (card->lines[i - 1].kind == SHOW_CARD_ROW || card->lines[i - 1].kind == SHOW_CARD_NOTE ||
-            card->lines[i - 1].kind == SHOW_CARD_COLUMNS))
+    while (i > 0 && (card->lines[i].kind == SHOW_CARD_ROW || card->lines[i].kind == SHOW_CARD_NOTE))
         i--;
     return i;
 }
 
 /* What goes from line i to its place, or how high it is. Returns the height. */
-static double set_line(const setter *s, size_t i, double y, bool draw) {
+static double set_line(setter *s, size_t i, double y, bool draw) {
     const show_card *card = s->card;
     card_place place = {
         .cr = s->cr, .x = column_left(s), .y = y, .width = column_width(s), .size = s->size, .draw = draw};
     const show_card_line *line = &card->lines[i];
-    if (line->kind != SHOW_CARD_ROW && line->kind != SHOW_CARD_COLUMNS)
+    if (line->kind != SHOW_CARD_ROW && line->kind != SHOW_CARD_RUN && line->kind != SHOW_CARD_COLUMNS)
         return card_put_line(&place, line);
     size_t from = table_start(card, i);
-    return card_put_row(&place, line, &card->lines[from], show_card_table_end(card, from) - from);
+    double height = card_put_row(&place, line, &card->lines[from], show_card_table_end(card, from) - from);
+    s->squeezed = s->squeezed || place.squeezed;
+    return height;
 }
 
 /* How much room there must be for line i to begin here: a heading stays with what it heads, and a table is not broken
  * if a column of the page holds it. */
-static double needs(const setter *s, size_t i) {
+static double needs(setter *s, size_t i) {
     const show_card *card = s->card;
     show_card_kind kind = card->lines[i].kind;
     double height = set_line(s, i, s->y, false);
@@ -77,7 +80,7 @@ static double needs(const setter *s, size_t i) {
     if (kind == SHOW_CARD_HEAD || kind == SHOW_CARD_BAND || kind == SHOW_CARD_LOUD)
         return height + needs(s, i + 1);
     bool noted = card->lines[i + 1].kind == SHOW_CARD_NOTE;
-    if ((kind == SHOW_CARD_ROW || kind == SHOW_CARD_NOTE) && noted)
+    if ((kind == SHOW_CARD_RUN || kind == SHOW_CARD_NOTE) && noted)
         return height + needs(s, i + 1);
     if (kind != SHOW_CARD_COLUMNS)
         return height;
@@ -117,15 +120,19 @@ static double set_top(const setter *s) {
     return place.y;
 }
 
-/* Sets all lines; pages: how many there will be, for their numbers. Returns how many it takes. */
-static int set_all(setter *s, int pages) {
+/* Sets all lines; pages: how many there will be, for their numbers. Returns how many it takes; where only one sheet is
+ * asked about, neat or not, it ends as soon as that cannot be. */
+static int set_all(setter *s, int pages, bool one_sheet, bool neat) {
     bool draw = s->book != NULL;
     double start;
     s->page = s->column = 0;
+    s->squeezed = false;
     s->top = s->y = set_top(s);
     if (draw)
         foot(s, pages);
     for (size_t i = first_section(s->card); i < s->card->count; i++) {
+        if (!draw && one_sheet && (s->page > 0 || (neat && s->squeezed)))
+            return 2; /* no need to look further */
         double height = needs(s, i);
         start = s->page == 0 ? s->top : PAPER_MARGIN;
         int page = s->page;
@@ -140,15 +147,17 @@ static int set_all(setter *s, int pages) {
     return s->page + 1;
 }
 
-/* The largest letters with which one sheet holds it; with the smallest it takes several. Returns the pages. */
+/* The largest letters with which one sheet holds it, with tables whose cells do not break if it can be; with the
+ * smallest it takes several. Returns the pages. */
 static int choose(setter *s) {
-    for (s->size = LARGEST; s->size > SMALLEST; s->size -= FINER)
-        for (s->columns = 1; s->columns <= 2; s->columns++)
-            if (set_all(s, 1) == 1)
-                return 1;
+    for (int neat = 1; neat >= 0; neat--) /* with tables whose cells do not break, then with any */
+        for (s->size = neat ? LARGEST : UNTIDY; s->size > (neat ? NEAT : SMALLEST); s->size -= FINER)
+            for (s->columns = 1; s->columns <= 2; s->columns++)
+                if (set_all(s, 1, true, neat) == 1 && !(neat && s->squeezed))
+                    return 1;
     s->size = SMALLEST;
     s->columns = 2;
-    return set_all(s, 1);
+    return set_all(s, 1, false, false);
 }
 
 bool card_draw(paper_book *book, const show_card *card, const paper_size *sheet) {
@@ -158,6 +167,6 @@ bool card_draw(paper_book *book, const show_card *card, const paper_size *sheet)
         return false;
     int pages = choose(&s);
     s.book = book;
-    set_all(&s, pages);
+    set_all(&s, pages, false, false);
     return true;
 }

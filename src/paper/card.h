@@ -11,12 +11,13 @@
 typedef struct card_place {
     cairo_t *cr;
     double x, y, width, size;
-    bool draw; /* false: only measured */
+    bool draw;     /* false: only measured */
+    bool squeezed; /* written: cells of a table break into lines */
 } card_place;
 
 /* Both return the height. table: all lines of the table that the row belongs to, for the width of its columns. */
 double card_put_line(const card_place *place, const show_card_line *line);
-double card_put_row(const card_place *place, const show_card_line *line, const show_card_line *table, size_t count);
+double card_put_row(card_place *place, const show_card_line *line, const show_card_line *table, size_t count);
 
 bool card_draw(paper_book *book, const show_card *card, const paper_size *sheet);
 

@@ -1,26 +1,30 @@
 /* card_line.c - one line of the card on paper: a heading, a sentence, a row of a table with its box to tick. */
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "paper/card.h"
 #include "paper/draw.h"
 
 /* Shares of the size of a letter. */
-#define AIR 0.22    /* below every line */
-#define BEFORE 0.55 /* above a heading */
-#define BOX 0.85    /* side of the box to tick */
-#define INDENT 1.5  /* of what stands beside the box */
-#define BETWEEN 0.8 /* columns of a table */
-#define ASCENT 0.95 /* from the upper border of a line to its baseline */
-#define FRAME 0.25  /* mm */
+#define AIR 0.22      /* below every line */
+#define BEFORE 0.55   /* above a heading */
+#define BOX 0.85      /* side of the box to tick */
+#define INDENT 1.5    /* of what stands beside the box */
+#define BETWEEN 0.8   /* columns of a table */
+#define ASCENT 0.95   /* from the upper border of a line to its baseline */
+#define FRAME 0.25    /* mm */
+#define ROUNDING 0.01 /* mm */
+#define STEP_DOWN 0.5 /* mm by which the widest column gives way at once */
 
 static const struct {
     double size; /* share of the usual one */
     bool bold;
 } looks[] = {
-    [SHOW_CARD_TITLE] = {1.5, true}, [SHOW_CARD_SAY] = {0.92, false},  [SHOW_CARD_LOUD] = {0.95, true},
-    [SHOW_CARD_HEAD] = {1.0, true},  [SHOW_CARD_BAND] = {1.12, true},  [SHOW_CARD_COLUMNS] = {0.82, true},
-    [SHOW_CARD_ROW] = {1.0, false},  [SHOW_CARD_NOTE] = {0.92, false}, [SHOW_CARD_STEP] = {0.95, false},
+    [SHOW_CARD_TITLE] = {1.5, true},  [SHOW_CARD_SAY] = {0.92, false}, [SHOW_CARD_LOUD] = {0.95, true},
+    [SHOW_CARD_HEAD] = {1.0, true},   [SHOW_CARD_BAND] = {1.12, true}, [SHOW_CARD_COLUMNS] = {0.82, true},
+    [SHOW_CARD_RUN] = {1.0, false},   [SHOW_CARD_ROW] = {1.0, false},  [SHOW_CARD_NOTE] = {0.92, false},
+    [SHOW_CARD_STEP] = {0.95, false},
 };
 
 static void look(const card_place *place, show_card_kind kind) {
@@ -103,61 +107,76 @@ double card_put_line(const card_place *place, const show_card_line *line) {
 
 /* ---- tables ---- */
 
-static void natural(const card_place *place, const show_card_line *table, size_t count,
-                    double widths[SHOW_CARD_CELLS]) {
-    for (size_t k = 0; k < SHOW_CARD_CELLS; k++)
-        widths[k] = 0;
+/* Of the columns of a table: mm that they take unbroken, and that their longest words take. */
+typedef struct columns {
+    double natural[SHOW_CARD_CELLS], least[SHOW_CARD_CELLS], width[SHOW_CARD_CELLS];
+    int count;
+} columns;
+
+static double longest_word(cairo_t *cr, const char *text) {
+    double most = 0;
+    while (*text) {
+        char word[200];
+        size_t length = strcspn(text, " ");
+        snprintf(word, sizeof word, "%.*s", (int)length, text);
+        most = fmax(most, paper_text_width(cr, word));
+        text += length + strspn(text + length, " ");
+    }
+    return most;
+}
+
+static columns columns_of(const card_place *place, const show_card_line *table, size_t count) {
+    columns c = {.count = 0};
     for (size_t i = 0; i < count; i++) {
         if (table[i].kind == SHOW_CARD_NOTE)
             continue;
         for (size_t k = 0; k < table[i].cells; k++) {
             look_cell(place, table[i].kind, k);
-            widths[k] = fmax(widths[k], paper_text_width(place->cr, table[i].cell[k]) + 0.01);
+            c.natural[k] = fmax(c.natural[k], paper_text_width(place->cr, table[i].cell[k]) + ROUNDING);
+            c.least[k] = fmax(c.least[k], longest_word(place->cr, table[i].cell[k]) + ROUNDING);
         }
+        c.count = (int)table[i].cells > c.count ? (int)table[i].cells : c.count;
     }
+    memcpy(c.width, c.natural, sizeof c.width);
+    return c;
 }
 
-/* Columns that are wider than their share of what there is give way until all of them fit. */
-static void squeeze(double widths[SHOW_CARD_CELLS], double room) {
-    double share = room;
-    for (int round = 0; round < SHOW_CARD_CELLS; round++) {
-        double narrow = 0;
-        int wide = 0;
-        for (size_t k = 0; k < SHOW_CARD_CELLS; k++) {
-            narrow += widths[k] <= share ? widths[k] : 0;
-            wide += widths[k] > share ? 1 : 0;
-        }
-        double all = narrow + wide * share;
-        if (wide > 0 && all <= room)
+/* The widest column gives way until all fit; none breaks a word unless all of them are down to their words. */
+static void squeeze(columns *c, double room) {
+    double all = 0;
+    for (int k = 0; k < c->count; k++)
+        all += c->width[k];
+    while (all > room) {
+        int widest = -1;
+        for (int k = 0; k < c->count; k++)
+            if (c->width[k] > c->least[k] && (widest < 0 || c->width[k] > c->width[widest]))
+                widest = k;
+        if (widest < 0)
             break;
-        int columns = 0;
-        for (size_t k = 0; k < SHOW_CARD_CELLS; k++)
-            columns += widths[k] > 0 ? 1 : 0;
-        share = round == 0 ? room / columns : wide > 0 ? (room - narrow) / wide : share;
+        double less = fmin(fmin(STEP_DOWN, all - room), c->width[widest] - c->least[widest]);
+        c->width[widest] -= less;
+        all -= less;
     }
-    for (size_t k = 0; k < SHOW_CARD_CELLS; k++)
-        widths[k] = fmin(widths[k], share);
+    for (int k = 0; all > room && k < c->count; k++)
+        c->width[k] *= room / all;
 }
 
-double card_put_row(const card_place *place, const show_card_line *line, const show_card_line *table, size_t count) {
-    double widths[SHOW_CARD_CELLS], in = place->size * INDENT, all = 0, height = 0, x = place->x + in;
-    double gap = place->size * BETWEEN;
-    size_t columns = 0;
-    natural(place, table, count, widths);
-    for (size_t k = 0; k < SHOW_CARD_CELLS; k++) {
-        all += widths[k];
-        columns += widths[k] > 0 ? 1 : 0;
-    }
-    double room = place->width - in - gap * (double)(columns > 0 ? columns - 1 : 0);
+double card_put_row(card_place *place, const show_card_line *line, const show_card_line *table, size_t count) {
+    columns c = columns_of(place, table, count);
+    double in = place->size * INDENT, gap = place->size * BETWEEN, all = 0, height = 0, x = place->x + in;
+    double room = place->width - in - gap * (c.count > 0 ? c.count - 1 : 0);
+    for (int k = 0; k < c.count; k++)
+        all += c.natural[k];
+    place->squeezed = all > room;
     if (all > room)
-        squeeze(widths, room);
+        squeeze(&c, room);
     if (line->box)
         box(place, place->y);
     for (size_t k = 0; k < line->cells; k++) {
+        double width = k + 1 == line->cells ? place->x + place->width - x : c.width[k];
         look_cell(place, line->kind, k);
-        height = fmax(height, put_text(place, x, place->y,
-                                       k + 1 == line->cells ? place->x + place->width - x : widths[k], line->cell[k]));
-        x += widths[k] + gap;
+        height = fmax(height, put_text(place, x, place->y, width, line->cell[k]));
+        x += c.width[k] + gap;
     }
     return height + place->size * AIR;
 }

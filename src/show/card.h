@@ -14,7 +14,8 @@ typedef enum show_card_kind {
     SHOW_CARD_HEAD,    /* a section: its name; what goes with all of it */
     SHOW_CARD_BAND,    /* a band: its name; tool, lay and fit */
     SHOW_CARD_COLUMNS, /* the heads of a table's columns, one for every cell of its rows */
-    SHOW_CARD_ROW,     /* of the table begun by the last line that is neither a row nor a note */
+    SHOW_CARD_RUN,     /* one run of a band: count, step, gap; begins a table of its own */
+    SHOW_CARD_ROW,     /* of the table begun by the last columns */
     SHOW_CARD_NOTE,    /* a sentence that belongs to the row above */
     SHOW_CARD_STEP     /* of the order of work: number; words */
 } show_card_kind;
@@ -37,8 +38,9 @@ typedef struct show_card {
 /* NULL without memory. */
 show_card *show_card_create(const shop_project *project, const bw_plan *plan);
 void show_card_free(show_card *card); /* NULL is fine */
-/* The first line behind the table that begins at `from`, which is a COLUMNS or a ROW; notes among its rows belong to
- * it. */
+/* The first line behind the table that begins at `from`, which is a COLUMNS or a RUN; notes among its rows belong to
+ * it.
+ */
 size_t show_card_table_end(const show_card *card, size_t from);
 
 #endif

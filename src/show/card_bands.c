@@ -62,14 +62,14 @@ static void run_row(card_maker *m, const at_bench *a, size_t r) {
     show_start(&count);
     show_say(&count, "%d %s", run->count, band_unit(a, run->count));
     if (run->count == 0) {
-        card_add(m, SHOW_CARD_ROW, false, count.text, "no room for one", NULL);
+        card_add(m, SHOW_CARD_RUN, false, count.text, "no room for one", NULL);
         card_say(m, SHOW_CARD_NOTE, which.text);
         return;
     }
     show_start(&step);
     show_say(&step, "%s %s", run->setting_count > 1 ? "mean step" : "step", card_set(a->project, run->step, grid).text);
     say_gap(a, run, &words);
-    card_add(m, SHOW_CARD_ROW, true, count.text, step.text, words.text, NULL);
+    card_add(m, SHOW_CARD_RUN, true, count.text, step.text, words.text, NULL);
     card_say(m, SHOW_CARD_NOTE, which.text);
     say_strike(a, r, &words);
     card_say(m, SHOW_CARD_NOTE, words.text);
@@ -78,10 +78,13 @@ static void run_row(card_maker *m, const at_bench *a, size_t r) {
     card_say(m, SHOW_CARD_NOTE, own ? own + 2 : words.text);
 }
 
-enum { PARTS = BAND_MARKS }; /* of a run, by check marks at its quarters */
+/* Parts of a run, by check marks at its quarters; steps that each must have where the run is open: marks nearer to each
+ * other help nobody. */
+enum { PARTS = BAND_MARKS, STEPS_LEAST = 3 };
 
 static bool marks_of(const at_bench *a, size_t r, bw_check_mark list[PARTS]) {
-    return bw_run_steps(&a->made->runs[r]) >= PARTS &&
+    const bw_run_plan *run = &a->made->runs[r];
+    return bw_run_steps(run) >= (run->closed ? PARTS : PARTS * STEPS_LEAST) &&
            bw_check_marks(a->plan, a->index, r, PARTS - 1, NULL, list) == BW_OK;
 }
 
@@ -99,14 +102,12 @@ static bool marks_differ(const at_bench *a, size_t r, const bw_check_mark list[P
 }
 
 static void marks_table(card_maker *m, const at_bench *a, size_t r, const bw_check_mark list[PARTS]) {
-    const bw_run_plan *run = &a->made->runs[r];
+    bool closed = a->made->runs[r].closed;
     double grid = show_step_grid(a->project);
-    card_add(m, SHOW_CARD_COLUMNS, false, "mark after",
-             run->lose == BW_LOSE_ANCHORED ? "ALONG (from the first anchor)" : "ALONG (tape)", "ACROSS (dividers)",
-             NULL);
+    card_add(m, SHOW_CARD_COLUMNS, false, "mark after", "ALONG (tape)", "ACROSS (dividers)", NULL);
     for (size_t i = 0; i < PARTS; i++) {
         show_words after;
-        const char *last = i + 1 < PARTS ? "" : run->closed ? " = start" : " = last";
+        const char *last = i + 1 < PARTS ? "" : closed ? " = start" : " = last";
         show_start(&after);
         show_say(&after, "%d%s", list[i].after, last);
         card_add(m, SHOW_CARD_ROW, true, after.text, card_set(a->project, list[i].along, grid).text,

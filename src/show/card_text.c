@@ -75,7 +75,7 @@ bool show_card_text(FILE *to, const shop_project *project, const bw_plan *plan) 
         return false;
     for (size_t i = 0; i < card->count;) {
         show_card_kind kind = card->lines[i].kind;
-        if (kind == SHOW_CARD_COLUMNS || kind == SHOW_CARD_ROW) {
+        if (kind == SHOW_CARD_COLUMNS || kind == SHOW_CARD_RUN) {
             size_t end = show_card_table_end(card, i);
             put_table(&p, card, i, end);
             i = end;
