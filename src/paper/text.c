@@ -81,15 +81,18 @@ static bool fits(cairo_t *cr, const char *clean, size_t length, double width) {
 
 /* Bytes of clean text that fit into so many mm, broken at a blank where there is one; at least one character. */
 static size_t fitting(cairo_t *cr, const char *clean, double width) {
-    size_t words = 0, characters = 0, length = strlen(clean);
-    for (size_t end = 1; end <= length; end++) {
+    size_t words = 0, characters = 0, end = strcspn(clean, " ");
+    for (; end > 0 && fits(cr, clean, end, width); end += 1 + strcspn(clean + end + 1, " ")) {
+        words = end;
+        if (clean[end] == '\0')
+            return words;
+    }
+    for (end = 1; words == 0 && clean[end - 1] != '\0'; end++) { /* a word that is too long is broken */
         if (((unsigned char)clean[end] & 0xC0) == 0x80)
             continue;
         if (characters > 0 && !fits(cr, clean, end, width))
             break;
         characters = end;
-        if (clean[end] == ' ' || clean[end] == '\0')
-            words = end;
     }
     return words > 0 ? words : characters;
 }

@@ -26,12 +26,12 @@ static show_card_line *fresh(show_card *card) {
     return line;
 }
 
-void card_add(card_maker *m, show_card_kind kind, bool box, ...) {
+void card_add(card_maker *m, show_card_kind kind, int box, ...) {
     show_card_line *line = fresh(m->card);
     if (!line)
         return;
     line->kind = kind;
-    line->box = box;
+    line->box = box != 0;
     va_list cells;
     va_start(cells, box);
     for (const char *text = va_arg(cells, const char *); text && line->cells < SHOW_CARD_CELLS;
@@ -76,8 +76,8 @@ show_figure_text card_set(const shop_project *project, double mm, double grid) {
     show_figure_text off = show_signed(project, shown - mm);
     off.text[strcspn(off.text, " ")] = '\0';
     size_t used = strlen(out.text);
-    if (strcmp(off.text, "0") != 0 && used + strlen(off.text) + sizeof " ()" <= sizeof out.text)
-        sprintf(out.text + used, " (%s)", off.text);
+    if (strcmp(off.text, "0") != 0)
+        snprintf(out.text + used, sizeof out.text - used, " (%.20s)", off.text);
     return out;
 }
 

@@ -12,8 +12,8 @@ typedef struct card_maker {
     bool marks; /* check marks were given */
 } card_maker;
 
-/* A line with its cells, cleaned; NULL behind the last. */
-void card_add(card_maker *m, show_card_kind kind, bool box, ...) __attribute__((sentinel));
+/* A line with its cells, cleaned; NULL behind the last. box: true or false (int, for the list behind it). */
+void card_add(card_maker *m, show_card_kind kind, int box, ...) __attribute__((sentinel));
 /* A sentence; nothing where it is empty. */
 void card_say(card_maker *m, show_card_kind kind, const char *text);
 
