@@ -192,6 +192,8 @@ shop_status paper_book_write(paper_book *book, const char *file, show_words *sai
     shop_status status = SHOP_OK;
     for (size_t i = 0; i < book->file_count && status == SHOP_OK; i++) {
         char *name = book->file_count > 1 ? numbered(file, i + 1) : shop_copy(file, strlen(file));
+        if (!name)
+            shop_problem_add(problems, false, 0, 0, "out of memory");
         status = name ? shop_save(name, book->files[i].bytes, book->files[i].length, false, problems) : SHOP_NO_MEMORY;
         free(name);
     }

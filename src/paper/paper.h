@@ -68,4 +68,15 @@ typedef struct paper_asked {
 shop_status paper_template(const shop_project *project, const bw_plan *plan, const paper_asked *asked, const char *file,
                            show_words *said, shop_problems *problems);
 
+/* ---- the picture ---- */
+
+#define PAPER_PICTURE_LEAST 16        /* pixels across that may be asked for */
+#define PAPER_PICTURE_SIDE 20000      /* pixels in either direction at most */
+#define PAPER_PICTURE_PIXELS 60000000 /* and of all of it */
+
+/* The finished piece as it will look, every impression in relief, as a PNG that is as large as the piece where it is
+ * printed. width: pixels, 0 = as many as suit the piece. */
+shop_status paper_picture(const shop_project *project, const bw_plan *plan, int width, const char *file,
+                          show_words *said, shop_problems *problems);
+
 #endif

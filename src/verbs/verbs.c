@@ -36,6 +36,7 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_MIRROR] = {"mirror", 0, NULL, "draw the piece mirrored, to trace it on the flesh side"},
     [VERB_SWEEP] = {"sweep", 0, "PATH=FROM:TO:STEP",
                     "plan with one value after the other, also PATH=A,B,C; several: all combinations"},
+    [VERB_WIDTH] = {"width", 'w', "PIXELS", "how wide the picture is; usually about 3 million pixels in all"},
 };
 
 static const verb verbs[] = {
@@ -64,6 +65,12 @@ static const verb verbs[] = {
      "Without -o as text, to standard output.\n"
      "Exit status 0: every band closes and fits. 1: some band does not, and the card says so.\n",
      1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_PAPER), verb_card},
+    {"picture", "FILE -o OUT.png", "write a picture of the finished piece",
+     "Every impression is pressed in relief, with cut lines, bevels and stitches, in soft light from the upper left.\n"
+     "Printed, the picture is as large as the piece. The faces of border stamps are drawn\n"
+     "as shells of their length and width, as their patterns are not in the file. Of an open edge, leather is drawn\n"
+     "as far in as its bands lie.\n",
+     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_WIDTH), verb_picture},
     {"fit", "FILE [BAND]", "rank the stamps for a band, with the reason for each verdict",
      "Without BAND, for every band that has a tool.\n"
      "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",

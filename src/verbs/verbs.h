@@ -35,6 +35,7 @@ typedef enum verb_option_id {
     VERB_IMPRESSIONS,
     VERB_MIRROR,
     VERB_SWEEP,
+    VERB_WIDTH,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -101,6 +102,7 @@ int verb_plan(const verb_args *args);
 /* `plan --sweep`: every combination of values, for every file. */
 int verb_sweep(const verb_args *args);
 int verb_card(const verb_args *args);
+int verb_picture(const verb_args *args);
 int verb_fit(const verb_args *args);
 int verb_template(const verb_args *args);
 int verb_get(const verb_args *args);
