@@ -25,7 +25,8 @@ typedef struct setter {
     int columns;
     double top, y;
     int column, page; /* from 0 */
-    bool squeezed;    /* a table had to break its cells */
+    card_columns table;
+    bool squeezed; /* a table had to break its cells */
 } setter;
 
 static double column_width(const setter *s) {
@@ -58,8 +59,13 @@ static size_t table_start(const show_card *card, size_t i) {
 /* What goes from line i to its place, or how high it is. Returns the height. */
 static double set_line(setter *s, size_t i, double y, bool draw) {
     const show_card *card = s->card;
-    card_place place = {
-        .cr = s->cr, .x = column_left(s), .y = y, .width = column_width(s), .size = s->size, .draw = draw};
+    card_place place = {.cr = s->cr,
+                        .x = column_left(s),
+                        .y = y,
+                        .width = column_width(s),
+                        .size = s->size,
+                        .columns = &s->table,
+                        .draw = draw};
     const show_card_line *line = &card->lines[i];
     if (line->kind != SHOW_CARD_ROW && line->kind != SHOW_CARD_RUN && line->kind != SHOW_CARD_COLUMNS)
         return card_put_line(&place, line);

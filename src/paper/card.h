@@ -7,12 +7,22 @@
 #include "paper/paper.h"
 #include "show/card.h"
 
+/* The columns of a table, measured once for each size of letters: mm that they take unbroken, and that their longest
+ * words take. */
+typedef struct card_columns {
+    const show_card_line *table;
+    double size;
+    double natural[SHOW_CARD_CELLS], least[SHOW_CARD_CELLS], width[SHOW_CARD_CELLS];
+    int count;
+} card_columns;
+
 /* Where a line of the card goes: mm, y its upper border. */
 typedef struct card_place {
     cairo_t *cr;
     double x, y, width, size;
-    bool draw;     /* false: only measured */
-    bool squeezed; /* written: cells of a table break into lines */
+    card_columns *columns; /* of the table set last */
+    bool draw;             /* false: only measured */
+    bool squeezed;         /* written: cells of a table break into lines */
 } card_place;
 
 /* Both return the height. table: all lines of the table that the row belongs to, for the width of its columns. */

@@ -107,12 +107,6 @@ double card_put_line(const card_place *place, const show_card_line *line) {
 
 /* ---- tables ---- */
 
-/* Of the columns of a table: mm that they take unbroken, and that their longest words take. */
-typedef struct columns {
-    double natural[SHOW_CARD_CELLS], least[SHOW_CARD_CELLS], width[SHOW_CARD_CELLS];
-    int count;
-} columns;
-
 static double longest_word(cairo_t *cr, const char *text) {
     double most = 0;
     while (*text) {
@@ -125,27 +119,25 @@ static double longest_word(cairo_t *cr, const char *text) {
     return most;
 }
 
-static columns columns_of(const card_place *place, const show_card_line *table, size_t count) {
-    columns c = {.count = 0};
+static void measure(const card_place *place, const show_card_line *table, size_t count) {
+    card_columns *c = place->columns;
+    if (c->table == table && fabs(c->size - place->size) < ROUNDING)
+        return;
+    *c = (card_columns){.table = table, .size = place->size};
     for (size_t i = 0; i < count; i++) {
         if (table[i].kind == SHOW_CARD_NOTE)
             continue;
         for (size_t k = 0; k < table[i].cells; k++) {
             look_cell(place, table[i].kind, k);
-            c.natural[k] = fmax(c.natural[k], paper_text_width(place->cr, table[i].cell[k]) + ROUNDING);
-            c.least[k] = fmax(c.least[k], longest_word(place->cr, table[i].cell[k]) + ROUNDING);
+            c->natural[k] = fmax(c->natural[k], paper_text_width(place->cr, table[i].cell[k]) + ROUNDING);
+            c->least[k] = fmax(c->least[k], longest_word(place->cr, table[i].cell[k]) + ROUNDING);
         }
-        c.count = (int)table[i].cells > c.count ? (int)table[i].cells : c.count;
+        c->count = (int)table[i].cells > c->count ? (int)table[i].cells : c->count;
     }
-    memcpy(c.width, c.natural, sizeof c.width);
-    return c;
 }
 
 /* The widest column gives way until all fit; none breaks a word unless all of them are down to their words. */
-static void squeeze(columns *c, double room) {
-    double all = 0;
-    for (int k = 0; k < c->count; k++)
-        all += c->width[k];
+static void squeeze(card_columns *c, double all, double room) {
     while (all > room) {
         int widest = -1;
         for (int k = 0; k < c->count; k++)
@@ -162,14 +154,15 @@ static void squeeze(columns *c, double room) {
 }
 
 double card_put_row(card_place *place, const show_card_line *line, const show_card_line *table, size_t count) {
-    columns c = columns_of(place, table, count);
+    measure(place, table, count);
+    card_columns c = *place->columns;
     double in = place->size * INDENT, gap = place->size * BETWEEN, all = 0, height = 0, x = place->x + in;
     double room = place->width - in - gap * (c.count > 0 ? c.count - 1 : 0);
     for (int k = 0; k < c.count; k++)
-        all += c.natural[k];
+        all += c.width[k] = c.natural[k];
     place->squeezed = all > room;
     if (all > room)
-        squeeze(&c, room);
+        squeeze(&c, all, room);
     if (line->box)
         box(place, place->y);
     for (size_t k = 0; k < line->cells; k++) {
