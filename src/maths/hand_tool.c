@@ -31,6 +31,9 @@ static double *step_of(bw_tool *tool, bw_how how) {
 
 void bw_tool_take_strips(bw_tool *tool) {
     static const bw_how order[] = {BW_STRUCK_WIDEST, BW_STRUCK_CLOSEST, BW_STRUCK_USUAL};
+    for (int i = 0; i < BW_STRUCK_COUNT; i++) /* what an earlier look at them filled in */
+        if (tool->from_strips & 1u << order[i])
+            *step_of(tool, order[i]) = NAN;
     tool->from_strips = tool->off_strips = 0;
     if (tool->strip_count == 0 || !has_steps(tool))
         return;

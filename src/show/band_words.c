@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "show/band_words.h"
+#include "show/hand.h"
 
 #define NOTCH_NOTED 0.05 /* mm: less does not show */
 
@@ -48,6 +49,12 @@ void band_say_strikes(const at_bench *a, show_words *words) {
     if (rate > 0)
         show_say(words, ", about %.0f min at your rate of %g impressions a minute",
                  ceil((double)a->made->strikes / rate), rate);
+}
+
+void band_say_steps(const at_bench *a, show_words *words) {
+    show_start(words);
+    if (a->tool != NULL)
+        show_say_steps_source(words, a->project, a->tool);
 }
 
 void band_say_sizes(const at_bench *a, show_words *words) {

@@ -28,6 +28,7 @@ void band_say_strikes(const at_bench *a, show_words *words); /* appends "; 84 x 
 void band_say_sizes(const at_bench *a, show_words *words);   /* sizes of the face that are estimated */
 /* Are they told together: as many impressions, the same steps? */
 bool band_runs_alike(const bw_run_plan *a, const bw_run_plan *b);
+void band_say_steps(const at_bench *a, show_words *words);     /* "usual step 7.53 mm, from 3 strips" */
 /* "2 runs of 89.5 mm along the guide, from the lower right corner (at 0 mm) and ..., each: " for runs that are alike;
  * false if an earlier run told it. */
 bool band_say_runs(const at_bench *a, size_t run, show_words *words);

@@ -153,6 +153,8 @@ static void one_band(card_maker *m, const at_bench *a) {
     title(m, a);
     band_say_sizes(a, &words);
     card_say(m, SHOW_CARD_LOUD, words.text);
+    band_say_steps(a, &words);
+    card_say(m, SHOW_CARD_SAY, words.text);
     for (size_t r = 0; r < a->made->run_count; r++)
         one_run(m, a, r);
     band_say_shared(a, &words);

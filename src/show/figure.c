@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "show/hand.h"
 #include "show/inner.h"
 
 typedef struct asked {
@@ -131,7 +132,14 @@ static bool step(const asked *a) {
 
 static bool usual_step(const asked *a) {
     value(a, "%s", LEN(a->made->usual));
-    if (a->made->measured)
+    const bw_tool *tool = show_band_tool(a->project, a->index);
+    show_words source;
+    show_start(&source);
+    if (tool != NULL)
+        show_say_steps_source(&source, a->project, tool);
+    if (source.text[0] != '\0')
+        words(a, "The step this tool takes by itself, as strips tell it: %s.", source.text);
+    else if (a->made->measured)
         words(a, "The step this tool takes by itself, from the steps measured with it.");
     else if (a->basket)
         words(a, "The step this stamp takes by itself: its widest of %s less %s of the way down to its closest of %s.",

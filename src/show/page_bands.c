@@ -114,6 +114,8 @@ static void one_band(page *p, const at_bench *a) {
     show_words words;
     band_say_sizes(a, &words);
     put_words(p, &words);
+    band_say_steps(a, &words);
+    put_words(p, &words);
     counts(p, a);
     band_say_shared(a, &words);
     put_words(p, &words);

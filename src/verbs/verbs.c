@@ -37,6 +37,8 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_SWEEP] = {"sweep", 0, "PATH=FROM:TO:STEP",
                     "plan with one value after the other, also PATH=A,B,C; several: all combinations"},
     [VERB_WIDTH] = {"width", 'w', "PIXELS", "how wide the picture is; usually about 3 million pixels in all"},
+    [VERB_RULE] = {"rule", 0, "L", "how finely the rule is read, 0.5 mm if not given"},
+    [VERB_ADD] = {"add", 0, NULL, "write the strip into the tool"},
 };
 
 static const verb verbs[] = {
@@ -84,6 +86,16 @@ static const verb verbs[] = {
      "Exit status 0: written, and every band closes and fits. 1: written, but some band does not.\n",
      1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_PAPER) | BIT(VERB_IMPRESSIONS) | BIT(VERB_MIRROR),
      verb_template},
+    {"strip", "[FILE] TOOL [KEY=VALUE...]", "what test strips tell of a tool: its steps, their spread and bias",
+     "Strike ten impressions on scrap as you usually do, without a look at the rule, and measure from one point of "
+     "the\n"
+     "first to the same point of the last. The tool's own strips and rounds and the one given here count together.\n"
+     "Without FILE the tool is the inventory's. A strip is said as KEY=VALUE: impressions=N and length=LENGTH, or\n"
+     "tips=LENGTH (over all, from tip to tip; one face is taken off), or places=7.4,15.1,22.5 (where each impression\n"
+     "stands, all measured from the first); struck=usual, closest or widest (how it was struck); aimed=LENGTH (a step\n"
+     "that was pricked off before); leather=TEXT; date=TEXT.\n"
+     "For example: bandwright strip lid.yaml basket-m impressions=10 length=67.6 --add\n",
+     1, -1, BIT(VERB_INVENTORY) | BIT(VERB_RULE) | BIT(VERB_ADD), verb_strip},
     {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
      "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
      "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",

@@ -36,6 +36,8 @@ typedef enum verb_option_id {
     VERB_MIRROR,
     VERB_SWEEP,
     VERB_WIDTH,
+    VERB_RULE,
+    VERB_ADD,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -105,6 +107,7 @@ int verb_card(const verb_args *args);
 int verb_picture(const verb_args *args);
 int verb_fit(const verb_args *args);
 int verb_template(const verb_args *args);
+int verb_strip(const verb_args *args);
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);
 int verb_new(const verb_args *args);

@@ -1,0 +1,295 @@
+/* strips.c - a test strip as typed, as figures and as an edit; a finished round logged. */
+#include "desk/strips.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "bandwright/limits.h"
+#include "desk/tools.h"
+#include "shop/edit.h"
+#include "shop/values.h"
+
+const char *const desk_strip_words[DESK_STRIP_KEYS + 1] = {"impressions", "length",  "tips", "struck", "aimed",
+                                                           "places",      "leather", "date", NULL};
+
+static bool given(const desk_strip *typed, desk_strip_key key) {
+    return typed->text[key] != NULL && typed->text[key][0] != '\0';
+}
+
+typedef struct reading {
+    const desk_strip *typed;
+    shop_unit unit;
+    char *why;
+    desk_strip_key *wrong;
+} reading;
+
+static bool refuse(const reading *r, desk_strip_key key, const char *why) {
+    *r->wrong = key;
+    snprintf(r->why, 200, "%s: %s", desk_strip_words[key], why);
+    return false;
+}
+
+static bool read_length(const reading *r, desk_strip_key key, double least, double most, double *mm) {
+    const char *text = r->typed->text[key];
+    char reason[SHOP_REASON], low[64], high[64];
+    if (!shop_parse_length(text, strlen(text), r->unit, false, mm, reason)) {
+        return refuse(r, key, reason);
+    }
+    if (*mm < least || *mm > most) {
+        shop_show_length(least, r->unit, low, sizeof low);
+        shop_show_length(most, r->unit, high, sizeof high);
+        snprintf(reason, sizeof reason, "it lies between %s and %s", low, high);
+        return refuse(r, key, reason);
+    }
+    return true;
+}
+
+static bool read_places(const reading *r, bw_strip *strip, double **places) {
+    const char *at = r->typed->text[DESK_STRIP_PLACES];
+    size_t most = strlen(at) / 2 + 1, count = 0;
+    char reason[SHOP_REASON];
+    *places = shop_alloc(most * sizeof **places);
+    if (*places == NULL) {
+        return refuse(r, DESK_STRIP_PLACES, "out of memory");
+    }
+    at += strspn(at, " [");
+    while (*at != '\0' && *at != ']') {
+        size_t length = strcspn(at, ",]");
+        double *place = &(*places)[count];
+        if (!shop_parse_length(at, length, r->unit, false, place, reason)) {
+            return refuse(r, DESK_STRIP_PLACES, reason);
+        }
+        if (*place <= (count > 0 ? (*places)[count - 1] : 0)) {
+            return refuse(r, DESK_STRIP_PLACES,
+                          "each is measured from the first impression, so it lies beyond the one "
+                          "before");
+        }
+        count++;
+        at += length;
+        at += strspn(at, ", ");
+    }
+    strip->places = *places;
+    strip->place_count = count;
+    return count > 0 || refuse(r, DESK_STRIP_PLACES, "a list of lengths, such as [7.5, 15.1, 22.4]");
+}
+
+static bool read_count(const reading *r, bw_strip *strip) {
+    const char *text = given(r->typed, DESK_STRIP_IMPRESSIONS) ? r->typed->text[DESK_STRIP_IMPRESSIONS] : "";
+    char reason[SHOP_REASON];
+    if (!shop_parse_whole(text, strlen(text), &strip->impressions, reason)) {
+        return refuse(r, DESK_STRIP_IMPRESSIONS, *text != '\0' ? reason : "how many there are must be said");
+    }
+    if (strip->impressions < BW_STRIP_LEAST || strip->impressions > BW_COUNT_MOST) {
+        return refuse(r, DESK_STRIP_IMPRESSIONS, "two at least, or there is no step between them");
+    }
+    return true;
+}
+
+static bool read_span(const reading *r, const bw_tool *tool, bw_strip *strip) {
+    bool tips = given(r->typed, DESK_STRIP_TIPS);
+    double face = bw_tool_face(tool).length;
+    if (!tips && !given(r->typed, DESK_STRIP_LENGTH)) {
+        return refuse(r, DESK_STRIP_LENGTH,
+                      "it must be measured, from one point of the first impression to the same "
+                      "point of the last");
+    }
+    if (!tips) {
+        return read_length(r, DESK_STRIP_LENGTH, BW_STEP_LEAST, BW_LINE_MOST, &strip->length);
+    }
+    if (!read_length(r, DESK_STRIP_TIPS, BW_STEP_LEAST, BW_LINE_MOST, &strip->length)) {
+        return false;
+    }
+    strip->length -= face;
+    return strip->length >= BW_STEP_LEAST || refuse(r, DESK_STRIP_TIPS, "over all it is longer than one face");
+}
+
+bool desk_strip_read(const desk_strip *typed, const bw_tool *tool, shop_unit unit, bw_strip *strip, double **places,
+                     char why[200], desk_strip_key *wrong) {
+    const reading r = {typed, unit, why, wrong};
+    char reason[SHOP_REASON];
+    int how = 0;
+    *strip = (bw_strip){.aimed = NAN};
+    *places = NULL;
+    why[0] = '\0';
+    bool fine = given(typed, DESK_STRIP_PLACES) ? read_places(&r, strip, places)
+                                                : read_count(&r, strip) && read_span(&r, tool, strip);
+    const shop_field *struck = shop_field_find("tools[].strips[].struck");
+    if (fine && given(typed, DESK_STRIP_STRUCK) &&
+        !shop_parse_word(typed->text[DESK_STRIP_STRUCK], strlen(typed->text[DESK_STRIP_STRUCK]), struck->words, &how,
+                         reason)) {
+        fine = refuse(&r, DESK_STRIP_STRUCK, reason);
+    }
+    if (fine && given(typed, DESK_STRIP_AIMED)) {
+        fine = read_length(&r, DESK_STRIP_AIMED, BW_STEP_LEAST, BW_STEP_MOST, &strip->aimed);
+    }
+    strip->struck = (bw_how)how;
+    if (!fine) {
+        free(*places);
+        *places = NULL;
+    }
+    return fine;
+}
+
+/* ---- as an edit ---- */
+
+#define PLACES_ROOM 4000
+
+/* No digits that nobody measured: to so many parts of the file's unit. */
+static double round_to(double mm, shop_unit unit, double parts) {
+    double one = unit == SHOP_INCH ? BW_MM_PER_INCH : 1;
+    return round(mm / one * parts) / parts * one;
+}
+
+static void add_pair(shop_buffer *to, const char *key, const char *text, bool is_text) {
+    bool list = text[0] == '[';
+    char *written =
+        list ? shop_copy(text, strlen(text)) : shop_write_scalar(text, strlen(text), SHOP_STYLE_PLAIN, true, is_text);
+    shop_buffer_text(to, to->length > 1 ? ", " : "");
+    shop_buffer_text(to, key);
+    shop_buffer_text(to, ": ");
+    shop_buffer_text(to, written != NULL ? written : "");
+    to->failed = to->failed || written == NULL;
+    free(written);
+}
+
+/* What was measured from tip to tip stands in the file as the length that it comes to. */
+static char *flow_of(const bw_tool *tool, shop_unit unit, const desk_strip *typed) {
+    shop_buffer to = {0};
+    shop_buffer_text(&to, "{");
+    for (int key = 0; key < DESK_STRIP_KEYS; key++) {
+        char length[80], places[PLACES_ROOM];
+        const char *text = typed->text[key];
+        bool counted = key == DESK_STRIP_IMPRESSIONS || key == DESK_STRIP_LENGTH || key == DESK_STRIP_TIPS;
+        if (!given(typed, (desk_strip_key)key) || (counted && given(typed, DESK_STRIP_PLACES)) ||
+            (key == DESK_STRIP_LENGTH && given(typed, DESK_STRIP_TIPS))) {
+            continue;
+        }
+        if (key == DESK_STRIP_TIPS) {
+            double mm;
+            char reason[SHOP_REASON];
+            shop_parse_length(text, strlen(text), unit, false, &mm, reason);
+            shop_write_length(round_to(mm - bw_tool_face(tool).length, unit, 1e6), unit, length, sizeof length);
+            text = length;
+        }
+        if (key == DESK_STRIP_PLACES && text[strspn(text, " ")] != '[') {
+            snprintf(places, sizeof places, "[%s]", text);
+            text = places;
+        }
+        add_pair(&to, key == DESK_STRIP_TIPS ? "length" : desk_strip_words[key], text,
+                 key == DESK_STRIP_LEATHER || key == DESK_STRIP_DATE);
+    }
+    shop_buffer_text(&to, "}");
+    return shop_buffer_take(&to, NULL);
+}
+
+static size_t items_of(const bw_tool *tool, bool rounds) {
+    size_t count = 0;
+    for (size_t i = 0; i < tool->strip_count; i++) {
+        count += tool->strips[i].round == rounds;
+    }
+    return count;
+}
+
+static bool make_edit(const bw_tool *tool, shop_unit unit, const desk_strip *typed, shop_edit *edit, char title[160]) {
+    const char *const *text = typed->text;
+    bool places = given(typed, DESK_STRIP_PLACES);
+    *edit = (shop_edit){.path = desk_say("tools.%s.strips[%zu]", tool->id, items_of(tool, false) + 1),
+                        .new_text = flow_of(tool, unit, typed)};
+    snprintf(title, 160, "%.60s: a strip of %s%.20s, %.40s%s", tool->id, places ? "impressions at " : "",
+             text[places ? DESK_STRIP_PLACES : DESK_STRIP_IMPRESSIONS],
+             places                          ? "from the first"
+             : given(typed, DESK_STRIP_TIPS) ? text[DESK_STRIP_TIPS]
+                                             : text[DESK_STRIP_LENGTH],
+             given(typed, DESK_STRIP_TIPS) ? " over all" : "");
+    if (edit->path != NULL && edit->new_text != NULL) {
+        return true;
+    }
+    shop_edit_free(edit);
+    return false;
+}
+
+bool desk_strip_edit(const desk *d, const char *id, const desk_strip *typed, shop_edit *edit, char title[160]) {
+    int tool = desk_tool_find(d, id);
+    return tool >= 0 && make_edit(&d->project->tools[tool], d->project->units, typed, edit, title);
+}
+
+bool desk_strip_edits(const desk *d, int tool, const desk_strip *typed, shop_edit edits[2], size_t *count,
+                      char title[160]) {
+    const bw_tool *one = &d->project->tools[tool];
+    bool own = (size_t)tool < d->project->own_tools;
+    *count = own ? 1 : 2;
+    if (!own) {
+        edits[0] =
+            (shop_edit){.path = desk_say("tools[%zu]", d->project->own_tools + 1),
+                        .new_text = d->inventory == NULL ? NULL
+                                                         : desk_tool_flow(d->inventory->text, d->inventory->units, one,
+                                                                          d->project->units)};
+    }
+    if (!make_edit(one, d->project->units, typed, &edits[*count - 1], title) || edits[0].path == NULL ||
+        edits[0].new_text == NULL) {
+        return false;
+    }
+    return true;
+}
+
+/* ---- a finished round ---- */
+
+/* mm that the impressions took along the guide; NAN if it is not known. */
+static double round_took(const desk *d, size_t band, const shop_struck *round) {
+    const bw_band_plan *plan = &d->plan->bands[band];
+    if (round->row != 0 || (size_t)round->run > plan->run_count || isnan(round->left)) {
+        return NAN;
+    }
+    const bw_run_plan *run = &plan->runs[round->run - 1];
+    double face = run->closed || plan->fill == BW_FILL_STITCH ? 0 : plan->along_line; /* an open run begins at a tip */
+    return run->to - run->from - round->left - face;
+}
+
+static char *round_flow(const desk *d, const shop_struck *round, double took) {
+    char length[80], aimed[100] = "", text[80];
+    shop_unit unit = d->project->units;
+    double parts = unit == SHOP_INCH ? 1e4 : 1e3;
+    shop_write_length(round_to(took, unit, parts), unit, length, sizeof length);
+    if (!isnan(round->aimed)) {
+        shop_write_length(round_to(round->aimed, unit, parts), unit, text, sizeof text);
+        snprintf(aimed, sizeof aimed, ", aimed: %s", text);
+    }
+    char *piece = shop_write_scalar(d->project->piece.bytes, d->project->piece.length, SHOP_STYLE_PLAIN, true, true);
+    char *date = round->date.length > 0
+                     ? shop_write_scalar(round->date.bytes, round->date.length, SHOP_STYLE_PLAIN, true, true)
+                     : NULL;
+    char *flow = piece == NULL ? NULL
+                               : desk_say("{impressions: %d, length: %s%s, piece: %s%s%s}", round->impressions, length,
+                                          aimed, piece, date != NULL ? ", date: " : "", date != NULL ? date : "");
+    free(piece);
+    free(date);
+    return flow;
+}
+
+bool desk_log_round(desk *d, size_t band, size_t round, shop_problems *problems) {
+    const shop_project *p = d->project;
+    if (band >= p->layout.band_count || round >= p->band_about[band].struck_count || p->bands[band].tool < 0 ||
+        d->plan == NULL) {
+        desk_refuse(problems, "there is no such round");
+        return false;
+    }
+    const shop_struck *one = &p->band_about[band].struck[round];
+    double took = round_took(d, band, one);
+    if (one->impressions < BW_STRIP_LEAST || !(took > 0)) {
+        desk_refuse(problems, "to log a round, two impressions must be struck on the guide and what was left then "
+                              "must be measured");
+        return false;
+    }
+    desk_edits list = {0};
+    const bw_tool *tool = &p->tools[p->bands[band].tool];
+    size_t before = items_of(tool, true);
+    bool fine =
+        (size_t)p->bands[band].tool < p->own_tools || desk_tool_edits(d, band, p->bands[band].tool, &list, problems);
+    if (fine) {
+        desk_edits_add(&list, desk_say("tools.%s.rounds[%zu]", tool->id, before + 1), round_flow(d, one, took), false);
+        fine = !list.failed && desk_edit_many(d, list.edits, list.count, "a round logged with its tool", problems);
+    }
+    desk_edits_release(&list);
+    return fine;
+}

@@ -1,0 +1,19 @@
+/* show/hand.h - what strips and rounds tell of a tool and of the hand that strikes it, in sentences. */
+#ifndef SHOW_HAND_H
+#define SHOW_HAND_H
+
+#include "show/show.h"
+
+#define SHOW_HAND_LINES 12
+
+/* Sentences of all that a tool's strips give, read with a rule of this resolution (mm); returns how many. `tool` may be
+ * one that is not in the project, which gives the units. */
+size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double rule,
+                       show_words lines[SHOW_HAND_LINES]);
+/* "usual step 7.53 mm, from 3 strips": which steps the plan takes from strips, and how sure they are; empty where the
+ * tool has none in use. */
+void show_say_steps_source(show_words *out, const shop_project *project, const bw_tool *tool);
+/* The lines as a page; false if it could not be written. */
+bool show_hand_text(FILE *to, const shop_project *project, const bw_tool *tool, double rule);
+
+#endif
