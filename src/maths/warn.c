@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "bandwright/hand.h"
+
 static bool stretched(const bw_band_plan *b) {
     for (size_t r = 0; r < b->run_count; r++)
         for (size_t i = 0; i < b->runs[r].setting_count; i++)
@@ -52,10 +54,14 @@ static bool splits(const bw_band_plan *b, const bw_band *band, const maths_worke
 
 /* A measured step that the face's own geometry does not allow. */
 static bool steps_off_face(const bw_tool *tool, const bw_face *face) {
-    if (tool->off_strips != 0)
-        return true;
-    const double steps[] = {tool->closest, tool->usual, tool->widest};
-    for (int i = 0; i < 3; i++)
+    double steps[] = {tool->closest, tool->usual, tool->widest, NAN, NAN, NAN};
+    if (tool->off_strips != 0) { /* those that were left out, too */
+        bw_hand hand = bw_tool_hand(tool, BW_RULE_MM);
+        steps[3] = hand.closest.value;
+        steps[4] = hand.usual.value;
+        steps[5] = hand.widest.value;
+    }
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)
         if (steps[i] < face->length - face->leg - BW_EPS || steps[i] > face->length + BW_EPS) /* false for NAN */
             return true;
     return false;

@@ -1,0 +1,123 @@
+/* check_strip.c - `strip`: figures given, written, refused. */
+#include <check.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "verbs/spawn.h"
+
+Suite *verbs_strip_suite(void);
+
+static const char lid[] = "bandwright-project: 1\n"
+                          "outline: {shape: circle, diameter: 140} # a lid\n"
+                          "bands:\n"
+                          "  - {name: weave, width: 21, fill: basket, tool: m}\n"
+                          "tools:\n"
+                          "  - {id: m, kind: basket, length: 9.5, width: 6.4, bar: 3.1, rail: 1.6}\n"
+                          "  - {id: k, kind: knife}\n";
+static const char stock[] = "bandwright-inventory: 1\n"
+                            "units: in\n"
+                            "tools:\n"
+                            "  - {id: i, kind: iron, pitch: 5/32}\n"
+                            "  - {id: s, kind: border, length: 1/4, width: 1/4}\n";
+
+static void begin(void) {
+    spawn_begin();
+    spawn_write("lid.yaml", lid, strlen(lid));
+    spawn_write("stock.yaml", stock, strlen(stock));
+}
+
+static void says(const spawned *got, int status, const char *text) {
+    ck_assert_msg(got->status == status, "status %d: %s%s", got->status, got->out, got->err);
+    ck_assert_msg(strstr(status == 0 ? got->out : got->err, text) != NULL, "%s is not in: %s%s", text, got->out,
+                  got->err);
+}
+
+static void file_is(const char *name, const char *text) {
+    size_t length;
+    char *bytes = spawn_read(name, &length);
+    ck_assert_msg(bytes != NULL && length == strlen(text) && memcmp(bytes, text, length) == 0, "%s", bytes);
+    free(bytes);
+}
+
+/* 67.6/9 = 7.511 and 67.9/9 = 7.544; with t(1) = 12.7 the mean is sure to 0.21 mm. */
+START_TEST(two_strips) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=67.6"), 0,
+         "Usual step 7.51 mm, from 1 strip;");
+    file_is("lid.yaml", lid);
+    spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=67.6 --add");
+    says(spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 tips=77.4 leather='8 oz, dry' --add"), 0,
+         "with 95 % between 7.32 mm and 7.74 mm");
+    size_t length;
+    char *bytes = spawn_read("lid.yaml", &length);
+    ck_assert_msg(strstr(bytes, "rail: 1.6, strips: [{impressions: 10, length: 67.6}, {impressions: 10, length: 67.9, "
+                                "leather: '8 oz, dry'}]}\n") != NULL,
+                  "%s", bytes);
+    ck_assert_ptr_nonnull(strstr(bytes, "# a lid"));
+    free(bytes);
+    says(spawn("$BW -i stock.yaml plan lid.yaml"), 0, "usual step 7.53 mm, from 2 strips");
+    says(spawn("$BW -i stock.yaml plan lid.yaml -f yaml"), 0, "usual-step: 7.527777777777778");
+    spawn("$BW -i stock.yaml set lid.yaml tools.m.steps.usual=7.6");
+    says(spawn("$BW -i stock.yaml plan lid.yaml -f yaml"), 0, "usual-step: 7.6");
+    says(spawn("$BW -i stock.yaml strip lid.yaml m"), 0, "usual 7.6 mm (as given in");
+}
+END_TEST
+
+/* Irons and border stamps of the inventory, in its own unit. */
+START_TEST(of_the_inventory) {
+    says(spawn("$BW -i stock.yaml strip i impressions=11 length='1 5/8' --add"), 0, "Usual step 0.162 in");
+    says(spawn("$BW -i stock.yaml strip s impressions=10 places=0.25,0.51,0.75 struck=widest --rule 1/64"), 0,
+         "Lengths are taken to be read to 0.016 in.");
+    size_t length;
+    char *bytes = spawn_read("stock.yaml", &length);
+    ck_assert_ptr_nonnull(strstr(bytes, "pitch: 5/32, strips: [{impressions: 11, length: 1 5/8}]"));
+    free(bytes);
+    /* one that only the inventory has comes into the piece with its strip */
+    spawn("$BW -i stock.yaml strip lid.yaml s impressions=11 length=64 --add");
+    says(spawn("$BW -i stock.yaml get lid.yaml tools.s.strips"), 0, "tools.s.strips=[{impressions: 11, length: 64}]");
+}
+END_TEST
+
+/* A step outside the face is told, by the verb and by the plan, and not used. */
+START_TEST(off_the_face) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=90 --add"), 0,
+         "! The usual step by strips, 10 mm, does not go with the face");
+    says(spawn("$BW -i stock.yaml plan lid.yaml -f yaml | grep -c steps-face"), 0, "1");
+}
+END_TEST
+
+static const char *const wrong[][2] = {
+    {"m --add", "--add needs a strip"},
+    {"x impressions=10 length=60", "has no tool x"},
+    {"k impressions=10 length=60", "k has no steps"},
+    {"m impressions=1 length=60", "impressions: two at least"},
+    {"m impressions=10", "length: it must be measured"},
+    {"m length=60", "impressions: how many"},
+    {"m impressions=10 length=6,7", "a comma; use a point"},
+    {"m impressions=10 length=60 struck=wide", "allowed: usual, closest, widest"},
+    {"m impressions=10 tips=9", "tips: over all it is longer than one face"},
+    {"m places=7,6", "places: each is measured from the first"},
+    {"m places=", "impressions: how many"},
+    {"m steps=10", "steps is nothing that a strip has"},
+    {"m --rule wide", "--rule wide: a length"},
+    {"m --rule 40", "allowed: 0 to 25.4 mm"},
+    {"m n o", "too much is given"},
+};
+
+START_TEST(refused) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml %s", wrong[_i][0]), 2, wrong[_i][1]);
+    file_is("lid.yaml", lid);
+}
+END_TEST
+
+Suite *verbs_strip_suite(void) {
+    Suite *suite = suite_create("verbs/strip");
+    TCase *tests = tcase_create("strip");
+    tcase_set_timeout(tests, 60);
+    tcase_add_checked_fixture(tests, begin, spawn_end);
+    tcase_add_test(tests, two_strips);
+    tcase_add_test(tests, of_the_inventory);
+    tcase_add_test(tests, off_the_face);
+    tcase_add_loop_test(tests, refused, 0, sizeof wrong / sizeof wrong[0]);
+    suite_add_tcase(suite, tests);
+    return suite;
+}
