@@ -14,8 +14,11 @@ static bool is_text(const char *file) {
 bool paper_card_can(const char *file, const char *paper, shop_unit bare, char reason[160]) {
     paper_kind kind;
     paper_size sheet;
-    if (is_text(file))
-        return true;
+    if (is_text(file)) {
+        if (paper)
+            snprintf(reason, 160, "a .txt has no paper; it is for a .pdf");
+        return !paper;
+    }
     if (!paper_kind_of(file, &kind, reason) || kind != PAPER_PDF) {
         snprintf(reason, 160, "the name of the card's file ends in .pdf or .txt");
         return false;

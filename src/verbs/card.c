@@ -16,10 +16,13 @@ static int to_output(const desk *d) {
 static int to_file(const desk *d, const char *file, const char *paper) {
     char reason[160];
     if (!paper_card_can(file, paper, desk_project(d)->units, reason))
-        return verb_complain("%s", reason);
+        return verb_complain("card: %s", reason);
     shop_problems problems;
     shop_problems_init(&problems, file);
-    int status = (int)paper_card(file, paper, desk_project(d), desk_plan(d), NULL, &problems);
+    show_words said;
+    int status = (int)paper_card(file, paper, desk_project(d), desk_plan(d), &said, &problems);
+    if (status == SHOP_OK)
+        puts(said.text);
     shop_problems_print(&problems, stderr);
     shop_problems_free(&problems);
     return status;

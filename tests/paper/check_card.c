@@ -213,6 +213,7 @@ START_TEST(names_and_sheets) {
     ck_assert(paper_card_can("lid.txt", NULL, SHOP_MM, reason));
     ck_assert(!paper_card_can("lid.png", NULL, SHOP_MM, reason));
     ck_assert_ptr_nonnull(strstr(reason, ".pdf or .txt"));
+    ck_assert(!paper_card_can("lid.txt", "a4", SHOP_MM, reason));
     ck_assert(!paper_card_can("lid", NULL, SHOP_MM, reason));
     ck_assert(!paper_card_can("lid.pdf", "a44", SHOP_MM, reason));
 }
