@@ -1,7 +1,6 @@
 /* files.c - opening, saving, leaving, and the list of recent files. */
 #include <dirent.h>
 #include <errno.h>
-#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -11,7 +10,6 @@
 #include "shop/alloc.h"
 
 #define RECENT_MOST 12
-#define NAME_ROOM (ENTRY_MOST + PATH_MAX)
 #define EXAMPLES_MOST 40
 
 /* ---- the start screen's list ---- */
@@ -267,7 +265,7 @@ static void save_as(bench *b, const char *file, bool overwrite) {
 }
 
 /* A name from the piece's own: "Cedar box lid" gives "cedar-box-lid.yaml". */
-static void name_from_piece(const bench *b, char out[200]) {
+static void name_from_piece(const bench *b, const char *ending, char out[200]) {
     const shop_string *piece = &desk_project(b->desk)->piece;
     size_t used = 0;
     for (size_t i = 0; i < piece->length && used < 150; i++) {
@@ -285,7 +283,7 @@ static void name_from_piece(const bench *b, char out[200]) {
     while (used > 0 && out[used - 1] == '-') {
         used--;
     }
-    snprintf(out + used, 200 - used, "%s", used > 0 ? ".yaml" : "piece.yaml");
+    snprintf(out + used, 200 - used, "%s%s", used > 0 ? "" : "piece", ending);
 }
 
 /* The examples are there for everybody: what is made of one is saved elsewhere. A file is one if it lies in their
@@ -303,12 +301,24 @@ static bool is_example(const bench *b) {
     return example;
 }
 
+void files_suggest(const bench *b, const char *ending, char out[FILES_SUGGESTED]) {
+    const char *file = desk_file(b->desk);
+    if (file == NULL) {
+        name_from_piece(b, ending, out);
+        return;
+    }
+    const char *slash = strrchr(file, '/'), *name = slash != NULL ? slash + 1 : file, *dot = strrchr(name, '.');
+    const char *from = is_example(b) || strlen(file) + strlen(ending) >= FILES_SUGGESTED ? name : file;
+    size_t length = dot != NULL && dot > name ? (size_t)(dot - from) : strlen(from);
+    snprintf(out, FILES_SUGGESTED, "%.*s%s", (int)length, from, ending);
+}
+
 void do_save_as(bench *b, int key) {
     (void)key;
     char name[200];
     const char *file = desk_file(b->desk);
     if (file == NULL) {
-        name_from_piece(b, name);
+        name_from_piece(b, ".yaml", name);
         file = name;
     } else if (is_example(b)) {
         const char *slash = strrchr(file, '/');
@@ -427,19 +437,19 @@ void do_no(bench *b, int key) {
 }
 
 /* Without the blanks around it; ~/ is the maker's own folder, as in a shell. */
-static void named_file(const char *typed, char file[NAME_ROOM]) {
+void files_named(const char *typed, char file[FILES_NAME_ROOM]) {
     const char *home = getenv("HOME");
     typed += strspn(typed, " ");
-    bool own = typed[0] == '~' && typed[1] == '/' && home != NULL && strlen(home) < NAME_ROOM - ENTRY_MOST - 1;
-    snprintf(file, NAME_ROOM, "%s%s", own ? home : "", own ? typed + 1 : typed);
+    bool own = typed[0] == '~' && typed[1] == '/' && home != NULL && strlen(home) < FILES_NAME_ROOM - ENTRY_MOST - 1;
+    snprintf(file, FILES_NAME_ROOM, "%s%s", own ? home : "", own ? typed + 1 : typed);
     for (size_t length = strlen(file); length > 0 && file[length - 1] == ' '; length--) {
         file[length - 1] = '\0';
     }
 }
 
 void files_take_name(bench *b, const char *name) {
-    char file[NAME_ROOM];
-    named_file(name, file);
+    char file[FILES_NAME_ROOM];
+    files_named(name, file);
     if (file[0] == '\0') {
         bench_refuse(b, "A file needs a name; {typing.leave} leaves it.");
     } else if (b->typing == TYPING_SAVE_AS) {

@@ -2,6 +2,7 @@
 #ifndef BENCH_INNER_H
 #define BENCH_INNER_H
 
+#include <limits.h>
 #include <stdint.h>
 
 #include "bandwright/limits.h"
@@ -48,6 +49,8 @@ typedef enum bench_typing {
     TYPING_FORM,     /* the form's row in hand */
     TYPING_SAVE_AS,  /* a file's name */
     TYPING_OPEN,     /* a file's name */
+    TYPING_TEMPLATE, /* the name of the template's file */
+    TYPING_PAPER,    /* and its sheet */
     TYPING_NEW_TOOL, /* the length of a stamp that is not in the list */
     TYPING_COMMAND,  /* what is looked for in the list of commands */
     TYPING_FIND,     /* what the inventory's list is to show */
@@ -220,7 +223,7 @@ struct bench {
 
     bench_question question;
     bench_after after;
-    char *file; /* ASK_OVERWRITE */
+    char *file; /* ASK_OVERWRITE, TYPING_TEMPLATE, TYPING_PAPER */
 
     look_state look;            /* BENCH_LOOK */
     show_spacing_place spacing; /* BENCH_TABLE */
@@ -363,6 +366,13 @@ void recent_add(bench *b, const char *file);
 void recent_read(bench *b);
 void start_free(bench *b);
 void files_take_name(bench *b, const char *name); /* what was typed for opening or saving */
+#define FILES_NAME_ROOM (ENTRY_MOST + PATH_MAX)
+/* Without the blanks around it; ~/ is the maker's own folder, as in a shell. */
+void files_named(const char *typed, char file[FILES_NAME_ROOM]);
+/* A name for what is made of the piece: the file's own with another ending, of an example without its folder. */
+#define FILES_SUGGESTED 1024
+void files_suggest(const bench *b, const char *ending, char out[FILES_SUGGESTED]);
+void files_template_take(bench *b, const char *typed); /* what was typed for the template */
 
 char *problem_lines(const shop_problems *problems); /* malloc'ed */
 

@@ -201,6 +201,10 @@ void do_entry_take(bench *b, int key) {
     case TYPING_TOOL:
         shelf_take(b);
         break;
+    case TYPING_TEMPLATE:
+    case TYPING_PAPER:
+        files_template_take(b, b->entry.text);
+        break;
     default:
         files_take_name(b, b->entry.text);
     }
