@@ -13,6 +13,7 @@
 #include "moves.h"
 #include "plan.h"
 #include "profile.h"
+#include "rest.h"
 #include "values.h"
 #include "would.h"
 

@@ -64,6 +64,7 @@ void bench_destroy(bench *b) {
         return;
     }
     desk_left_close(b->left);
+    rest_forget(b);
     desk_close(b->desk);
     desk_close(b->stock);
     form_free(&b->form);
@@ -92,7 +93,6 @@ void bench_opened(bench *b) {
         }
     }
     b->field = b->field_first = 0;
-    b->struck = 0;
     b->impression = 0;
     bench_take_field(b, b->card == 0 ? "outline." : "bands[].width");
     bench_go(b, BENCH_WORK);
@@ -175,6 +175,10 @@ void bench_settle(bench *b) {
     }
     if (b->screen == BENCH_SECOND && !desk_holding(b->desk)) { /* undo and redo may lead there */
         b->screen = BENCH_WORK;
+    }
+    bool at_bench = b->screen == BENCH_STRIKES || b->screen == BENCH_REST;
+    if (at_bench && show_impressions(desk_plan(b->desk), b->band) == 0) { /* undo and redo may lead there, too */
+        bench_go(b, BENCH_WORK);
     }
     size_t cards = bench_cards(b), bands = desk_project(b->desk)->layout.band_count;
     if (b->card >= cards) {

@@ -35,11 +35,11 @@ static const bench_command table[] = {
     {{BENCH_KEY_ESC}, 1, "back", "Back to the workbench; nothing is saved.", AT(THEIRS), do_leave, NULL},
 
     /* the start screen and lists */
-    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Goes up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS), do_list, NULL},
-    {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS), do_list_take, NULL},
-    {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS | AT(KINDS), do_leave, NULL},
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "choose", "Goes up and down the list; everything shows what is chosen.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS) | AT(REST), do_list, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "A page up or down.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS) | AT(REST), do_list, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS) | AT(REST), do_list, NULL},
+    {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS) | AT(REST), do_list_take, NULL},
+    {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS | AT(KINDS) | AT(REST), do_leave, NULL},
     {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
     {{'o'}, 1, "open by name", "Asks for a file's name and opens it.", AT(START), do_open, NULL},
 
@@ -78,7 +78,7 @@ static const bench_command table[] = {
     /* the workbench: moments */
     {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
     {{'c'}, 1, "close", "Shows what small changes make it close or work: first what makes it work, smallest first.", WORK, do_moves, refuse_no_moves},
-    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | ITEMS | AT(SECOND), do_undo, NULL},
+    {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | ITEMS | AT(SECOND) | AT(STRIKES), do_undo, NULL},
     {{'m', 'f'}, 2, "count", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
     {{'l'}, 1, "lose", "Where the gap goes, in turn: even all round, the last steps, the straights, between anchors.", WORK, do_lose, refuse_no_rounds},
     {{'r'}, 1, "round", "Along the round, impression by impression.", WORK, do_round, refuse_no_rounds},
@@ -88,7 +88,7 @@ static const bench_command table[] = {
     {{'i'}, 0, "inventory", "The tools of the shop and the piece's copies, ranked for the band at hand; their values.", WORK, do_inventory, NULL},
     {{'g'}, 0, "hold, flip", "Holds the layout as it is now; with one held, puts that one in hand and holds this one.", WORK | AT(SECOND), do_hold, NULL},
     {{'G'}, 0, "both", "Shows the layout in hand and the held one side by side: what differs.", WORK, do_second, refuse_none_held},
-    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | ITEMS | AT(SECOND), do_redo, NULL},
+    {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | ITEMS | AT(SECOND) | AT(STRIKES), do_redo, NULL},
     {{'w'}, 0, "warnings", "All warnings, worst first.", WORK, do_warnings, NULL},
     {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing, the band laid straight.", WORK | LISTS | ITEMS | AT(ROUND), do_view, NULL},
     {{'V'}, 0, "laid straight", "Shows the band laid straight from its start, with bends, corners and what fails there; again for the piece.", WORK | LISTS | ITEMS | AT(ROUND), do_view, NULL},
@@ -162,10 +162,12 @@ static const bench_command table[] = {
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last row.", AT(TABLE), do_table_move, NULL},
 
     /* at the bench */
-    {{' ', BENCH_KEY_ENTER}, 1, "struck one", "Counts a strike.", AT(STRIKES), do_strike, NULL},
-    {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
-    {{'0'}, 1, "from nothing", "Begins the count anew.", AT(STRIKES), do_strikes_anew, NULL},
+    {{' '}, 1, "struck one", "Counts a strike; it is kept in the file.", AT(STRIKES), do_strike, NULL},
+    {{BENCH_KEY_ENTER}, 1, "what is left", "Takes what is left to go and shows each count that closes the round with it.", AT(STRIKES), do_left_type, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins the length that is left.", AT(STRIKES) | AT(REST), do_left_type, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK) | AT(TABLE), do_leave, NULL},
+    {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
+    {{'x'}, 1, "begin anew", "Takes the round out of the count and begins anew, undo brings it back; a full one stays in the file.", AT(STRIKES), do_strikes_anew, NULL},
 
     /* two layouts */
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "this or that", "Chooses the layout in hand or the held one.", AT(SECOND), do_second_choose, NULL},
@@ -212,6 +214,8 @@ static const bench_place_name places[] = {
     {BENCH_LOOK, "drawing", "In a drawing of its own", "{round.back} goes back, {workbench.help} shows the keys"},
     {BENCH_TABLE, "table", "In the spacing table", "{round.back} goes back, {workbench.help} shows the keys"},
     {BENCH_STRIKES, "strikes", "Counting strikes", "{round.back} goes back, {workbench.help} shows the keys"},
+    {BENCH_REST, "rest", "With what is left of a round",
+     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
     {BENCH_SECOND, "second", "With two layouts side by side",
      "{second.back} goes back, {workbench.help} shows the keys"},
     {BENCH_INVENTORY, "inventory", "In the inventory", "{inventory.back} goes back, {workbench.help} shows the keys"},

@@ -59,6 +59,13 @@ static bool is_ending(const bench_command *command) {
     return command->keys[0] == '?' || command->keys[0] == 'h' || command->keys[0] == 'q' || command->keys[0] == '/';
 }
 
+/* What belongs to this screen comes first, so that no way out is what finds no room; then what the workbench has, too.
+ */
+static int pass_of(const bench_command *command, unsigned where) {
+    unsigned work = 1u << BENCH_WORK;
+    return is_ending(command) ? 2 : where != work && (command->where & work) != 0;
+}
+
 static void put_commands(bench *b, show_grid *grid, int first, int lines) {
     size_t count;
     const bench_command *table = bench_commands(&count);
@@ -67,14 +74,16 @@ static void put_commands(bench *b, show_grid *grid, int first, int lines) {
     int kept = 0, keys;
     line_end end = {0, first, first + lines - 1};
     for (size_t i = 0; i < count; i++) {
-        if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i])) {
+        bool keeps =
+            where == 1u << BENCH_WORK || table[i].keys[0] == 'h'; /* elsewhere what the screen has goes first */
+        if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i]) && keeps) {
             kept += command_words(b, i, words, &keys) + 2;
         }
     }
-    for (int pass = 0; pass < 2; pass++) {
+    for (int pass = 0; pass < 3; pass++) {
         for (size_t i = 0; i < count; i++) {
-            if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i]) == (pass == 1)) {
-                put_command(b, grid, &end, i, pass == 0 ? grid->width - kept : grid->width);
+            if ((table[i].where & where) != 0 && table[i].shown > 0 && pass_of(&table[i], where) == pass) {
+                put_command(b, grid, &end, i, pass < 2 ? grid->width - kept : grid->width);
             }
         }
     }
@@ -316,6 +325,9 @@ static void draw_screen(bench *b, show_grid *grid) {
         break;
     case BENCH_STRIKES:
         draw_strikes(b, grid);
+        break;
+    case BENCH_REST:
+        draw_rest(b, grid);
         break;
     case BENCH_SECOND:
         draw_second(b, grid);

@@ -44,6 +44,7 @@ void draw_tool(bench *b, show_grid *grid);
 void draw_tool_items(bench *b, show_grid *grid);
 void draw_ask(bench *b, show_grid *grid);
 void draw_strikes(bench *b, show_grid *grid);
+void draw_rest(bench *b, show_grid *grid);
 void draw_second(bench *b, show_grid *grid);
 void draw_commands(bench *b, show_grid *grid);
 void draw_look(bench *b, show_grid *grid);

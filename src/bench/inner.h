@@ -6,6 +6,7 @@
 #include <stdint.h>
 
 #include "bandwright/limits.h"
+#include "bandwright/rest.h"
 #include "bench/bench.h"
 #include "bench/draw.h"
 #include "bench/entry.h"
@@ -24,6 +25,7 @@ typedef enum bench_screen {
     BENCH_FILLS,      /* what a new band holds */
     BENCH_ROUND,      /* along the round, impression by impression */
     BENCH_STRIKES,    /* counting strikes */
+    BENCH_REST,       /* what is left of a round, and the counts that close it */
     BENCH_ITEMS,      /* the items of a list */
     BENCH_SECOND,     /* two layouts side by side */
     BENCH_LOOK,       /* one drawing in all of the window */
@@ -55,7 +57,8 @@ typedef enum bench_typing {
     TYPING_COMMAND,  /* what is looked for in the list of commands */
     TYPING_FIND,     /* what the inventory's list is to show */
     TYPING_ADD,      /* the size or the id of a tool that is added to the inventory */
-    TYPING_TOOL      /* a value of the inventory's tool in hand */
+    TYPING_TOOL,     /* a value of the inventory's tool in hand */
+    TYPING_LEFT      /* what is left of a round */
 } bench_typing;
 
 /* ---- lists ---- */
@@ -231,8 +234,7 @@ struct bench {
     bool unicode;               /* of the grid drawn last */
 
     int impression; /* BENCH_ROUND */
-    int struck;     /* BENCH_STRIKES */
-    size_t struck_band;
+    bw_rest *rest;  /* BENCH_REST */
 
     desk_left *left;   /* BENCH_LEFT: what is asked about */
     bool dropping;     /* and it shall be dropped for good */
@@ -348,6 +350,14 @@ bool tools_take_new(bench *b, const char *length);
 /* look.c */
 const char *look_name(const bench *b);
 show_view look_view(bench *b);
+
+/* round.c */
+bool round_lacks(bench *b); /* nothing to be counted, and says so */
+/* strikes.c */
+void rest_take_left(bench *b); /* the typed line */
+void rest_take(bench *b);
+void rest_leave(bench *b);
+void rest_forget(bench *b);
 
 /* table.c */
 show_view table_view(const bench *b);

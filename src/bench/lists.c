@@ -208,6 +208,9 @@ void do_list_take(bench *b, int key) {
     case BENCH_KINDS:
         shelf_kind_taken(b, (bw_kind)at);
         return;
+    case BENCH_REST:
+        rest_take(b);
+        return;
     case BENCH_TOOLS:
         if (at + 1 == b->list.count) {
             desk_try_leave(b->desk);
@@ -267,6 +270,9 @@ void do_leave(bench *b, int key) {
         }
         b->after = AFTER_NOTHING;
         bench_go(b, BENCH_WORK);
+        return;
+    case BENCH_REST:
+        rest_leave(b);
         return;
     case BENCH_ITEMS:
         bench_go(b, BENCH_WORK);

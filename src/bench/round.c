@@ -1,4 +1,4 @@
-/* round.c - along the round, impression by impression, and the count of strikes at the bench. */
+/* round.c - along the round, impression by impression. */
 #include <math.h>
 
 #include "bench/inner.h"
@@ -7,11 +7,7 @@ static int impressions(const bench *b) {
     return show_impressions(desk_plan(b->desk), b->band);
 }
 
-static int to_strike(const bench *b) {
-    return show_struck(desk_plan(b->desk), b->band);
-}
-
-static bool nothing_to_count(bench *b) {
+bool round_lacks(bench *b) {
     if (impressions(b) == 0) {
         bench_refuse(b, "There is no round here: no impression has room.");
         return true;
@@ -21,7 +17,7 @@ static bool nothing_to_count(bench *b) {
 
 void do_round(bench *b, int key) {
     (void)key;
-    if (!nothing_to_count(b)) {
+    if (!round_lacks(b)) {
         b->impression = b->impression < 1 ? 1 : b->impression;
         bench_go(b, BENCH_ROUND);
     }
@@ -65,41 +61,4 @@ void do_seam(bench *b, int key) {
     (void)key;
     b->impression = 1;
     bench_say(b, "the seam: impression 1, where the last one meets it");
-}
-
-/* ---- strikes ---- */
-
-void do_strikes(bench *b, int key) {
-    (void)key;
-    if (nothing_to_count(b)) {
-        return;
-    }
-    if (b->struck_band != b->band) {
-        b->struck = 0;
-        b->struck_band = b->band;
-    }
-    bench_go(b, BENCH_STRIKES);
-}
-
-void do_strike(bench *b, int key) {
-    (void)key;
-    if (b->struck >= to_strike(b)) {
-        bench_say(b, "The round is full: every impression is struck.");
-        return;
-    }
-    b->struck++;
-}
-
-void do_unstrike(bench *b, int key) {
-    (void)key;
-    if (b->struck == 0) {
-        bench_say(b, "Nothing is struck yet.");
-        return;
-    }
-    b->struck--;
-}
-
-void do_strikes_anew(bench *b, int key) {
-    (void)key;
-    b->struck = 0;
 }

@@ -205,6 +205,9 @@ void do_entry_take(bench *b, int key) {
     case TYPING_PAPER:
         files_template_take(b, b->entry.text);
         break;
+    case TYPING_LEFT:
+        rest_take_left(b);
+        break;
     default:
         files_take_name(b, b->entry.text);
     }

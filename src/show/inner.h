@@ -66,6 +66,15 @@ void show_say_run(show_words *out, const shop_project *project, const bw_plan *p
  * has no words for it. */
 bool show_say_run_start(show_words *out, const shop_project *project, const bw_plan *plan, size_t band, size_t run);
 int show_run_steps(const bw_run_plan *run);
+/* Steps of one length as a hand can set them: `longer` of them at the next setting of the dividers, mixed evenly (of n
+ * steps with r longer ones, step i is one where floor((i + 1) r / n) passes floor(i r / n)). */
+typedef struct show_hand_steps {
+    double low, high; /* mm */
+    int longer;
+} show_hand_steps;
+show_hand_steps show_by_hand(const shop_project *project, int steps, double step);
+/* "34 steps at 7.5 mm and 8 at 7.6 mm, mixed evenly (about 1 in 5)", behind `then`. */
+void show_say_steps(show_words *out, const shop_project *project, int steps, double step, const char *then);
 /* "on the outer row" for a weave line; "at the guide" for line 0. */
 const char *show_line_place(int line);
 /* The weave line of this number, NULL if it is not counted. */

@@ -138,14 +138,23 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
     return out->text;
 }
 
-/* An even step as a hand can set it: two divider settings, mixed evenly. */
-static void say_steps(show_words *out, const shop_project *project, int steps, double step, const char *then) {
-    double grid = show_step_grid(project), low = floor(step / grid + 1e-6) * grid;
-    int longer = (int)lround((step - low) * steps / grid);
-    if (longer >= steps) {
-        low += grid;
-        longer = 0;
+show_hand_steps show_by_hand(const shop_project *project, int steps, double step) {
+    double grid = show_step_grid(project);
+    show_hand_steps hand = {.low = floor(step / grid + 1e-6) * grid};
+    hand.longer = (int)lround((step - hand.low) * steps / grid);
+    if (hand.longer >= steps) {
+        hand.low += grid;
+        hand.longer = 0;
     }
+    hand.high = hand.low + grid;
+    return hand;
+}
+
+/* Two divider settings, mixed evenly. */
+void show_say_steps(show_words *out, const shop_project *project, int steps, double step, const char *then) {
+    show_hand_steps hand = show_by_hand(project, steps, step);
+    int longer = hand.longer;
+    double low = hand.low, grid = hand.high - hand.low;
     const char *plural = steps == 1 ? "" : "s";
     if (longer == 0 || steps == 1) {
         show_say(out, "%s%d step%s at %s", then, steps, plural, show_length(project, longer ? step : low).text);
@@ -172,7 +181,7 @@ static void say_settings(show_words *out, const shop_project *project, const bw_
         size_t first = i;
         for (; i < run->setting_count && fabs(run->settings[i].step - run->settings[first].step) < BW_EPS; i++)
             steps += run->settings[i].steps;
-        say_steps(out, project, steps, run->settings[first].step, then);
+        show_say_steps(out, project, steps, run->settings[first].step, then);
         then = ", then ";
     }
 }

@@ -39,6 +39,11 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_WIDTH] = {"width", 'w', "PIXELS", "how wide the picture is; usually about 3 million pixels in all"},
     [VERB_RULE] = {"rule", 0, "L", "how finely the rule is read, 0.5 mm if not given"},
     [VERB_ADD] = {"add", 0, NULL, "write the strip into the tool"},
+    [VERB_STRUCK] = {"struck", 0, "N",
+                     "impressions of the run that are struck; if not given, those of the round that the file has in "
+                     "hand"},
+    [VERB_LEFT] = {"left", 0, "LENGTH", "what is left of the run to go, in the file's unit unless another is given"},
+    [VERB_RUN] = {"run", 0, "R", "which run of a guide that is cut at corners, 1 if not given"},
 };
 
 static const verb verbs[] = {
@@ -96,6 +101,14 @@ static const verb verbs[] = {
      "that was pricked off before); leather=TEXT; date=TEXT.\n"
      "For example: bandwright strip lid.yaml basket-m impressions=10 length=67.6 --add\n",
      1, -1, BIT(VERB_INVENTORY) | BIT(VERB_RULE) | BIT(VERB_ADD), verb_strip},
+    {"rest", "FILE BAND", "close a round that is struck in part, whatever has drifted",
+     "For example: bandwright rest lid.yaml weave --struck 24 --left 132.5\n"
+     "What is left is measured along the guide: of a closed round from a point of the last impression on to the same\n"
+     "point of the first, of an open run from the leading tip of the last impression to the run's end. Each count "
+     "that\n"
+     "closes it is told, best first, with its steps and whether the other rows still reach.\n"
+     "Exit status 0: some count works. 1: none does, and it says what to do instead.\n",
+     2, 2, BIT(VERB_INVENTORY) | BIT(VERB_STRUCK) | BIT(VERB_LEFT) | BIT(VERB_RUN), verb_rest},
     {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
      "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
      "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",

@@ -38,6 +38,9 @@ typedef enum verb_option_id {
     VERB_WIDTH,
     VERB_RULE,
     VERB_ADD,
+    VERB_STRUCK,
+    VERB_LEFT,
+    VERB_RUN,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -108,6 +111,7 @@ int verb_picture(const verb_args *args);
 int verb_fit(const verb_args *args);
 int verb_template(const verb_args *args);
 int verb_strip(const verb_args *args);
+int verb_rest(const verb_args *args); /* FILE, BAND, --struck, --left, --run */
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);
 int verb_new(const verb_args *args);

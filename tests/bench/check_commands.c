@@ -150,6 +150,10 @@ START_TEST(esc_leads_back) {
         ck_assert_int_eq(bench_where(b), BENCH_TOOL);
         bench_key(b, BENCH_KEY_ESC);
     }
+    if (screen == BENCH_REST) { /* to the strikes */
+        ck_assert_int_eq(bench_where(b), BENCH_STRIKES);
+        bench_key(b, BENCH_KEY_ESC);
+    }
     if (screen == BENCH_TOOL || screen == BENCH_TOOL_ITEMS || screen == BENCH_KINDS) { /* to the list, and on */
         ck_assert_int_eq(bench_where(b), BENCH_INVENTORY);
         bench_key(b, BENCH_KEY_ESC);

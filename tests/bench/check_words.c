@@ -212,7 +212,7 @@ static const struct {
     const char *keys, *names;
 } same[] = {
     {"Enter Space",
-     "|take|yes|take them|look|type item|type or make it|type|values|explain|struck one|keep it|back|do it|"},
+     "|take|yes|take them|look|type item|type or make it|type|values|explain|struck one|what is left|keep it|back|do it|"},
     {"Esc q h F1 G", "|leave|back|later|quit|help|keys|both|"}, /* what a key opens it closes */
     {"Up Down", "|choose|row|value|one back or on|along|tool|figure|scroll|"},
     {"Left Right - + =", "|step|step item|other choice|one back or on|along|figure|this or that|one less|"},
@@ -220,7 +220,7 @@ static const struct {
     {"Home End", "|first, last|page|"},
     {"PageUp PageDown", "|page|page of values|"},
     {"Tab Shift-Tab", "|band|next row|other copy|"},
-    {"x Backspace Delete", "|drop them|take item out|take out|drop the held one|empty|as usual|one less|"},
+    {"x Backspace Delete", "|drop them|take item out|take out|drop the held one|empty|as usual|one less|begin anew|"},
     {"a", "|add item|add band|add|"},
     {"e ?", "|figures|explain|marks|"},
     {"k", "|keep|keep mine|"},
@@ -231,7 +231,7 @@ static const struct {
     {"z", "|closer|closer, farther|"},
     {"y", "|yes|take them|"},
     {"n", "|no|new piece|"}, /* at a question letters are answers */
-    {"0", "|seam|all of it|from nothing|"},
+    {"0", "|seam|all of it|"},
 };
 
 static bool lists(const char *list, const char *word, char edge) {

@@ -18,6 +18,7 @@ static const way ways[] = {
     {BENCH_ITEMS, LID, NULL, "Shift-Tab*2 Home Down*4 Enter", NULL},
     {BENCH_ROUND, LID, NULL, "r", NULL},
     {BENCH_STRIKES, LID, NULL, "b", NULL},
+    {BENCH_REST, LID, NULL, "b Space*9 Enter Enter", NULL},
     {BENCH_SECOND, LID, NULL, "g Right G", NULL},
     {BENCH_LOOK, LID, NULL, "z", NULL},
     {BENCH_TABLE, LID, NULL, "e", NULL},
