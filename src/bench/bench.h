@@ -113,6 +113,9 @@ bool bench_size_read(const char *text, bench_size *size);
 /* Keys as a file changes them: lines such as `workbench.undo = u`; # begins a comment. False with all faults of the
  * file, by line and column; the keys then stay as they were. */
 bool bench_keys_change(bench *b, const char *text, size_t length, shop_problems *problems);
+/* The same of the maker's own file, which must not keep anybody from the bench: a line at fault counts as it is shipped,
+ * and the first message tells the first of the problems. text NULL: the file could not be read, as problems say. */
+void bench_keys_own(bench *b, const char *text, size_t length, shop_problems *problems);
 /* The file that is shipped, from the table of commands. */
 void bench_keys_shipped(FILE *to);
 /* The key section of the manual page, from the table of commands. */

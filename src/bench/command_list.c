@@ -16,45 +16,80 @@ static void in_small(char *text) {
     }
 }
 
-/* Every word that is typed stands somewhere in the command's name, keys, help or places. */
-static bool matches(const bench *b, size_t index) {
+/* The commands that match, the one that is meant first. */
+typedef struct found {
+    uint16_t list[COMMANDS_MOST];
     size_t count;
-    const bench_command *command = &bench_commands(&count)[index];
-    char all[WORDS_ROOM], keys[100], where[200], typed[ENTRY_MOST + 1], *rest = typed;
-    command_keys_words(b, index, keys);
-    command_where_words(command, where);
-    snprintf(all, sizeof all, "%s %s %s %s", command->name, keys, command->help, where);
-    snprintf(typed, sizeof typed, "%s", b->entry.text);
-    in_small(all);
-    in_small(typed);
+} found;
+
+/* How well a command matches what is typed: who types its name means it. */
+enum { IS_CALLED_SO, BEGINS_SO, IN_NAME, IN_HELP, IN_PLACES, NOT_FOUND };
+
+static bool has_words(const char *text, const char *typed) {
+    char words[ENTRY_MOST + 1], *rest = words;
+    snprintf(words, sizeof words, "%s", typed);
     for (char *word; (word = strsep(&rest, " ")) != NULL;) {
-        if (strstr(all, word) == NULL) {
+        if (strstr(text, word) == NULL) {
             return false;
         }
     }
     return true;
 }
 
-/* The n-th of those that match; first what works here. SIZE_MAX if there are fewer; *found is how many there are. */
-static size_t matching(const bench *b, size_t n, size_t *found) {
-    size_t count, index = SIZE_MAX;
+static int match(const bench *b, size_t index, const char *typed) {
+    size_t count;
+    const bench_command *command = &bench_commands(&count)[index];
+    char name[60], all[WORDS_ROOM], keys[100], where[200], id[COMMAND_ID_ROOM];
+    if (typed[0] == '\0') {
+        return IN_NAME;
+    }
+    snprintf(name, sizeof name, "%s", command->name);
+    command_id(index, id);
+    in_small(name);
+    if (strcmp(name, typed) == 0 || strcmp(id, typed) == 0) {
+        return IS_CALLED_SO;
+    }
+    if (has_words(name, typed)) {
+        return strncmp(name, typed, strlen(typed)) == 0 ? BEGINS_SO : IN_NAME;
+    }
+    command_keys_words(b, index, keys);
+    snprintf(all, sizeof all, "%s %s %s", command->name, keys, command->help);
+    in_small(all);
+    if (has_words(all, typed)) {
+        return IN_HELP;
+    }
+    command_where_words(command, where);
+    snprintf(all, sizeof all, "%s %s %s %s", command->name, keys, command->help, where);
+    in_small(all);
+    return has_words(all, typed) ? IN_PLACES : NOT_FOUND;
+}
+
+/* The best match first, and of equal ones what works here. */
+static void search(const bench *b, found *out) {
+    size_t count;
     const bench_command *table = bench_commands(&count);
-    *found = 0;
-    for (int pass = 0; pass < 2; pass++) {
+    uint8_t order[COMMANDS_MOST];
+    char typed[ENTRY_MOST + 1];
+    snprintf(typed, sizeof typed, "%s", b->entry.text);
+    in_small(typed);
+    for (size_t i = 0; i < count; i++) {
+        order[i] = (uint8_t)(match(b, i, typed) * 2 + !here(b, &table[i]));
+    }
+    out->count = 0;
+    for (int rank = 0; rank < 2 * NOT_FOUND; rank++) {
         for (size_t i = 0; i < count; i++) {
-            if (here(b, &table[i]) == (pass == 0) && matches(b, i)) {
-                index = *found == n ? i : index;
-                *found += 1;
+            if (order[i] == rank) {
+                out->list[out->count++] = (uint16_t)i;
             }
         }
     }
-    return index;
 }
 
 void commands_filter(bench *b) {
-    b->list = (bench_list){0};
-    (void)matching(b, 0, &b->list.count);
-    if (b->list.count == 0) {
+    found all;
+    search(b, &all);
+    b->list = (bench_list){.count = all.count};
+    if (all.count == 0) {
         bench_refuse(b, "No command is called so; take a letter back.");
     }
 }
@@ -76,12 +111,14 @@ void do_commands_leave(bench *b, int key) {
 }
 
 void do_commands_take(bench *b, int key) {
-    size_t count, index = matching(b, b->list.at, &count);
-    if (index == SIZE_MAX) {
+    found all;
+    search(b, &all);
+    if (b->list.at >= all.count) {
         bench_refuse(b, "No command is called so; take a letter back.");
         return;
     }
-    const bench_command *command = &bench_commands(&count)[index];
+    size_t count;
+    const bench_command *command = &bench_commands(&count)[all.list[b->list.at]];
     char where[200];
     command_where_words(command, where);
     if (!here(b, command)) {
@@ -150,19 +187,21 @@ void draw_commands(bench *b, show_grid *grid) {
     lines = lines < 1 ? 1 : lines;
     int x = show_put(grid, 0, 0, -1, SHOW_BOLD, "commands: ");
     entry_draw(&b->entry, grid, x, 0, grid->width - x < 30 ? grid->width - x : 30);
-    grid->cursor_x = x;                   /* where the line is typed, if nothing is left to choose from */
-    (void)matching(b, 0, &b->list.count); /* a text still being pasted has not been looked for yet */
+    grid->cursor_x = x; /* where the line is typed, if nothing is left to choose from */
+    found all;
+    search(b, &all); /* a text still being pasted has not been looked for yet */
+    b->list.count = all.count;
     list_show(&b->list, (size_t)lines);
-    for (int i = 0; i < lines && b->list.first + (size_t)i < b->list.count; i++) {
-        size_t at = b->list.first + (size_t)i, found;
-        put_one(b, grid, top + i, matching(b, at, &found), at == b->list.at);
-        spot_add(b, 0, top + i, grid->width, SPOT_ROW, at);
+    for (size_t at = b->list.first; at < all.count && at < b->list.first + (size_t)lines; at++) {
+        int y = top + (int)(at - b->list.first);
+        put_one(b, grid, y, all.list[at], at == b->list.at);
+        spot_add(b, 0, y, grid->width, SPOT_ROW, at);
     }
-    if (b->list.count > 0) {
-        size_t found, index = matching(b, b->list.at, &found);
-        put_whole(b, grid, (show_rect){2, bottom - whole + (whole > 1), grid->width - 2, whole - (whole > 1)}, index);
+    if (b->list.at < all.count) {
+        put_whole(b, grid, (show_rect){2, bottom - whole + (whole > 1), grid->width - 2, whole - (whole > 1)},
+                  all.list[b->list.at]);
         if (grid->width >= 60) {
-            show_putf(grid, grid->width - 20, 0, -1, SHOW_DIM, "%zu of %zu", b->list.at + 1, found);
+            show_putf(grid, grid->width - 20, 0, -1, SHOW_DIM, "%zu of %zu", b->list.at + 1, all.count);
         }
     }
     draw_foot(b, grid);

@@ -198,6 +198,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_REPAINT}, 0, "paint", "Draws the whole screen anew.", ~0u, do_repaint, NULL},
 };
 /* clang-format on */
+_Static_assert(sizeof table / sizeof table[0] <= COMMANDS_MOST, "the list of commands has room for all");
 
 const bench_command *bench_commands(size_t *count) {
     *count = sizeof table / sizeof table[0];

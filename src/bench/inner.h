@@ -262,6 +262,7 @@ typedef struct bench_command {
     const char *(*refuse)(const bench *b); /* why it cannot be done now, NULL if it can; may be NULL */
 } bench_command;
 
+#define COMMANDS_MOST 400
 const bench_command *bench_commands(size_t *count);
 bench_screen bench_where(const bench *b); /* the screen that the keys go to */
 /* The places of the program as lists and files of keys name them, in their order there. */

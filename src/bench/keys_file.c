@@ -247,36 +247,98 @@ static void no_key_twice(reading *r) {
     }
 }
 
+/* ---- all of it ---- */
+
+/* The lines of the problems from `from` on count as they are shipped. False if none of them was changed. */
+static bool drop_lines(reading *r, size_t from) {
+    bool dropped = false;
+    for (size_t p = from; p < r->problems->count; p++) {
+        for (size_t i = 0; i < r->count; i++) {
+            if (r->rows[i].line > 0 && r->rows[i].line == r->problems->list[p].line) {
+                r->rows[i] = (found){.keys = command_keys(NULL, i)};
+                dropped = true;
+            }
+        }
+    }
+    return dropped;
+}
+
+/* A key that is shipped again may be another line's by now: until no key is left that means two things. */
+static void drop_faults(reading *r) {
+    (void)drop_lines(r, 0);
+    for (size_t seen = r->problems->count;; seen = r->problems->count) {
+        no_key_twice(r);
+        if (!drop_lines(r, seen)) {
+            return;
+        }
+    }
+}
+
+static bool take_keys(bench *b, reading *r, bool own) {
+    bench_keys *keys = shop_alloc(r->count * sizeof *keys);
+    r->rows = shop_alloc(r->count * sizeof *r->rows);
+    bool fine = keys != NULL && r->rows != NULL;
+    if (!fine) {
+        shop_problem_add(r->problems, false, 0, 0, "out of memory");
+    }
+    for (size_t i = 0; fine && i < r->count; i++) {
+        r->rows[i] = (found){.keys = command_keys(NULL, i)};
+    }
+    while (fine && r->at < r->length) {
+        read_line(r);
+        skip_line(r);
+    }
+    if (fine && own) {
+        drop_faults(r);
+    } else if (fine && r->problems->errors == 0) {
+        no_key_twice(r);
+    }
+    fine = fine && (own || r->problems->errors == 0);
+    for (size_t i = 0; fine && i < r->count; i++) {
+        keys[i] = r->rows[i].keys;
+    }
+    free(r->rows);
+    if (fine) {
+        free(b->keys);
+        b->keys = keys;
+    } else {
+        free(keys);
+    }
+    return fine;
+}
+
 bool bench_keys_change(bench *b, const char *text, size_t length, shop_problems *problems) {
     reading r = {.text = text, .length = length, .line = 1, .problems = problems};
     (void)bench_commands(&r.count);
-    r.rows = shop_alloc(r.count * sizeof *r.rows);
-    bench_keys *keys = shop_alloc(r.count * sizeof *keys);
-    if (r.rows == NULL || keys == NULL) {
-        free(r.rows);
-        free(keys);
-        shop_problem_add(problems, false, 0, 0, "out of memory");
-        return false;
+    return take_keys(b, &r, false);
+}
+
+/* "keys:3:18: uu is no key; ..." with what it means; the first fault, and how many there are more. */
+static void tell_faults(bench *b, const shop_problems *problems) {
+    const shop_problem *first = &problems->list[0];
+    const char *slash = strrchr(problems->file, '/');
+    char place[80] = "", more[60] = "", said[sizeof b->message], name[100], why[300];
+    if (first->line > 0) {
+        snprintf(place, sizeof place, ":%zu:%zu", first->line, first->column);
     }
-    for (size_t i = 0; i < r.count; i++) {
-        r.rows[i] = (found){.keys = command_keys(NULL, i)};
+    if (problems->errors > 1) {
+        snprintf(more, sizeof more, " (and %zu more)", problems->errors - 1);
     }
-    while (r.at < r.length) {
-        read_line(&r);
-        skip_line(&r);
+    const char *file = slash != NULL ? slash + 1 : problems->file;
+    shop_clean(file, strlen(file), name, sizeof name);
+    shop_clean(first->text, strlen(first->text), why, sizeof why);
+    snprintf(said, sizeof said, "%s", b->message);
+    bench_refuse(b, "%.350s%s%s%s: %s%s; %s.", said, said[0] != '\0' ? " " : "", name, place, why, more,
+                 first->line > 0 ? "what is wrong counts as it is shipped" : "the keys are as they are shipped");
+}
+
+void bench_keys_own(bench *b, const char *text, size_t length, shop_problems *problems) {
+    reading r = {.text = text, .length = length, .line = 1, .problems = problems};
+    (void)bench_commands(&r.count);
+    if (text != NULL) {
+        (void)take_keys(b, &r, true);
     }
-    if (problems->errors == 0) {
-        no_key_twice(&r);
-    }
-    for (size_t i = 0; i < r.count; i++) {
-        keys[i] = r.rows[i].keys;
-    }
-    free(r.rows);
     if (problems->errors > 0) {
-        free(keys);
-        return false;
+        tell_faults(b, problems);
     }
-    free(b->keys);
-    b->keys = keys;
-    return true;
 }

@@ -7,11 +7,12 @@
 #include "bench/bench.h"
 
 /* signals.c: signals become bytes in a pipe, so that waiting for a key sees them. */
-enum { SIGNAL_RESIZE = 'r', SIGNAL_STOP = 's', SIGNAL_END = 'e', SIGNAL_BREAK = 'b' };
+enum { SIGNAL_RESIZE = 'r', SIGNAL_STOP = 's', SIGNAL_CONTINUE = 'c', SIGNAL_END = 'e', SIGNAL_BREAK = 'b' };
 
 /* Catches signals; the reading end of the pipe, or -1. */
 int signals_open(void);
 void signals_close(void);
+void signals_stop(void); /* until somebody lets the program go on; at once back where nobody could */
 /* What brings the terminal back after a crash, taken from the terminal's description: written by a handler on a stack
  * of its own. */
 void signals_crash_text(const char *bytes, unsigned length);

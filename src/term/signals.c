@@ -13,8 +13,8 @@
 #define CRASH_TEXT 512
 
 /* Whatever else would end the program ends it in good order, too. */
-static const int told[] = {SIGWINCH, SIGTSTP, SIGHUP,  SIGTERM,   SIGINT, SIGQUIT,
-                           SIGUSR1,  SIGUSR2, SIGALRM, SIGVTALRM, SIGPROF};
+static const int told[] = {SIGWINCH, SIGTSTP, SIGCONT, SIGHUP,  SIGTERM,   SIGINT,
+                           SIGQUIT,  SIGUSR1, SIGUSR2, SIGALRM, SIGVTALRM, SIGPROF};
 static const int crashes[] = {SIGSEGV, SIGBUS, SIGFPE, SIGILL, SIGABRT};
 enum { TOLD = sizeof told / sizeof told[0], CRASHES = sizeof crashes / sizeof crashes[0] };
 
@@ -31,6 +31,7 @@ static void tell(int number) {
     int kept = errno;
     char byte = number == SIGWINCH  ? SIGNAL_RESIZE
                 : number == SIGTSTP ? SIGNAL_STOP
+                : number == SIGCONT ? SIGNAL_CONTINUE
                 : number == SIGINT  ? SIGNAL_BREAK
                                     : SIGNAL_END;
     if (write(wake[1], &byte, 1) < 0) {
@@ -65,6 +66,21 @@ static void watch_crashes(void) {
     for (int i = 0; i < CRASHES; i++) {
         sigaction(crashes[i], &action, &before_crash[i]);
     }
+}
+
+static void watch(int number, void (*handler)(int)) {
+    struct sigaction action = {.sa_handler = handler};
+    sigemptyset(&action.sa_mask);
+    sigaction(number, &action, NULL);
+}
+
+/* By the usual action of SIGTSTP, which the system passes over where nobody waits who could let the program go on. */
+void signals_stop(void) {
+    watch(SIGTSTP, SIG_DFL);
+    watch(SIGCONT, SIG_DFL); /* who stops here knows by itself that it goes on */
+    raise(SIGTSTP);
+    watch(SIGCONT, tell);
+    watch(SIGTSTP, tell);
 }
 
 int signals_open(void) {

@@ -5,11 +5,11 @@
 #include <errno.h>
 #include <langinfo.h>
 #include <poll.h>
-#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
 #include <term.h>
+#include <termios.h>
 #include <time.h>
 #include <unistd.h>
 #include <wchar.h>
@@ -81,11 +81,22 @@ static void prepare_colours(terminal *t) {
     }
 }
 
+/* Ctrl-S is typed by who means to save: it must not stop the screen while keys go on being done unseen. */
+static void keep_flowing(void) {
+    struct termios modes;
+    if (tcgetattr(STDIN_FILENO, &modes) == 0) {
+        modes.c_iflag &= ~(tcflag_t)IXON;
+        (void)tcsetattr(STDIN_FILENO, TCSADRAIN, &modes);
+        def_prog_mode();
+    }
+}
+
 static void prepare_screen(terminal *t) {
     set_escdelay(ESCAPE_WAIT);
     cbreak();
     noecho();
     nonl();
+    keep_flowing();
     keypad(stdscr, TRUE);
     nodelay(stdscr, TRUE);
     scrollok(stdscr, FALSE);
@@ -192,10 +203,17 @@ static void follow_size(terminal *t) {
 /* Ctrl-Z: the terminal as it was, stop, and afterwards take it over again. */
 static void stop(terminal *t) {
     give_back();
-    raise(SIGSTOP);
+    signals_stop();
     refresh();
     manners_begin();
     follow_size(t);
+}
+
+/* Stopped by somebody else, who has used the terminal meanwhile. */
+static void take_over(void) {
+    reset_prog_mode();
+    clearok(curscr, TRUE);
+    manners_begin();
 }
 
 static int signal_event(terminal *t) {
@@ -208,6 +226,10 @@ static int signal_event(terminal *t) {
             return TERM_GONE;
         case SIGNAL_STOP:
             stop(t);
+            event = TERM_RESIZED;
+            break;
+        case SIGNAL_CONTINUE:
+            take_over();
             event = TERM_RESIZED;
             break;
         case SIGNAL_RESIZE:

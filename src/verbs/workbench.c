@@ -187,7 +187,7 @@ static bool set_mouse(bench *b, const verb_args *args) {
 }
 
 /* --keys-file, else the maker's own at a terminal; a script means the same everywhere. SHOP_OK, or the exit status
- * after all messages. */
+ * after all messages. Who names a file wants that one; faults of the usual one are told and keep nobody away. */
 static int set_keys(bench *b, const verb_args *args) {
     const char *given = args->given[VERB_KEYS_FILE];
     char *usual = shop_user_place("XDG_CONFIG_HOME", "/.config", "/bandwright/keys"), *text = NULL;
@@ -198,7 +198,10 @@ static int set_keys(bench *b, const verb_args *args) {
     shop_status status = SHOP_OK;
     if (file != NULL && (given != NULL || access(file, F_OK) == 0)) {
         status = shop_read(file, &text, &length, &problems);
-        if (status == SHOP_OK && !bench_keys_change(b, text, length, &problems)) {
+        if (given == NULL) {
+            bench_keys_own(b, status == SHOP_OK ? text : NULL, length, &problems);
+            status = SHOP_OK;
+        } else if (status == SHOP_OK && !bench_keys_change(b, text, length, &problems)) {
             status = SHOP_BAD_FILE;
         }
     }

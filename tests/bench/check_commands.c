@@ -228,6 +228,23 @@ START_TEST(the_list_does_what_is_chosen) {
 }
 END_TEST
 
+/* Who types a command's name means it, however many others have the word in their help. */
+START_TEST(the_list_begins_with_what_is_called_so) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "Right / \"Save\" Enter");
+    ck_assert(!desk_unsaved(bench_desk(b)));
+    hands_press(b, "/ \"page\" Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_READ);
+    hands_press(b, "Esc / \"bench\" Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_STRIKES);
+    hands_press(b, "Esc / \"workbench.page\" Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_READ);
+    hands_press(b, "Esc / \"und\" Enter");
+    ck_assert(desk_unsaved(bench_desk(b)));
+    bench_destroy(b);
+}
+END_TEST
+
 /* Why a command cannot be done now is said, and the list stays. */
 START_TEST(the_list_says_why_not) {
     bench *b = hands_open("cedar-lid.yaml");
@@ -298,6 +315,7 @@ Suite *bench_commands_suite(void) {
     tcase_add_loop_test(tests, esc_leads_back, 0, (int)ways);
     tcase_add_test(tests, the_list_has_every_command);
     tcase_add_test(tests, the_list_does_what_is_chosen);
+    tcase_add_test(tests, the_list_begins_with_what_is_called_so);
     tcase_add_test(tests, the_list_says_why_not);
     tcase_add_test(tests, the_list_leads_back_to_a_trial);
     tcase_add_test(tests, what_is_pasted_is_text);

@@ -165,6 +165,56 @@ START_TEST(a_key_is_free_elsewhere) {
 }
 END_TEST
 
+/* The maker's own file: a line at fault counts as it is shipped, the others hold, and the first message tells it. */
+START_TEST(faults_of_the_own_file_keep_nobody_away) {
+    const char *text = "workbench.undo = ~\nnonsense\nworkbench.save = uu\n";
+    bench *b = hands_open("cedar-lid.yaml");
+    shop_problems problems;
+    shop_problems_init(&problems, "/home/me/keys");
+    bench_keys_own(b, text, strlen(text), &problems);
+    ck_assert_uint_eq(problems.errors, 2);
+    shop_problems_free(&problems);
+    hands_see(b, "keys:2:1: no command is called nonsense");
+    hands_see(b, "(and 1 more); what is wrong counts as it is shipped");
+    hands_press(b, "Right");
+    ck_assert(desk_unsaved(bench_desk(b)));
+    hands_press(b, "~");
+    ck_assert(!desk_unsaved(bench_desk(b)));
+    hands_press(b, "Right s");
+    ck_assert(!desk_unsaved(bench_desk(b)));
+    bench_destroy(b);
+}
+END_TEST
+
+/* s for undo, so save had to go elsewhere; where that fails, undo cannot have s either. */
+START_TEST(a_fault_takes_what_rests_on_it_along) {
+    const char *text = "workbench.undo = s\nworkbench.save = uu\n";
+    bench *b = hands_open("cedar-lid.yaml");
+    shop_problems problems;
+    shop_problems_init(&problems, "keys");
+    bench_keys_own(b, text, strlen(text), &problems);
+    ck_assert_uint_eq(problems.errors, 2);
+    shop_problems_free(&problems);
+    hands_press(b, "Right u");
+    ck_assert(!desk_unsaved(bench_desk(b)));
+    hands_press(b, "Right s");
+    ck_assert(!desk_unsaved(bench_desk(b)));
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(an_own_file_that_cannot_be_read_is_told) {
+    bench *b = hands_open("cedar-lid.yaml");
+    shop_problems problems;
+    shop_problems_init(&problems, "/home/me/keys");
+    shop_problem_add(&problems, false, 0, 0, "it cannot be read: Permission denied");
+    bench_keys_own(b, NULL, 0, &problems);
+    shop_problems_free(&problems);
+    hands_see(b, "keys: it cannot be read: Permission denied; the keys are as they are shipped");
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_keys_suite(void) {
     Suite *suite = suite_create("keys from a file");
     TCase *tests = tcase_create("keys");
@@ -175,6 +225,9 @@ Suite *bench_keys_suite(void) {
     tcase_add_loop_test(tests, every_fault_has_its_place, 0, (int)(sizeof faults / sizeof faults[0]));
     tcase_add_test(tests, all_faults_come_in_one_go);
     tcase_add_test(tests, a_key_is_free_elsewhere);
+    tcase_add_test(tests, faults_of_the_own_file_keep_nobody_away);
+    tcase_add_test(tests, a_fault_takes_what_rests_on_it_along);
+    tcase_add_test(tests, an_own_file_that_cannot_be_read_is_told);
     suite_add_tcase(suite, tests);
     return suite;
 }

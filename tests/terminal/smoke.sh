@@ -17,7 +17,8 @@ finish() {
 }
 trap finish EXIT
 echo 'set -g default-terminal screen-256color' >"$work/tmux.conf"
-printf 'PS1="ready> "\nunset HISTFILE\n' >"$work/rc"
+# bash asks for marks around pasted text itself, which would hide who left them on.
+printf 'PS1="ready> "\nunset HISTFILE\nbind "set enable-bracketed-paste off"\n' >"$work/rc"
 # What a shell would mend behind the program's back is looked at before the shell is back.
 cat >"$work/run" <<SH
 #!/bin/bash
@@ -230,6 +231,35 @@ wait_for '^\[1\]\+ +Stopped'
 mux resize-window -t work -x 100 -y 30
 command_line fg
 looks "fg in another window size" 100x30 'Right Left'
+# asked ON OFF: what the terminal was asked for last, of two sequences in the bytes sent
+asked() { LC_ALL=C grep -aoE $'\e\\[\\?('"$1|$2)" "$work/sent" | tail -n 1; }
+pastes_marked() { [ "$(asked 2004h 2004l)" = $'\e[?2004h' ]; }
+pastes_plain() { [ "$(asked 2004h 2004l)" = $'\e[?2004l' ]; }
+mux pipe-pane -t work "cat >'$work/sent'"
+press C-z
+expect "Ctrl-Z: no more marks around pasted text" until_true pastes_plain
+command_line fg
+expect "fg: marks around pasted text again" until_true pastes_marked
+# Stopped by somebody else, who leaves the terminal as it is; the shell changes it.
+kill -STOP "$pid"
+wait_for '^\[1\]\+ +Stopped'
+command_line fg
+looks "stopped from outside, and fg" 100x30 'Right Left'
+press Right
+looks "stopped from outside: keys work one by one" 100x30 'Right Left Right'
+# Ctrl-S is what hands save with elsewhere: it must not stop the screen.
+press C-s Left
+looks "Ctrl-S stops nothing" 100x30 'Right Left Right Left'
+mux pipe-pane -t work
+
+# Ctrl-Z where no shell waits: nobody could let the program go on.
+mux kill-session -t work
+cp "$lid" "$work/lid.yaml"
+mux new-session -d -s work -x 80 -y 24 -c "$work" "exec '$program' lid.yaml"
+looks "without a shell" 80x24 ''
+press C-z Right
+looks "without a shell Ctrl-Z does not stop it" 80x24 Right
+pid=
 
 # ---- keys ----
 open_lid
@@ -282,8 +312,6 @@ press Right
 looks "and keys are keys again" 80x24 'Paste "x" Pasted Right'
 press q n
 ended "after such a paste" 0
-# asked ON OFF: what the terminal was asked for last, of two sequences in the bytes sent
-asked() { LC_ALL=C grep -aoE $'\e\\[\\?('"$1|$2)" "$work/sent" | tail -n 1; }
 printf 'q' | TERM=xterm-256color script -qec "$program '$work/lid.yaml'" "$work/sent" >"$work/out" 2>&1
 expect "marks around pasted text are asked for" grep -qaF $'\e[?2004h' "$work/sent"
 expect "and no more in the end" [ "$(asked 2004h 2004l)" = $'\e[?2004l' ]
@@ -345,6 +373,16 @@ for signal in SEGV:139 ABRT:134; do
     ended "SIG${signal%:*}" "${signal#*:}"
     expect "SIG${signal%:*}: the change is kept" kept
 done
+# A crash gives the terminal back without curses: the mouse and the marks around pasted text, too.
+open_lid
+mux pipe-pane -t work "cat >'$work/sent'"
+press M M
+looks "before a crash, with the mouse" 80x24 'M*2'
+kill -SEGV "$pid"
+wait_for '^status='
+gone_plain() { pastes_plain && [ "$(asked '1006;1000h' '1006;1000l')" = $'\e[?1006;1000l' ]; }
+expect "SIGSEGV: neither the mouse nor marks around pasted text stay" until_true gone_plain
+mux pipe-pane -t work
 open_lid
 press Right
 looks "SIGKILL: before" 80x24 Right
