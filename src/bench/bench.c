@@ -329,11 +329,13 @@ void bench_greet(bench *b) {
 const char *bench_leave(bench *b) {
     const char *piece = b->desk == NULL ? NULL : desk_journal_leave(b->desk);
     const char *stock = b->stock == NULL ? NULL : desk_journal_leave(b->stock);
-    return piece != NULL ? piece : stock;
+    const char *form = form_leave(b);
+    return piece != NULL ? piece : form != NULL ? form : stock;
 }
 
 bool bench_unsaved(const bench *b) {
-    return (b->desk != NULL && desk_unsaved(b->desk)) || (b->stock != NULL && desk_unsaved(b->stock));
+    return (b->desk != NULL && desk_unsaved(b->desk)) || (b->form.desk != NULL && b->form.changed) ||
+           (b->stock != NULL && desk_unsaved(b->stock));
 }
 
 int bench_sync_wait(const bench *b) {
@@ -345,6 +347,9 @@ int bench_sync_wait(const bench *b) {
 void bench_sync(bench *b) {
     if (b->desk != NULL && desk_journal_wait(b->desk) == 0) {
         desk_journal_sync(b->desk);
+    }
+    if (b->form.desk != NULL && b->form.changed) {
+        (void)form_keep(b);
     }
     if (b->stock != NULL && desk_journal_wait(b->stock) == 0) {
         desk_journal_sync(b->stock);

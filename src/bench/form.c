@@ -189,8 +189,7 @@ static desk *fresh_desk(bench *b, const bench_form *form, shop_problems *problem
     return made;
 }
 
-/* Another unit or name: the piece begins anew with it. */
-static bool renew(bench *b) {
+bool form_renew(bench *b) {
     shop_problems problems;
     shop_problems_init(&problems, "");
     desk *made = fresh_desk(b, &b->form, &problems);
@@ -226,11 +225,14 @@ void form_start(bench *b, const char *file) {
     form->file = file == NULL ? NULL : shop_copy(file, strlen(file));
     form->fill = BW_FILL_BASKET;
     start_values(form);
-    if (!renew(b)) {
+    if (!form_renew(b)) {
         return;
     }
     bench_go(b, BENCH_FORM);
     form->at = file == NULL ? FORM_PIECE : FORM_SHAPE;
+    if (form_take_kept(b)) {
+        bench_say(b, "What was typed here when the program ended stands here again; {form.leave} forgets it.");
+    }
 }
 
 static void make_piece(bench *b) {
@@ -267,7 +269,7 @@ static void make_piece(bench *b) {
     shop_problems_free(&problems);
     desk_close(b->desk);
     b->desk = made;
-    form_free(form);
+    form_forget(b);
     bench_opened(b);
     bench_say(b, "made; {workbench.save} saves it, {workbench.step} and {workbench.step:2} change the value in hand, "
                  "{workbench.help} shows the keys");
@@ -316,14 +318,14 @@ void do_form_other(bench *b, int key) {
         start_values(form);
         snprintf(form->text[FORM_PIECE], ROW_TEXT, "%s", piece);
         form->stamp = 0;
-        (void)renew(b);
+        (void)form_renew(b);
         break;
     }
     case FORM_SHAPE:
         cycle(&form->shape, word_count(form_shape_words()), key);
         break;
     case FORM_FILL:
-        cycle(&form->fill, 4, key);
+        cycle(&form->fill, FORM_FILLS, key);
         form->stamp = 0;
         break;
     case FORM_STAMP:
@@ -401,7 +403,7 @@ void do_form_clear(bench *b, int key) {
     (void)key;
     b->form.text[b->form.at][0] = '\0';
     if (b->form.at == FORM_PIECE) {
-        (void)renew(b);
+        (void)form_renew(b);
     }
     form_try(&b->form);
 }
@@ -445,7 +447,7 @@ void form_take(bench *b) {
     } else {
         memcpy(form->text[form->at], b->entry.text, b->entry.length + 1);
     }
-    if (form->at == FORM_PIECE && !renew(b)) {
+    if (form->at == FORM_PIECE && !form_renew(b)) {
         snprintf(form->text[form->at], ROW_TEXT, "%s", before);
         return;
     }

@@ -36,6 +36,7 @@ static const struct {
     {"circumference", "circumference", "outline.around"},
     {"chord and its depth", "chord", "outline.chord"},
 };
+_Static_assert((int)GIVEN_WAYS == (int)FORM_GIVEN_WAYS, "each way has its words");
 
 const char *const *form_shape_words(void) {
     return shop_field_find("outline.shape")->words;

@@ -84,6 +84,7 @@ void form_try(bench_form *form) {
     shop_problems_init(&problems, "");
     (void)form_try_with(form, &edits, &problems);
     keep_reason(form, &edits, &problems);
+    form->changed = true;
     shop_problems_free(&problems);
 }
 

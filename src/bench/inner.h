@@ -140,7 +140,11 @@ typedef struct bench_form {
     form_row at;
     bool lacking;  /* something is not given yet */
     char why[400]; /* there is no answer yet */
+    bool changed;  /* what is typed is not kept yet */
+    bool kept;     /* a file in the state folder holds it, as it is or was */
 } bench_form;
+
+enum { FORM_GIVEN_WAYS = 3, FORM_FILLS = 4 };
 
 typedef enum bench_question {
     ASK_NOTHING,
@@ -435,6 +439,14 @@ void form_row_words(const bench_form *form, form_row row, char label[40], char v
 const char *form_row_help(const bench_form *form, form_row row);
 void form_try(bench_form *form); /* so that the answer shows */
 bool form_has(const bench_form *form, form_row row);
+
+bool form_renew(bench *b); /* another unit or name: the piece begins anew with it */
+
+/* form_kept.c: what was typed, over the end of the program */
+bool form_keep(bench *b);         /* false if it can be kept nowhere */
+const char *form_leave(bench *b); /* as bench_leave */
+bool form_take_kept(bench *b);    /* into the fresh form; false if there is nothing */
+void form_forget(bench *b);       /* the form is left, or its piece made */
 
 /* form_outline.c: the rows of the shape */
 bool form_outline_has(const bench_form *form, form_row row);

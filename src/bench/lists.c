@@ -247,7 +247,7 @@ void do_leave(bench *b, int key) {
         }
         return;
     case BENCH_FORM:
-        form_free(&b->form);
+        form_forget(b);
         recent_read(b);
         bench_go(b, b->desk != NULL ? BENCH_WORK : BENCH_START);
         return;
