@@ -40,6 +40,19 @@ stage() {
     finish "$name" $?
 }
 
+# beside NAME COMMAND...: a stage in the background, until joined; one at a time, as there are two cores.
+beside() {
+    beside_name=$1
+    shift
+    "$@" >"$logs/$beside_name.log" 2>&1 &
+    beside_id=$!
+}
+
+joined() {
+    wait "$beside_id"
+    finish "$beside_name" $?
+}
+
 # build BUILD CC CFLAGS TARGET...: a failed build is a failed stage
 build() {
     local folder=$1 cc=$2 flags=$3 log=$logs/build-${1##*/}.log
@@ -82,24 +95,24 @@ done
 # suites NAME BUILD HALF FOLDER...: two stages side by side, one half and the suites of these folders, each with a home
 # of its own. No test asserts a time; the multiplier only says when one counts as hung.
 suites() {
-    local name=$1 build=$2 words first
+    local name=$1 build=$2 words
     read -ra words <<<"$3"
     shift 3
     mkdir -p "$HOME-half"
-    HOME=$HOME-half runner "$build" "${words[@]}" >"$logs/$name-half.log" 2>&1 &
-    first=$!
+    HOME=$HOME-half beside "$name-half" runner "$build" "${words[@]}"
     stage "$name" runner "$build" "$@"
-    wait "$first"
-    finish "$name-half" $?
+    joined
 }
 
 if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
     note "built build/gcc-O2"
     CK_TIMEOUT_MULTIPLIER=4 suites suite-gcc-O2 build/gcc-O2 "$half" $others
-    stage outside env BW_PROGRAM=build/gcc-O2/bandwright build/gcc-O2/runner_outside
+    beside outside env BW_PROGRAM=build/gcc-O2/bandwright build/gcc-O2/runner_outside
     stage terminal tests/terminal/smoke.sh build/gcc-O2/bandwright
-    stage faults tests/faults/faults.sh build/gcc-O2/bandwright
+    joined
+    beside faults tests/faults/faults.sh build/gcc-O2/bandwright
     stage install tests/install.sh
+    joined
 fi
 if build build/clang-asan clang "-O1 -g $sanitize" all tests; then
     note "built build/clang-asan"
