@@ -191,12 +191,34 @@ static void near_groove(picture *p, size_t pixel, double distance, double side, 
     p->pressed[pixel] = fmaxf(p->pressed[pixel], (float)deep);
 }
 
-static void near_bevel(picture *p, size_t pixel, double distance, double side, bool beyond, const void *with) {
-    const groove *g = with;
-    if (beyond || side * g->side < 0)
+/* A bevel keeps to its side, so the side that counts is found first: that of the nearest straight, and of two that meet
+ * in the nearest corner that of the one from which the pixel lies farther aside. */
+typedef struct beveler {
+    groove g;
+    float *distance, *side; /* of every pixel; PICTURE_FAR where none is near */
+} beveler;
+
+#define SAME_AWAY 1e-4f /* mm: as far from both straights that meet in a corner */
+
+static void find_side(picture *p, size_t pixel, double distance, double side, bool beyond, const void *with) {
+    const beveler *b = with;
+    float before = b->distance[pixel], now = (float)distance;
+    (void)p;
+    if (beyond || now > before + SAME_AWAY || (now > before - SAME_AWAY && fabs(side) <= fabsf(b->side[pixel])))
         return;
-    double share = 1 - distance / g->half;
-    p->pressed[pixel] = fmaxf(p->pressed[pixel], (float)(g->deep * share * sqrt(share)));
+    b->distance[pixel] = now;
+    b->side[pixel] = (float)side;
+}
+
+static void near_bevel(picture *p, size_t pixel, double distance, double side, bool beyond, const void *with) {
+    const beveler *b = with;
+    double share = 1 - b->distance[pixel] / b->g.half;
+    (void)distance;
+    (void)side;
+    (void)beyond;
+    if (share > 0 && b->side[pixel] * b->g.side > 0)
+        p->pressed[pixel] = fmaxf(p->pressed[pixel], (float)(b->g.deep * share * sqrt(share)));
+    b->distance[pixel] = PICTURE_FAR; /* as it was, for the next line */
 }
 
 /* No line is thinner than a pixel or two. */
@@ -222,14 +244,29 @@ bool picture_lines(picture *p, const bw_layout *layout, const bw_plan *plan) {
     return true;
 }
 
-bool picture_bevels(picture *p, const bw_layout *layout, const bw_plan *plan) {
+static void bevel_all(picture *p, const bw_layout *layout, const bw_plan *plan, beveler *b) {
     for (size_t i = 0; i < plan->line_count; i++) {
         const bw_border_line *made = border_of(layout, &plan->lines[i]);
         const bw_curve *curve = bw_plan_line(plan, plan->lines[i].band, plan->lines[i].which);
         if (!made || !curve || made->line == BW_MARK_NONE || made->bevel == BW_BEVEL_NONE)
             continue;
-        groove g = {at_least(p, BEVEL_WIDE), p->depth * BEVEL_DEEP, made->bevel == BW_BEVEL_INSIDE ? 1 : -1};
-        picture_along(p, curve, g.half, near_bevel, &g);
+        b->g = (groove){at_least(p, BEVEL_WIDE), p->depth * BEVEL_DEEP, made->bevel == BW_BEVEL_INSIDE ? 1 : -1};
+        picture_along(p, curve, b->g.half, find_side, b);
+        picture_along(p, curve, b->g.half, near_bevel, b);
     }
-    return true;
+}
+
+bool picture_bevels(picture *p, const bw_layout *layout, const bw_plan *plan) {
+    size_t count = (size_t)p->width * (size_t)p->height;
+    beveler b = {.distance = shop_alloc(count * sizeof *b.distance), .side = shop_alloc(count * sizeof *b.side)};
+    bool fine = b.distance && b.side;
+    for (size_t i = 0; fine && i < count; i++) {
+        b.distance[i] = PICTURE_FAR;
+        b.side[i] = 0;
+    }
+    if (fine)
+        bevel_all(p, layout, plan, &b);
+    free(b.distance);
+    free(b.side);
+    return fine;
 }

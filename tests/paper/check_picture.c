@@ -211,6 +211,27 @@ START_TEST(cuts_and_bevels) {
 }
 END_TEST
 
+/* At the sharp tip of a belt, too, nothing is pressed beyond a line that is beveled inside. */
+START_TEST(a_bevel_keeps_to_its_side_at_corners) {
+    press_width("projects/hornbeam-belt.yaml", 5000);
+    const bw_line_plan *line = &plan->lines[0];
+    while (line->what != BW_DO_CUT || line->which != BW_OUTER)
+        line++;
+    int seen = 0;
+    for (double x = 1040; x < 1080; x += 0.2)
+        for (double y = 0; y < 38; y += 0.2) {
+            bw_point near = bw_curve_at(plan->edge, bw_curve_nearest(plan->edge, (bw_point){x, y})).at;
+            double deep = hypot(near.x - x, near.y - y);
+            if (p.inside[pixel_at(x, y)] <= 0 || deep < line->from_edge - 1.3 || deep > line->from_edge - 0.55)
+                continue; /* further out are stitches */
+            ck_assert_msg(p.pressed[pixel_at(x, y)] <= 0, "pressed at %.1f, %.1f", x, y);
+            seen++;
+        }
+    ck_assert_int_gt(seen, 500);
+    leave();
+}
+END_TEST
+
 /* The pixels that are leather have the area of the outline, which the maths find from lines and arcs. */
 START_TEST(leather_is_where_the_piece_is) {
     static const char *const closed[] = {"cedar-lid", "beech-tray", "chestnut-rest", "hornbeam-belt",
@@ -339,6 +360,7 @@ Suite *paper_picture_suite(void) {
     tcase_add_test(pressed, legs_lie_on_each_other);
     tcase_add_test(pressed, border_stamps_and_bare_leather);
     tcase_add_test(pressed, stitches);
+    tcase_add_test(pressed, a_bevel_keeps_to_its_side_at_corners);
     tcase_add_loop_test(pressed, leather_is_where_the_piece_is, 0, 5);
     tcase_add_test(pressed, light_and_ground);
     tcase_add_test(pressed, memory_that_runs_out);
