@@ -30,6 +30,25 @@ static bool is_there(const char *file) {
     return stat(file, &there) == 0 || stat(first, &there) == 0;
 }
 
+bool files_may_write(bench *b, const char *file, bool there) {
+    bool told = b->file != NULL && strcmp(b->file, file) == 0;
+    free(b->file);
+    b->file = shop_copy(file, strlen(file));
+    if (b->file == NULL) {
+        bench_refuse(b, "out of memory");
+    } else if (!told && there) {
+        bench_refuse(b, "%.200s is there already; {typing.take} once more writes over it, or type another name.", file);
+    }
+    return b->file != NULL && (told || !there);
+}
+
+void files_not_written(bench *b, shop_problems *problems) {
+    char why[sizeof b->message];
+    bench_refuse_problem(b, problems);
+    snprintf(why, sizeof why, "%s", b->message);
+    bench_refuse(b, "%.200s is not written: %.400s", b->file, why);
+}
+
 static void take_name(bench *b, const char *typed) {
     char file[FILES_NAME_ROOM], reason[160];
     paper_kind kind;
@@ -38,14 +57,7 @@ static void take_name(bench *b, const char *typed) {
         bench_refuse(b, "This cannot be: %s; {typing.leave} leaves it.", reason);
         return;
     }
-    bool told = b->file != NULL && strcmp(b->file, file) == 0;
-    free(b->file);
-    b->file = shop_copy(file, strlen(file));
-    if (b->file == NULL) {
-        bench_refuse(b, "out of memory");
-    } else if (!told && is_there(file)) {
-        bench_refuse(b, "%.200s is there already; {typing.take} once more writes over it, or type another name.", file);
-    } else {
+    if (files_may_write(b, file, is_there(file))) {
         bench_type(b, TYPING_PAPER, desk_project(b->desk)->units == SHOP_INCH ? "letter" : "a4");
         bench_say(b, "Which paper? a4, letter, or width x height such as 300x450 or 12x18in. Behind it, if you like: "
                      "impressions (all of them, faint), mirrored (to trace on the flesh side).");
@@ -94,10 +106,7 @@ static void take_paper(bench *b, const char *typed) {
         bench_say(b, "%s; print at 100 %%, and measure the check scales before you cut", said.text);
         return;
     }
-    char why[sizeof b->message];
-    bench_refuse_problem(b, &problems);
-    snprintf(why, sizeof why, "%s", b->message);
-    bench_refuse(b, "%.200s is not written: %.400s", b->file, why);
+    files_not_written(b, &problems);
 }
 
 void files_template_take(bench *b, const char *typed) {

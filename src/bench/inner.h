@@ -53,6 +53,7 @@ typedef enum bench_typing {
     TYPING_OPEN,     /* a file's name */
     TYPING_TEMPLATE, /* the name of the template's file */
     TYPING_PAPER,    /* and its sheet */
+    TYPING_CARD,     /* the name of the file of the card beside the work */
     TYPING_NEW_TOOL, /* the length of a stamp that is not in the list */
     TYPING_COMMAND,  /* what is looked for in the list of commands */
     TYPING_FIND,     /* what the inventory's list is to show */
@@ -388,6 +389,11 @@ void files_named(const char *typed, char file[FILES_NAME_ROOM]);
 #define FILES_SUGGESTED 1024
 void files_suggest(const bench *b, const char *ending, char out[FILES_SUGGESTED]);
 void files_template_take(bench *b, const char *typed); /* what was typed for the template */
+void files_card_take(bench *b, const char *typed);     /* what was typed for the card beside the work */
+/* What is there already is written over only when the same name is given twice; false after a message. b->file is then
+ * the name. */
+bool files_may_write(bench *b, const char *file, bool there);
+void files_not_written(bench *b, shop_problems *problems); /* says why; releases the problems */
 
 char *problem_lines(const shop_problems *problems); /* malloc'ed */
 

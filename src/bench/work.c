@@ -208,6 +208,9 @@ void do_entry_take(bench *b, int key) {
     case TYPING_LEFT:
         rest_take_left(b);
         break;
+    case TYPING_CARD:
+        files_card_take(b, b->entry.text);
+        break;
     default:
         files_take_name(b, b->entry.text);
     }
