@@ -168,6 +168,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins the length that is left.", AT(STRIKES) | AT(REST), do_left_type, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK) | AT(TABLE), do_leave, NULL},
     {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
+    {{'y'}, 0, "log it", "Logs with the tool what the strikes took until what was left was measured, as a round of the hand.", AT(STRIKES), do_strikes_log, NULL},
     {{'x'}, 1, "begin anew", "Takes the round out of the count and begins anew, undo brings it back; a full one stays in the file.", AT(STRIKES), do_strikes_anew, NULL},
 
     /* two layouts */

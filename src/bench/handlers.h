@@ -53,6 +53,7 @@ void do_strikes(bench *b, int key);
 void do_strike(bench *b, int key);
 void do_unstrike(bench *b, int key);
 void do_strikes_anew(bench *b, int key);
+void do_strikes_log(bench *b, int key);
 void do_left_type(bench *b, int key);
 void do_page(bench *b, int key);
 void do_warnings(bench *b, int key);

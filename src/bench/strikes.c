@@ -14,8 +14,9 @@ static void say_full(bench *b, const desk_round *round) {
     const bw_plan *plan = desk_plan(b->desk);
     const shop_project *project = desk_project(b->desk);
     if (round->full) {
-        bench_say(b, "All %ld impressions are struck: the round is full. {strikes.begin-anew} begins the next piece.",
-                  round->of);
+        bench_say(b, "All %ld impressions are struck: the round is full. {strikes.begin-anew} begins the next piece.%s",
+                  round->of,
+                  desk_round_can_log(round) ? " {strikes.log-it} logs with the tool what the strikes took." : "");
         return;
     }
     size_t at = round->at + 1;
@@ -121,6 +122,20 @@ void do_strikes_anew(bench *b, int key) {
         bench_say(b, "A new round; the full one of %ld stays in the file. {workbench.undo} goes back to it.", struck);
     } else {
         bench_say(b, "Begun anew: the %ld struck are out of the count. {workbench.undo} brings them back.", struck);
+    }
+}
+
+void do_strikes_log(bench *b, int key) {
+    (void)key;
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    if (desk_round_log(b->desk, b->band, &problems)) {
+        shop_problems_free(&problems);
+        bench_say(b,
+                  "Logged with the tool: the impressions struck when what was left was measured, and what they took. "
+                  "{workbench.undo} takes it back.");
+    } else {
+        bench_refuse_problem(b, &problems);
     }
 }
 

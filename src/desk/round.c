@@ -7,6 +7,7 @@
 #include <time.h>
 
 #include "desk/inner.h"
+#include "desk/strips.h"
 
 #define SAME_GUIDE 0.005 /* mm: a run whose length differs by less is the same one */
 
@@ -66,6 +67,9 @@ static void read_run(const desk *d, const desk_round *round, size_t item, desk_p
     size_t band = round->band;
     const bw_run_plan *run = &d->plan->bands[band].runs[part->index];
     double length = run->to - run->from;
+    char *logged = item_text(d, band, item, "logged");
+    part->logged = logged != NULL && strcmp(logged, "yes") == 0;
+    free(logged);
     part->aimed = item_length(d, band, item, "aimed");
     part->guide = item_length(d, band, item, "guide");
     part->left = item_length(d, band, item, "left");
@@ -96,6 +100,7 @@ static void read_items(const desk *d, desk_round *round) {
             continue; /* the layout has no such run or row any more */
         }
         part->begun = true;
+        part->item = item;
         part->struck = struck;
         if (row == 0) {
             read_run(d, round, item, part);
@@ -191,44 +196,6 @@ void desk_round_free(desk_round *round) {
     }
 }
 
-/* ---- what is left ---- */
-
-double desk_round_left(const desk_round *round, const bw_plan *plan) {
-    const desk_part *part = &round->parts[round->at];
-    if (part->row != 0) {
-        return NAN;
-    }
-    double longest = bw_rest_longest(plan, round->band, part->index), gone = 0;
-    int n = part->struck > 1 ? part->struck : 1;
-    if (part->changed && !isnan(part->aimed)) {
-        gone = (n - 1) * part->aimed;
-        return gone < longest ? longest - gone : NAN;
-    }
-    bw_rest *way = desk_round_way(round, plan);
-    double left = NAN;
-    int steps = way != NULL ? way->counts[0].steps : 0, from = way != NULL ? way->struck : 0;
-    double *places = way != NULL ? calloc((size_t)steps + 1, sizeof *places) : NULL;
-    if (places != NULL && n - from <= steps) {
-        bw_rest_places(plan, way, 0, places);
-        left = places[steps] - places[n - from];
-    }
-    free(places);
-    bw_rest_destroy(way);
-    return left;
-}
-
-bw_rest *desk_round_way(const desk_round *round, const bw_plan *plan) {
-    const desk_part *part = &round->parts[round->at];
-    bw_rest *rest = NULL;
-    if (part->row != 0 || part->changed || part->of == 0) {
-        return NULL;
-    }
-    int from = part->from > 0 ? part->from : 1;
-    double left = part->from > 0 ? part->left : bw_rest_planned(plan, round->band, part->index, 1);
-    bw_rest_create(plan, round->band, part->index, from, left, part->count, &desk_memory, &rest);
-    return rest;
-}
-
 /* ---- changing ---- */
 
 static char *today(char out[16]) {
@@ -269,7 +236,8 @@ static char *part_text(const desk *d, const desk_part *part) {
     if (today(date)[0] != '\0') {
         used += (size_t)snprintf(text + used, room - used, ", date: %s", date);
     }
-    snprintf(text + used, room - used, ", done: %s}", part->struck >= part->of ? "yes" : "no");
+    snprintf(text + used, room - used, ", done: %s%s}", part->struck >= part->of ? "yes" : "no",
+             part->logged ? ", logged: yes" : "");
     return desk_say("%s", text);
 }
 
@@ -435,6 +403,16 @@ bool desk_round_anew(desk *d, size_t band, shop_problems *problems) {
     return fine;
 }
 
+/* mm, on the mean: by the layout until what was left was measured, then by what came of that. */
+static double aimed_so_far(const desk *d, size_t band, const desk_part *part) {
+    if (part->from == 0 || part->struck < 2) {
+        return part->aimed;
+    }
+    int steps = part->count - part->from + (d->plan->bands[band].runs[part->index].closed ? 1 : 0);
+    double since = steps > 0 ? part->left / steps : 0;
+    return ((part->from - 1) * part->aimed + (part->struck - part->from) * since) / (part->struck - 1);
+}
+
 bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, shop_problems *problems) {
     desk_round *round = read_or_refuse(d, band, problems);
     if (round == NULL) {
@@ -442,6 +420,7 @@ bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, 
     }
     desk_part *part = &round->parts[round->at];
     const bw_rest_count *one = &rest->counts[index];
+    double aimed = aimed_so_far(d, band, part);
     if (part->row != 0 || part->index != rest->run || part->struck != rest->struck) {
         desk_refuse(problems, "what is left was measured of another run");
         desk_round_free(round);
@@ -450,7 +429,8 @@ bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, 
     begin_part(d, round, part);
     part->count = one->count;
     part->of = bw_run_strikes(d->plan, band, part->index, one->count);
-    part->aimed = one->step;
+    part->aimed = isnan(aimed) ? part->aimed : aimed;
+    part->logged = false;
     part->from = rest->struck;
     part->left = rest->left;
     char left[64], step[64];
@@ -460,6 +440,38 @@ bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, 
                            rest->struck, one->steps, one->steps == 1 ? "" : "s", step);
     bool fine = title != NULL && put_item(d, round, round->items - 1, part_text(d, part), title, problems);
     free(title);
+    desk_round_free(round);
+    return fine;
+}
+
+/* ---- logging ---- */
+
+static bool can_log(const desk_part *part) {
+    return part->row == 0 && part->from >= BW_STRIP_LEAST && !part->logged;
+}
+
+bool desk_round_can_log(const desk_round *round) {
+    bool can = false;
+    for (size_t i = 0; i < round->runs; i++) {
+        can = can || can_log(&round->parts[i]);
+    }
+    return can;
+}
+
+bool desk_round_log(desk *d, size_t band, shop_problems *problems) {
+    desk_round *round = read_or_refuse(d, band, problems);
+    bool fine = round != NULL && desk_round_can_log(round);
+    if (round != NULL && !fine) {
+        desk_refuse(problems, "nothing was measured that is not logged yet: what was left tells what the strikes took");
+    }
+    for (size_t i = 0; fine && i < round->runs; i++) {
+        desk_part *part = &round->parts[i];
+        if (can_log(part)) {
+            fine = desk_log_round(d, band, part->item, problems);
+            part->logged = true;
+            fine = fine && put_item(d, round, part->item, part_text(d, part), "a round is logged", problems);
+        }
+    }
     desk_round_free(round);
     return fine;
 }

@@ -21,10 +21,12 @@ typedef struct desk_part {
     bool begun;
     int from;     /* runs: impressions struck when what was left was measured last; 0: never */
     double left;  /* mm, then */
-    double aimed; /* mm, the even step aimed at when it was begun, or by the advice; NAN: not written */
+    double aimed; /* mm, the step aimed at until then, on the mean; NAN: not written */
     int planned;  /* what the layout said when that was written, 0 and NAN: not written */
     double guide; /* mm, the run's length then */
     bool changed; /* it says something else now */
+    bool logged;  /* what it took is among the rounds of the tool */
+    size_t item;  /* its place in the list, from 0, if it is begun */
 } desk_part;
 
 typedef struct desk_round {
@@ -48,6 +50,10 @@ bool desk_round_strike(desk *d, size_t band, shop_problems *problems);
 bool desk_round_unstrike(desk *d, size_t band, shop_problems *problems);
 /* The round in hand out of the list; one that is full stays, and a new one begins. */
 bool desk_round_anew(desk *d, size_t band, shop_problems *problems);
+/* What measured runs of the round in hand took, into the rounds of the band's tool; each once. False with a problem if
+ * nothing was measured that is not logged yet. */
+bool desk_round_log(desk *d, size_t band, shop_problems *problems);
+bool desk_round_can_log(const desk_round *round);
 /* From now on the run in hand goes on as rest->counts[index] says. */
 bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, shop_problems *problems);
 

@@ -246,6 +246,11 @@ static double round_took(const desk *d, size_t band, const shop_struck *round) {
     return run->to - run->from - round->left - face;
 }
 
+/* How many were struck when what was left was measured. */
+static int measured(const shop_struck *round) {
+    return round->from > 0 ? round->from : round->impressions;
+}
+
 static char *round_flow(const desk *d, const shop_struck *round, double took) {
     char length[80], aimed[100] = "", text[80];
     shop_unit unit = d->project->units;
@@ -260,7 +265,7 @@ static char *round_flow(const desk *d, const shop_struck *round, double took) {
                      ? shop_write_scalar(round->date.bytes, round->date.length, SHOP_STYLE_PLAIN, true, true)
                      : NULL;
     char *flow = piece == NULL ? NULL
-                               : desk_say("{impressions: %d, length: %s%s, piece: %s%s%s}", round->impressions, length,
+                               : desk_say("{impressions: %d, length: %s%s, piece: %s%s%s}", measured(round), length,
                                           aimed, piece, date != NULL ? ", date: " : "", date != NULL ? date : "");
     free(piece);
     free(date);
@@ -276,7 +281,7 @@ bool desk_log_round(desk *d, size_t band, size_t round, shop_problems *problems)
     }
     const shop_struck *one = &p->band_about[band].struck[round];
     double took = round_took(d, band, one);
-    if (one->impressions < BW_STRIP_LEAST || !(took > 0)) {
+    if (measured(one) < BW_STRIP_LEAST || !(took > 0)) {
         desk_refuse(problems, "to log a round, two impressions must be struck on the guide and what was left then "
                               "must be measured");
         return false;

@@ -89,7 +89,8 @@ static void fill_now(show_now *out, const shop_project *project, const bw_rest_c
         out->then = places[next + 1] - places[next];
         out->then_more = same_steps(places, steps, next, &all, &at);
         bool last = next + out->then_more == steps;
-        show_say_steps(&out->words, project, out->then_more, out->then, last ? "; then the last " : "; then ");
+        show_say(&out->words, last ? "; then the last %d: " : "; then %d: ", out->then_more);
+        show_say_steps(&out->words, project, out->then_more, out->then, "");
     }
 }
 

@@ -229,7 +229,7 @@ static const struct {
     {"o", "|open|open by name|"},
     {"v", "|view|look|drawing|retired|"},
     {"z", "|closer|closer, farther|"},
-    {"y", "|yes|take them|"},
+    {"y", "|yes|take them|log it|"},
     {"n", "|no|new piece|"}, /* at a question letters are answers */
     {"0", "|seam|all of it|"},
 };

@@ -1,0 +1,97 @@
+/* check_rest.c - the verb that closes a round struck in part: what it says fits its exit status, the round in hand of
+ * the file stands for what is not given, and what makes no sense is told with what is allowed. */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "verbs/spawn.h"
+
+Suite *verbs_rest_suite(void);
+
+static void begin(void) {
+    spawn_begin();
+    spawn_copy("projects/cedar-lid.yaml", "lid.yaml");
+    spawn_copy("projects/hornbeam-belt.yaml", "belt.yaml");
+}
+
+/* Every count that is told as working closes what is left to the last tenth that is shown of its step. */
+START_TEST(steps_told_make_up_what_is_left) {
+    static const double lefts[] = {200, 138, 61.5, 33.3};
+    int struck = 41 - (int)lround(lefts[_i] / 7.93), told = 0;
+    const spawned *run = spawn("$BW rest lid.yaml weave --struck %d --left %g", struck, lefts[_i]);
+    ck_assert_msg(run->status == 0, "%s%s", run->out, run->err);
+    for (const char *at = run->out; (at = strchr(at, '\n')) != NULL; at++) {
+        int count, steps;
+        double step;
+        if (sscanf(at + 1, "%d: %d steps of %lf mm", &count, &steps, &step) == 3) {
+            ck_assert_int_eq(steps, count - struck + 1);
+            ck_assert_double_eq_tol(steps * step, lefts[_i], steps * 0.005 + 1e-9);
+            told++;
+        }
+    }
+    ck_assert_int_gt(told, 0);
+}
+END_TEST
+
+START_TEST(where_nothing_fits_it_says_what_to_do) {
+    const spawned *run = spawn("$BW rest lid.yaml weave --struck 39 --left 20.9");
+    ck_assert_int_eq(run->status, 1);
+    ck_assert_ptr_nonnull(strstr(run->out, "Nothing fits what is left"));
+    ck_assert_ptr_nonnull(strstr(run->out, "leaned impression"));
+}
+END_TEST
+
+START_TEST(the_round_in_hand_is_known) {
+    spawn("$BW set lid.yaml 'bands.weave.struck=[{run: 1, impressions: 24, of: 40, done: no}]'");
+    char asked[4000];
+    snprintf(asked, sizeof asked, "%s", spawn("$BW rest lid.yaml weave --left 138")->out);
+    ck_assert_str_eq(asked, spawn("$BW rest lid.yaml weave --struck 24 --left '13.8 cm' --run 1")->out);
+    ck_assert_ptr_nonnull(strstr(asked, "138 mm left after 24"));
+}
+END_TEST
+
+START_TEST(runs_are_told_apart) {
+    const spawned *run = spawn("$BW rest belt.yaml weave --struck 2 --left 8.2 --run 1");
+    ck_assert_msg(run->status <= 1 && strstr(run->out, "run 1, from the") != NULL, "%s%s", run->out, run->err);
+    run = spawn("$BW rest belt.yaml weave --struck 2 --left 900 --run 3");
+    ck_assert_msg(run->status <= 1 && strstr(run->out, "run 3, from the") != NULL, "%s%s", run->out, run->err);
+}
+END_TEST
+
+static const struct {
+    const char *line, *says;
+} bad[] = {
+    {"rest lid.yaml", "too little is given"},
+    {"rest lid.yaml nothing --struck 3 --left 9", "has no band nothing"},
+    {"rest lid.yaml weave --left 9", "--struck is missing"},
+    {"rest lid.yaml weave --struck 3", "--left is missing"},
+    {"rest lid.yaml weave --struck 0 --left 9", "--struck: found '0'; allowed: a whole number from 1"},
+    {"rest lid.yaml weave --struck 3x --left 9", "--struck: found '3x'"},
+    {"rest lid.yaml weave --struck -3 --left 9", "--struck: found '-3'"},
+    {"rest lid.yaml weave --struck 3 --left 9,5", "--left: found '9,5'"},
+    {"rest lid.yaml weave --struck 3 --left 0", "--left: found '0'; allowed: over 0 to 317.3 mm"},
+    {"rest lid.yaml weave --struck 3 --left 400", "--left: found '400'; allowed: over 0 to 317.3 mm"},
+    {"rest lid.yaml weave --struck 3 --left 9 --run 2", "--run: found '2'; allowed: a whole number from 1 to 1"},
+};
+
+START_TEST(senseless_is_told) {
+    const spawned *run = spawn("$BW %s", bad[_i].line);
+    ck_assert_msg(run->status == 2 && strstr(run->err, bad[_i].says) != NULL, "%d: %s", run->status, run->err);
+    ck_assert_str_eq(run->out, "");
+}
+END_TEST
+
+Suite *verbs_rest_suite(void) {
+    Suite *suite = suite_create("verbs/rest");
+    TCase *tests = tcase_create("rest");
+    tcase_set_timeout(tests, 60);
+    tcase_add_checked_fixture(tests, begin, spawn_end);
+    tcase_add_loop_test(tests, steps_told_make_up_what_is_left, 0, 4);
+    tcase_add_test(tests, where_nothing_fits_it_says_what_to_do);
+    tcase_add_test(tests, the_round_in_hand_is_known);
+    tcase_add_test(tests, runs_are_told_apart);
+    tcase_add_loop_test(tests, senseless_is_told, 0, (int)(sizeof bad / sizeof bad[0]));
+    suite_add_tcase(suite, tests);
+    return suite;
+}
