@@ -7,21 +7,10 @@
 
 #include "bandwright/blank.h"
 #include "maths/random.h"
-#include "show/card_reader.h"
+#include "show/card_marks.h"
 #include "show/show.h"
 
 Suite *show_card_suite(void);
-
-#define HOLDS(claim, ...) ck_assert_msg(claim, __VA_ARGS__)
-
-/* A plan with its card. */
-typedef struct carded {
-    const char *name;
-    shop_project *project;
-    bw_plan *plan;
-    char *text;
-    shop_unit unit;
-} carded;
 
 static void near(const carded *c, double told, double planned, double within, const char *what) {
     ck_assert_msg(fabs(told - planned) <= within, "%s: %s is %.6f on the card, %.6f in the plan", c->name, what, told,
@@ -104,10 +93,6 @@ static void compare_strike(const carded *c, const bw_run_plan *run, const char *
     near(c, told, planned, grid_of(c) / 2 * (double)run->setting_count + 0.011, "all steps together");
 }
 
-static bool is_run(const card_row *row) {
-    return strstr(row->cell[0], " impression") != NULL || strstr(row->cell[0], " hole") != NULL;
-}
-
 /* Signed: "1.3 mm left over", "0.5 mm lacking", "closes as it is". */
 static double gap_of(const carded *c, const char *cell) {
     const char *at = cell;
@@ -141,7 +126,7 @@ static void compare_run(const carded *c, const card_part *part, size_t band, con
     const bw_band_plan *made = &c->plan->bands[band];
     for (int i = 0; i < part->count; i++) {
         const card_row *row = &part->rows[i];
-        if (!is_run(row) || !tells(c, row, run))
+        if (!card_is_run(row) || !tells(c, row, run))
             continue;
         bool here = made->run_count < 2 ||
                     (has_length(c, row->note, run->to - run->from) && has_length(c, row->note, run->from));
@@ -164,7 +149,7 @@ static void compare_runs(const carded *c, const card_part *part, size_t band) {
     for (size_t r = 0; r < made->run_count; r++)
         compare_run(c, part, band, &made->runs[r]);
     for (int i = 0; i < part->count; i++) {
-        bool planned = !is_run(&part->rows[i]);
+        bool planned = !card_is_run(&part->rows[i]);
         for (size_t r = 0; r < made->run_count; r++)
             planned = planned || tells(c, &part->rows[i], &made->runs[r]);
         HOLDS(planned, "%s: a run that is none: %s", c->name, part->rows[i].cell[0]);
@@ -220,132 +205,6 @@ static void compare_notches(const carded *c, const card_part *part, size_t band)
         HOLDS(at, "%s: a notch of %.3f is not told: %s", c->name, notch, part->flat);
         near(c, card_next_length(&at, c->unit), notch, grid_of(c) / 2 + 1e-6, "a notch");
     }
-}
-
-/* ---- check marks ---- */
-
-static int by_size(const void *a, const void *b) {
-    double x = *(const double *)a, y = *(const double *)b;
-    return x < y ? -1 : x > y;
-}
-
-enum { PARTS = 4 };
-
-/* Where the check marks of a run must be, from every impression of the plan. */
-typedef struct marks_due {
-    int after[PARTS];
-    double along[PARTS], across[PARTS];
-} marks_due;
-
-/* Where the impressions of a run of the guide stand, mm from its first one. Returns how many; malloc'ed. */
-static size_t stands(const carded *c, size_t band, size_t r, double **list, double *start) {
-    const bw_band_plan *made = &c->plan->bands[band];
-    const bw_run_plan *run = &made->runs[r];
-    bw_placing *placings;
-    size_t count, found = 0;
-    ck_assert_int_eq(bw_placings_create(c->plan, band, NULL, &placings, &count), BW_OK);
-    double *along = malloc((count + 2) * sizeof *along);
-    bool straight = made->fill == BW_FILL_BASKET && c->project->bands[band].lay == BW_LAY_STRAIGHT;
-    *start = NAN;
-    for (size_t i = 0; i < count; i++) {
-        bool guide = straight ? abs(placings[i].row) == 1 : placings[i].row == 0;
-        if (!guide || placings[i].run != (int)r + 1)
-            continue;
-        along[found++] = placings[i].along;
-        if (placings[i].number == 1 && placings[i].row == (straight ? -1 : 0))
-            *start = placings[i].along;
-    }
-    bw_placings_release(placings, NULL);
-    if (made->fill == BW_FILL_STITCH && found + 1 == (size_t)run->count)
-        along[found++] = run->to; /* a hole at a corner is listed in the run that begins there */
-    for (size_t i = 0; i < found; i++)
-        along[i] += along[i] < *start ? run->to - run->from - *start : -*start;
-    qsort(along, found, sizeof *along, by_size);
-    *list = along;
-    return found;
-}
-
-/* Straight across between two places of a guide: on a circle by the formula of the table of chords (Machinery's
- * Handbook, spacing off the circumference), else between the points of the guide. */
-static double across(const carded *c, size_t band, const bw_run_plan *run, const bw_curve *guide, double from,
-                     double to) {
-    const bw_layout *l = &c->project->layout;
-    double around = run->to - run->from;
-    if (l->outline.shape == BW_CIRCLE && isfinite(l->outline.diameter)) {
-        double diameter = l->outline.diameter / (l->finished ? 1 + l->growth : 1);
-        double radius = diameter / 2 - c->plan->bands[band].guide_from_edge;
-        return 2 * radius * sin((to - from) / radius / 2);
-    }
-    from = run->closed ? fmod(from - run->from, around) + run->from : from;
-    to = run->closed ? fmod(to - run->from, around) + run->from : to;
-    bw_point a = bw_curve_at(guide, from).at, b = bw_curve_at(guide, to).at;
-    return hypot(a.x - b.x, a.y - b.y);
-}
-
-/* False where a run is too short for them. */
-static bool marks_of(const carded *c, size_t band, size_t r, const bw_curve *guide, marks_due *due) {
-    const bw_run_plan *run = &c->plan->bands[band].runs[r];
-    int steps = run->closed ? run->count : run->count - 1;
-    double *list, start, before = 0;
-    if (steps < (run->closed ? PARTS : 3 * PARTS)) /* on an open run no marks that lie nearer than three steps */
-        return false;
-    size_t count = stands(c, band, r, &list, &start);
-    ck_assert_uint_eq(count, (size_t)run->count);
-    for (int k = 0; k < PARTS; k++) {
-        due->after[k] = (int)lround((k + 1) * (double)steps / PARTS);
-        due->along[k] = due->after[k] < run->count ? list[due->after[k]] : run->to - run->from;
-        due->across[k] = across(c, band, run, guide, start + before, start + due->along[k]);
-        before = due->along[k];
-    }
-    free(list);
-    return true;
-}
-
-static bool told(const carded *c, const card_row *rows, const marks_due *due, bool closed) {
-    for (int k = 0; k < PARTS; k++) {
-        bool last = strstr(rows[k].cell[0], closed ? " = start" : " = last") != NULL;
-        if (atoi(rows[k].cell[0]) != due->after[k] || last != (k + 1 == PARTS) ||
-            fabs(card_length(rows[k].cell[1], c->unit) - due->along[k]) > card_fine(c->unit) ||
-            fabs(card_length(rows[k].cell[2], c->unit) - due->across[k]) > card_fine(c->unit))
-            return false;
-    }
-    return true;
-}
-
-static bool is_mark(const card_row *row) {
-    return row->box && !is_run(row);
-}
-
-/* Every run's marks stand on the card, and no others. Returns how many tables there are. */
-static int compare_marks(const carded *c, const card_part *part, size_t band) {
-    const bw_band_plan *made = &c->plan->bands[band];
-    int tables[CARD_ROWS], count = 0;
-    bool due[CARD_ROWS] = {false};
-    for (int i = 0; i < part->count; i++)
-        if (is_mark(&part->rows[i])) {
-            tables[count++] = i;
-            ck_assert_int_le(i + PARTS, part->count);
-            i += PARTS - 1;
-        }
-    bw_curve *guide;
-    ck_assert_int_eq(bw_guide_create(c->plan, band, NULL, &guide), BW_OK);
-    for (size_t r = 0; r < made->run_count; r++) {
-        marks_due marks;
-        bool found = false;
-        if (!marks_of(c, band, r, guide, &marks))
-            continue;
-        for (int t = 0; t < count; t++)
-            if (told(c, &part->rows[tables[t]], &marks, made->runs[r].closed))
-                found = due[t] = true;
-        HOLDS(found, "%s, band %zu, run %zu: after %d, %.4f along, %.4f across is not told: %s", c->name, band, r + 1,
-              marks.after[0], marks.along[0], marks.across[0], part->flat);
-    }
-    bw_curve_destroy(guide);
-    for (int t = 0; t < count; t++)
-        HOLDS(due[t], "%s: marks of no run: %s", c->name, part->flat);
-    HOLDS(count == 0 || (strstr(part->flat, "mark after ALONG") && strstr(part->flat, "ACROSS (dividers)")), "%s: %s",
-          c->name, part->flat);
-    return count;
 }
 
 /* ---- strikes, lengths, the blank ---- */
@@ -432,7 +291,7 @@ static int compare(const carded *c) {
         compare_runs(c, &part, i);
         compare_rows(c, &part, i);
         compare_notches(c, &part, i);
-        marks += compare_marks(c, &part, i);
+        marks += card_compare_marks(c, &part, i);
     }
     compare_totals(c);
     compare_lengths(c);
@@ -541,7 +400,7 @@ START_TEST(chords_as_published) {
     ck_assert(card_part_of(c.text, "a: s", &part));
     int marks = 0;
     for (int i = 0; i < part.count; i++)
-        if (is_mark(&part.rows[i])) {
+        if (card_is_mark(&part.rows[i])) {
             ck_assert_double_le(fabs(card_length(part.rows[i].cell[2], SHOP_MM) - 1000 * quarter), 0.02);
             marks++;
         }
