@@ -197,6 +197,7 @@ void bench_settle(bench *b) {
     }
     items_settle(b);
     shelf_items_settle(b);
+    strip_settle(b);
     int impressions = show_impressions(desk_plan(b->desk), b->band);
     if (b->impression > impressions) {
         b->impression = impressions;

@@ -64,6 +64,16 @@ static const bench_command table[] = {
     {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row.", AT(FORM), do_form_clear, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves the form; no piece is made.", AT(FORM), do_leave, NULL},
 
+    /* the form of a test strip */
+    {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "row", "Goes up and down the form.", AT(STRIP), do_strip_move, NULL},
+    {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "next row", "To the next row, or the one before.", AT(STRIP), do_strip_move, NULL},
+    {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first row, or to the last.", AT(STRIP), do_strip_move, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "other choice", "The choice before or after this one.", AT(STRIP), do_strip_other, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type or add it", "Types a new value; on the last row writes the strip into the tool.", AT(STRIP), do_strip_type, NULL},
+    {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(STRIP), do_strip_type, NULL},
+    {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row.", AT(STRIP), do_strip_clear, NULL},
+    {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; strips that were added stay.", AT(STRIP), do_leave, NULL},
+
     /* the workbench: the value in hand */
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "step", "The value in hand a step less or more, or the choice before or after.", WORK, do_step, NULL},
     {{BENCH_KEY_UP, BENCH_KEY_DOWN}, 2, "value", "Takes the value above or below in hand.", WORK, do_up_down, NULL},
@@ -90,6 +100,7 @@ static const bench_command table[] = {
     {{'G'}, 0, "both", "Shows the layout in hand and the held one side by side: what differs.", WORK, do_second, refuse_none_held},
     {{'U'}, 0, "redo", "Makes a change again that was taken back.", WORK | ITEMS | AT(SECOND) | AT(STRIKES), do_redo, NULL},
     {{'w'}, 0, "warnings", "All warnings, worst first.", WORK, do_warnings, NULL},
+    {{'Y'}, 0, "test strip", "Ten impressions on scrap and a rule: what the hand does with the tool in hand.", WORK | SHELF, do_strip, NULL},
     {{'v'}, 0, "view", "Changes what the lower right shows: piece and spacing, piece, spacing, the band laid straight.", WORK | LISTS | ITEMS | AT(ROUND), do_view, NULL},
     {{'V'}, 0, "laid straight", "Shows the band laid straight from its start, with bends, corners and what fails there; again for the piece.", WORK | LISTS | ITEMS | AT(ROUND), do_view, NULL},
     {{'{', '}'}, 0, "along", "Back and on along the band laid straight.", WORK | LISTS | ITEMS | AT(ROUND), do_along, NULL},
@@ -228,6 +239,7 @@ static const bench_place_name places[] = {
     {BENCH_KINDS, "kinds", "Choosing what a new tool is",
      "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
     {BENCH_START, "start", "On the start screen", "{lists.take} opens what is chosen, {workbench.help} shows the keys"},
+    {BENCH_STRIP, "strip", "In the form of a test strip", "{strip.back} goes back, {workbench.help} shows the keys"},
     {BENCH_FORM, "form", "In the form of a new piece", "{form.leave} leaves the form, {workbench.help} shows the keys"},
     {BENCH_READ, "text", "In a text", "{text.back} goes back, {text.page:2} reads on"},
     {BENCH_ASK, "question", "At a question", "{question.yes} and {question.no} answer, {question.back} goes back"},

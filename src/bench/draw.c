@@ -301,6 +301,9 @@ static void draw_screen(bench *b, show_grid *grid) {
     case BENCH_FORM:
         draw_form(b, grid);
         break;
+    case BENCH_STRIP:
+        draw_strip(b, grid);
+        break;
     case BENCH_READ:
         draw_read(b, grid);
         break;

@@ -32,6 +32,7 @@ void spot_add(bench *b, int x, int y, int width, spot_kind kind, size_t which);
 
 void draw_start(bench *b, show_grid *grid);
 void draw_form(bench *b, show_grid *grid);
+void draw_strip(bench *b, show_grid *grid);
 void draw_work(bench *b, show_grid *grid);
 show_rect rect_below(show_rect where, int lines); /* what is left under so many lines */
 /* What may stand in a value, in the last lines of a rectangle; returns how many it takes. */

@@ -34,6 +34,7 @@ typedef enum bench_screen {
     BENCH_TOOL,       /* the values of one tool */
     BENCH_TOOL_ITEMS, /* the items of a list of its */
     BENCH_KINDS,      /* what a new tool is */
+    BENCH_STRIP,      /* a test strip of a tool */
     BENCH_READ,       /* a text to read: help, figures, warnings, the page for the bench */
     BENCH_ASK,        /* a question */
     BENCH_LEFT,       /* changes that a program left behind */
@@ -56,6 +57,7 @@ typedef enum bench_typing {
     TYPING_CARD,     /* the name of the file of the card beside the work */
     TYPING_NEW_TOOL, /* the length of a stamp that is not in the list */
     TYPING_COMMAND,  /* what is looked for in the list of commands */
+    TYPING_STRIP,    /* the row in hand of a test strip's form */
     TYPING_FIND,     /* what the inventory's list is to show */
     TYPING_ADD,      /* the size or the id of a tool that is added to the inventory */
     TYPING_TOOL,     /* a value of the inventory's tool in hand */
@@ -146,6 +148,29 @@ typedef struct bench_form {
 } bench_form;
 
 enum { FORM_GIVEN_WAYS = 3, FORM_FILLS = 4 };
+/* ---- the form of a test strip ---- */
+
+typedef enum strip_row {
+    STRIP_IMPRESSIONS,
+    STRIP_SPAN, /* from one point to the same point, or from tip to tip */
+    STRIP_LENGTH,
+    STRIP_STRUCK,
+    STRIP_AIMED,
+    STRIP_LEATHER,
+    STRIP_DATE,
+    STRIP_ADD,
+    STRIP_ROWS
+} strip_row;
+
+typedef struct bench_strip {
+    bench_screen from;             /* where it was opened */
+    bool stock;                    /* the tool is the inventory's, else the piece's */
+    char id[BW_NAME_MOST * 4 + 1]; /* of the tool */
+    char text[STRIP_ROWS][ROW_TEXT];
+    bool tips;
+    int struck; /* a bw_how */
+    strip_row at;
+} bench_strip;
 
 typedef enum bench_question {
     ASK_NOTHING,
@@ -218,6 +243,7 @@ struct bench {
     bench_place *start;
     size_t start_count;
     bench_form form;
+    bench_strip strip; /* BENCH_STRIP */
 
     int second_chosen;   /* BENCH_SECOND: 0 the layout in hand, 1 the held one */
     bool theirs_stock;   /* BENCH_THEIRS: of the inventory */
@@ -453,6 +479,10 @@ bool form_keep(bench *b);         /* false if it can be kept nowhere */
 const char *form_leave(bench *b); /* as bench_leave */
 bool form_take_kept(bench *b);    /* into the fresh form; false if there is nothing */
 void form_forget(bench *b);       /* the form is left, or its piece made */
+/* strip.c */
+void strip_take(bench *b);   /* the typed line into its row */
+void strip_settle(bench *b); /* after every key: its tool may be gone */
+void strip_leave(bench *b);
 
 /* form_outline.c: the rows of the shape */
 bool form_outline_has(const bench_form *form, form_row row);

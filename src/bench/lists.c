@@ -251,6 +251,9 @@ void do_leave(bench *b, int key) {
         recent_read(b);
         bench_go(b, b->desk != NULL ? BENCH_WORK : BENCH_START);
         return;
+    case BENCH_STRIP:
+        strip_leave(b);
+        return;
     case BENCH_INVENTORY:
     case BENCH_TOOL:
     case BENCH_TOOL_ITEMS:

@@ -49,6 +49,11 @@ static unsigned choose_value(bench *b, size_t which) {
             return bench_meant(b, BENCH_KEY_ENTER);
         }
         b->form.at = (form_row)which;
+    } else if (b->screen == BENCH_STRIP) {
+        if (b->strip.at == (strip_row)which) {
+            return bench_meant(b, BENCH_KEY_ENTER);
+        }
+        b->strip.at = (strip_row)which;
     } else {
         size_t *field = b->screen == BENCH_TOOL ? &b->shelf.field : &b->field;
         if (*field == which) {

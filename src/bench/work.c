@@ -186,6 +186,9 @@ void do_entry_take(bench *b, int key) {
     case TYPING_FORM:
         form_take(b);
         break;
+    case TYPING_STRIP:
+        strip_take(b);
+        break;
     case TYPING_ITEM:
         if (!shelf_items_take(b) && items_take(b, b->entry.text)) {
             b->typing = TYPING_NOTHING;

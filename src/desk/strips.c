@@ -196,8 +196,8 @@ static bool make_edit(const bw_tool *tool, shop_unit unit, const desk_strip *typ
     bool places = given(typed, DESK_STRIP_PLACES);
     *edit = (shop_edit){.path = desk_say("tools.%s.strips[%zu]", tool->id, items_of(tool, false) + 1),
                         .new_text = flow_of(tool, unit, typed)};
-    snprintf(title, 160, "%.60s: a strip of %s%.20s, %.40s%s", tool->id, places ? "impressions at " : "",
-             text[places ? DESK_STRIP_PLACES : DESK_STRIP_IMPRESSIONS],
+    snprintf(title, 160, "%.50s: a strip of %s%.20s%s, %.30s%s", tool->id, places ? "impressions at " : "",
+             text[places ? DESK_STRIP_PLACES : DESK_STRIP_IMPRESSIONS], places ? "" : " impressions",
              places                          ? "from the first"
              : given(typed, DESK_STRIP_TIPS) ? text[DESK_STRIP_TIPS]
                                              : text[DESK_STRIP_LENGTH],

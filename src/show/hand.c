@@ -47,7 +47,7 @@ static void say_from(show_words *out, const bw_tool *tool, bw_how how, bool aims
 /* ": between 7.42 and 7.64 mm with 95 %; 3 strips more would halve that." */
 static void say_limits(const telling *t, show_words *out, const bw_estimate *e, bool sign) {
     if (isnan(e->most)) {
-        show_say(out, "; how sure that is, one alone cannot tell: strike a second strip.");
+        show_say(out, "; a second strip tells how sure that is.");
         return;
     }
     show_figure_text least = sign ? show_signed(t->project, e->least) : fine(t, fmax(e->least, 0));

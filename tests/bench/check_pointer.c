@@ -35,8 +35,9 @@ static bool is_in_hand(const bench *b, const bench_spot *spot) {
     case SPOT_ROW:
         return b->list.at == spot->which;
     case SPOT_VALUE:
-        return (b->screen == BENCH_FORM   ? (size_t)b->form.at
-                : b->screen == BENCH_TOOL ? b->shelf.field
+        return (b->screen == BENCH_FORM    ? (size_t)b->form.at
+                : b->screen == BENCH_STRIP ? (size_t)b->strip.at
+                : b->screen == BENCH_TOOL  ? b->shelf.field
                                           : b->field) == spot->which;
     case SPOT_CARD:
         return b->card == spot->which;

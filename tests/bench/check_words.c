@@ -212,7 +212,7 @@ static const struct {
     const char *keys, *names;
 } same[] = {
     {"Enter Space",
-     "|take|yes|take them|look|type item|type or make it|type|values|explain|struck one|what is left|keep it|back|do it|"},
+     "|take|yes|take them|look|type item|type or make it|type or add it|type|values|explain|struck one|what is left|keep it|back|do it|"},
     {"Esc q h F1 G", "|leave|back|later|quit|help|keys|both|"}, /* what a key opens it closes */
     {"Up Down", "|choose|row|value|one back or on|along|tool|figure|scroll|"},
     {"Left Right - + =", "|step|step item|other choice|one back or on|along|figure|this or that|one less|"},
@@ -295,7 +295,8 @@ static bool is_unused(const bench *b, int key) {
     int meant;
     bool text = bench_where(b) == BENCH_TYPING || bench_where(b) == BENCH_COMMANDS;
     return command_of(b, key, 1u << bench_where(b), &meant) == SIZE_MAX && (!text || key >= BENCH_KEY_F1) &&
-           !form_takes_letter(b, key) && key != BENCH_KEY_PASTE_BEGIN && key != BENCH_KEY_PASTE_END && key != BENCH_KEY_DIGIT;
+           !form_takes_letter(b, key) && key != BENCH_KEY_PASTE_BEGIN && key != BENCH_KEY_PASTE_END &&
+           key != BENCH_KEY_DIGIT;
 }
 
 START_TEST(a_key_that_does_nothing_says_which_do) {

@@ -26,6 +26,7 @@ static const way ways[] = {
     {BENCH_TOOL, LID, NULL, "i Enter", NULL},
     {BENCH_TOOL_ITEMS, LID, NULL, "i Enter End Enter", NULL},
     {BENCH_KINDS, LID, NULL, "i a", NULL},
+    {BENCH_STRIP, LID, NULL, "Y", NULL},
     {BENCH_READ, LID, NULL, "p", NULL},
     {BENCH_ASK, LID, NULL, "Right q", NULL},
     {BENCH_LEFT, LID, "Right*3 m", "", NULL},
