@@ -13,6 +13,7 @@
 #include "bench/handlers.h"
 #include "bench/keyboard.h"
 #include "bench/shelf.h"
+#include "bench/strip.h"
 #include "desk/journal.h"
 #include "show/show.h"
 
@@ -148,29 +149,6 @@ typedef struct bench_form {
 } bench_form;
 
 enum { FORM_GIVEN_WAYS = 3, FORM_FILLS = 4 };
-/* ---- the form of a test strip ---- */
-
-typedef enum strip_row {
-    STRIP_IMPRESSIONS,
-    STRIP_SPAN, /* from one point to the same point, or from tip to tip */
-    STRIP_LENGTH,
-    STRIP_STRUCK,
-    STRIP_AIMED,
-    STRIP_LEATHER,
-    STRIP_DATE,
-    STRIP_ADD,
-    STRIP_ROWS
-} strip_row;
-
-typedef struct bench_strip {
-    bench_screen from;             /* where it was opened */
-    bool stock;                    /* the tool is the inventory's, else the piece's */
-    char id[BW_NAME_MOST * 4 + 1]; /* of the tool */
-    char text[STRIP_ROWS][ROW_TEXT];
-    bool tips;
-    int struck; /* a bw_how */
-    strip_row at;
-} bench_strip;
 
 typedef enum bench_question {
     ASK_NOTHING,

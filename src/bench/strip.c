@@ -80,16 +80,16 @@ void do_strip(bench *b, int key) {
     }
     bench_strip *s = &b->strip;
     memset(s, 0, sizeof *s);
-    s->from = b->screen;
+    s->from = (int)b->screen;
     s->stock = stock;
     snprintf(s->id, sizeof s->id, "%s", tool->id);
-    snprintf(s->text[STRIP_IMPRESSIONS], ROW_TEXT, "10");
+    snprintf(s->text[STRIP_IMPRESSIONS], STRIP_TEXT, "10");
     s->at = STRIP_LENGTH;
     bench_go(b, BENCH_STRIP);
 }
 
 void strip_leave(bench *b) {
-    bench_screen from = b->strip.from;
+    bench_screen from = (bench_screen)b->strip.from;
     bool shelf = from == BENCH_INVENTORY || from == BENCH_TOOL;
     bench_go(b, shelf || b->desk != NULL ? from : BENCH_START);
     if (shelf) {
@@ -142,17 +142,17 @@ static bool is_whole(const bench *b, bw_strip *strip, char why[200], desk_strip_
 /* What is refused stays as typed, to be put right; what only lacks the rest is taken. */
 void strip_take(bench *b) {
     bench_strip *s = &b->strip;
-    char before[ROW_TEXT], why[200];
+    char before[STRIP_TEXT], why[200];
     desk_strip_key wrong;
     bw_strip strip;
-    if (b->entry.length >= ROW_TEXT) {
+    if (b->entry.length >= STRIP_TEXT) {
         bench_refuse(b, "This is too long.");
         return;
     }
-    memcpy(before, s->text[s->at], ROW_TEXT);
+    memcpy(before, s->text[s->at], STRIP_TEXT);
     memcpy(s->text[s->at], b->entry.text, b->entry.length + 1);
     if (s->text[s->at][0] != '\0' && !is_whole(b, &strip, why, &wrong) && row_of(wrong) == s->at) {
-        memcpy(s->text[s->at], before, ROW_TEXT);
+        memcpy(s->text[s->at], before, STRIP_TEXT);
         bench_refuse(b, "%s", why);
         return;
     }
@@ -250,13 +250,13 @@ void do_strip_clear(bench *b, int key) {
 
 /* ---- as shown ---- */
 
-static void row_words(const bench *b, strip_row row, char out[ROW_TEXT]) {
+static void row_words(const bench *b, strip_row row, char out[STRIP_TEXT]) {
     static const char *const how[] = {"as usual", "as close as still looks right", "as wide as still looks right"};
     const bench_strip *s = &b->strip;
     const char *words = row == STRIP_SPAN ? s->tips ? "over all, from tip to tip" : "from one point to the same point"
                         : row == STRIP_STRUCK ? how[s->struck]
                                               : s->text[row];
-    snprintf(out, ROW_TEXT, "%s", words);
+    snprintf(out, STRIP_TEXT, "%s", words);
 }
 
 /* What all strips tell, this one among them if it is whole. */
@@ -292,7 +292,7 @@ static void put_answer(const bench *b, show_grid *grid, show_rect where) {
 
 static void put_row(bench *b, show_grid *grid, strip_row row, int y, int values) {
     const bench_strip *s = &b->strip;
-    char value[ROW_TEXT];
+    char value[STRIP_TEXT];
     bool in_hand = row == s->at;
     row_words(b, row, value);
     spot_add(b, 0, y, grid->width, SPOT_VALUE, (size_t)row);

@@ -211,8 +211,8 @@ END_TEST
 static const struct {
     const char *keys, *names;
 } same[] = {
-    {"Enter Space",
-     "|take|yes|take them|look|type item|type or make it|type or add it|type|values|explain|struck one|what is left|keep it|back|do it|"},
+    {"Enter Space", "|take|yes|take them|look|type item|type or make it|type or add it|type|values|explain|struck "
+                    "one|what is left|keep it|back|do it|"},
     {"Esc q h F1 G", "|leave|back|later|quit|help|keys|both|"}, /* what a key opens it closes */
     {"Up Down", "|choose|row|value|one back or on|along|tool|figure|scroll|"},
     {"Left Right - + =", "|step|step item|other choice|one back or on|along|figure|this or that|one less|"},
