@@ -306,6 +306,7 @@ Suite *bench_commands_suite(void) {
     size_t ways;
     (void)ways_all(&ways);
     TCase *tests = tcase_create("commands");
+    tcase_set_timeout(tests, 120);
     tcase_add_checked_fixture(tests, hands_begin, hands_end);
     tcase_add_test(tests, every_command_is_whole);
     tcase_add_test(tests, a_key_means_one_thing);
