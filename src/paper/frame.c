@@ -84,10 +84,10 @@ static void legend(paper_frame *frame, double x, double y, double width) {
             continue;
         double left = x + at / 3 * column, line = y + at % 3 * 3.3;
         paper_line_style(cr, (paper_style)style);
-        paper_segment(cr, left, line - 0.7, left + 8.5, line - 0.7);
+        paper_segment(cr, left, line - 0.7, left + 11, line - 0.7);
         cairo_set_source_rgb(cr, 0, 0, 0);
         paper_font(cr, 2.0, false);
-        paper_text_within(cr, left + 9.5, line, column - 10, short_word((paper_style)style));
+        paper_text_within(cr, left + 12, line, column - 12.5, short_word((paper_style)style));
         at++;
     }
 }

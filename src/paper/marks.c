@@ -1,6 +1,7 @@
 /* marks.c - the start mark and the check marks with their numbers, each label where it covers the fewest lines. */
 #include <math.h>
 
+#include "bandwright/blank.h"
 #include "bandwright/marks.h"
 #include "paper/template.h"
 
@@ -37,6 +38,24 @@ static bool is_free(const marking *m, paper_rect r) {
     return true;
 }
 
+/* Does a rectangle of the page lie across the blank's outline? */
+static bool on_blank(const marking *m, paper_rect r) {
+    const paper_frame *frame = m->frame;
+    double trim = frame->project->layout.trim;
+    if (!bw_curve_closed(frame->plan->edge) || !(trim > 0))
+        return false;
+    bw_box box = bw_blank_of(&frame->project->layout, frame->plan).box;
+    bool in = false, out = false;
+    for (int i = 0; i < 4; i++) {
+        double x = r.x + r.width * (i % 2), y = r.y + r.height * (i / 2);
+        cairo_matrix_transform_point(&m->back, &x, &y);
+        bool within = x > box.left - trim && x < box.right + trim && y > box.bottom - trim && y < box.top + trim;
+        in = in || within;
+        out = out || !within;
+    }
+    return in && out;
+}
+
 /* How many lines of the piece pass through a rectangle of the page, by their distances from the edge. */
 static int crossed(const marking *m, paper_rect r) {
     const bw_plan *plan = m->frame->plan;
@@ -49,7 +68,7 @@ static int crossed(const marking *m, paper_rect r) {
         least = fmin(least, deep);
         most = fmax(most, deep);
     }
-    int count = least < 0.4 ? 4 : 0; /* the edge is to be cut: it stays whole */
+    int count = (least < 0.4 ? 6 : 0) + (on_blank(m, r) ? 3 : 0); /* what is cut stays whole */
     for (size_t i = 0; i < plan->band_count; i++) {
         const bw_band_plan *band = &plan->bands[i];
         const double lines[] = {band->outer, band->inner, band->guide_from_edge};
