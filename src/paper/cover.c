@@ -99,7 +99,7 @@ static void sample_check(cairo_t *cr, double x, double y, int style) {
     paper_segment(cr, x + 6, y + 1.6, x + 6, y - 1.6);
     cairo_set_source_rgb(cr, 0, 0, 0);
     paper_font(cr, 2.2, true);
-    paper_text(cr, x + 7, y - 0.8, PAPER_LEFT, "20");
+    paper_text(cr, x + 7, y - 0.8, PAPER_LEFT, "rim 20");
 }
 
 static void sample_hole(cairo_t *cr, double x, double y, int style) {
@@ -136,7 +136,7 @@ static void say_legend(paper_flow *flow, const paper_tiling *tiling) {
     legend_row(flow, sample_start, PAPER_EDGE, "start mark; the round goes the way of the arrow");
     if (struck)
         legend_row(flow, sample_check, PAPER_GUIDE,
-                   "check mark: after so many impressions the middle of the next one lies here (0: the first one)");
+                   "check mark of a band: after so many impressions the middle of the next one lies here");
     if (holes)
         legend_row(flow, sample_hole, PAPER_GUIDE, "stitch holes");
     if (tiling->count > 1) {

@@ -59,16 +59,17 @@ static bool on_blank(const marking *m, paper_rect r) {
 /* How many lines of the piece pass through a rectangle of the page, by their distances from the edge. */
 static int crossed(const marking *m, paper_rect r) {
     const bw_plan *plan = m->frame->plan;
-    double least = INFINITY, most = 0;
+    double least = INFINITY, most = -INFINITY; /* mm from the edge, inward + */
     for (int i = 0; i < 9; i++) {
         double x = r.x + r.width * (i % 3) / 2.0, y = r.y + r.height * (i / 3) / 2.0;
         cairo_matrix_transform_point(&m->back, &x, &y);
-        bw_point near = bw_curve_at(plan->edge, bw_curve_nearest(plan->edge, (bw_point){x, y})).at;
-        double deep = hypot(x - near.x, y - near.y);
+        bw_spot near = bw_curve_at(plan->edge, bw_curve_nearest(plan->edge, (bw_point){x, y}));
+        double dx = x - near.at.x, dy = y - near.at.y;
+        double deep = copysign(hypot(dx, dy), dy * cos(near.heading) - dx * sin(near.heading));
         least = fmin(least, deep);
         most = fmax(most, deep);
     }
-    int count = (least < 0.4 ? 6 : 0) + (on_blank(m, r) ? 3 : 0); /* what is cut stays whole */
+    int count = (least < 0.4 && most > -0.4 ? 6 : 0) + (on_blank(m, r) ? 3 : 0); /* what is cut stays whole */
     for (size_t i = 0; i < plan->band_count; i++) {
         const bw_band_plan *band = &plan->bands[i];
         const double lines[] = {band->outer, band->inner, band->guide_from_edge};
@@ -173,10 +174,7 @@ static void check_marks(const marking *m, size_t band) {
         for (int i = 0; i < marks && run->count > 0; i++) {
             int after = bw_mark_at(run->count, marks, i);
             char text[80];
-            if (after == 0 && r == 0)
-                snprintf(text, sizeof text, "%.40s: 0", m->frame->project->bands[band].name);
-            else
-                snprintf(text, sizeof text, "%d", after);
+            snprintf(text, sizeof text, "%.40s %d", m->frame->project->bands[band].name, after);
             check_mark(m, band, guide, before + after + 1, text);
         }
         before += run->count;
