@@ -14,7 +14,8 @@ at_bench band_at(const shop_project *project, const bw_plan *plan, size_t index)
                       .index = index,
                       .asked = &project->bands[index],
                       .made = &plan->bands[index],
-                      .tool = show_band_tool(project, index)};
+                      .tool = show_band_tool(project, index),
+                      .tolerance = BW_VISIBLE_JUMP};
 }
 
 show_figure_text band_set(const at_bench *a, double mm) {

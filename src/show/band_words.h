@@ -15,6 +15,7 @@ typedef struct at_bench {
     const bw_band_plan *made;
     const bw_tool *tool; /* NULL: none */
     bool told_lay;       /* a word of our own is explained once */
+    double tolerance;    /* mm by which a round may miss its end; band_at: BW_VISIBLE_JUMP */
 } at_bench;
 
 at_bench band_at(const shop_project *project, const bw_plan *plan, size_t index);

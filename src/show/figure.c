@@ -4,8 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "show/chance_words.h"
 #include "show/hand.h"
-#include "show/inner.h"
 
 typedef struct asked {
     const shop_project *project;
@@ -359,6 +359,53 @@ static bool seam(const asked *a) {
     return true;
 }
 
+/* What the strips of the band's tool tell of its longest run. */
+static bool drift_of(const asked *a, bw_drift *drift, bw_hand *hand) {
+    at_bench at = band_at(a->project, a->plan, a->index);
+    show_words missing;
+    chance_told told = chance_of(&at, chance_run(a->made), drift, hand);
+    if (told == CHANCE_NONE || told == CHANCE_TOLD)
+        return told == CHANCE_TOLD;
+    show_start(&missing);
+    chance_say_missing(&at, told, &missing);
+    value(a, "not known");
+    words(a, "How surely a round closes follows from your own hand: %s.", missing.text);
+    return false;
+}
+
+static bool chance(const asked *a) {
+    bw_drift drift;
+    bw_hand hand;
+    if (!drift_of(a, &drift, &hand))
+        return a->out->value[0] != '\0';
+    value(a, "%s", chance_text(bw_closing_chance(&drift, BW_WAY_THROUGH, 0).closes).text);
+    words(
+        a,
+        "How surely %d steps, struck through without a look, end within %s of where they should: each strays by %s and "
+        "is %s off, by %d strips, which leave it open from %s; set anew at 3 check marks %s.",
+        drift.steps, DIFF(drift.tolerance), DIFF(drift.sigma), SIGNED(drift.bias), hand.sigma.strips,
+        chance_range(&hand, &drift, 0).text,
+        chance_text(bw_closing_chance(&drift, BW_WAY_ANEW, drift.steps > 3 ? 3 : 0).closes).text);
+    return true;
+}
+
+static bool marks_for(const asked *a) {
+    bw_drift drift;
+    bw_hand hand;
+    if (!drift_of(a, &drift, &hand))
+        return a->out->value[0] != '\0';
+    int fewest = bw_marks_needed(&drift, CHANCE_WANTED, false);
+    if (fewest < 0)
+        value(a, "none do");
+    else
+        value(a, "%d", fewest);
+    words(a,
+          "The fewest check marks, the stamp set anew on each, with which %d steps end within %s of where they should "
+          "in 95 of 100 rounds; each strays by %s and is %s off, by %d strips.",
+          drift.steps, DIFF(drift.tolerance), DIFF(drift.sigma), SIGNED(drift.bias), hand.sigma.strips);
+    return true;
+}
+
 static bool set_to(const asked *a) {
     for (size_t i = 0; i < a->plan->line_count; i++) {
         const bw_line_plan *line = &a->plan->lines[i];
@@ -414,6 +461,8 @@ static const struct {
     [SHOW_FIGURE_BEND] = {"bend", bend},
     [SHOW_FIGURE_MISS] = {"rails miss", miss},
     [SHOW_FIGURE_SEAM] = {"seam", seam},
+    [SHOW_FIGURE_CHANCE] = {"chance to close", chance},
+    [SHOW_FIGURE_MARKS] = {"marks for 95 %", marks_for},
     [SHOW_FIGURE_SET_TO] = {"set to", set_to},
     [SHOW_FIGURE_STRIKES] = {"strikes", strikes},
 };

@@ -199,17 +199,25 @@ static void cautions(page *p) {
         page_put(p, "- ", work_cautions[i]);
 }
 
-bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
-    return show_plan_page(to, project, plan, SHOW_PAGE_WIDTH);
-}
-
-bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width) {
-    page p = {.to = to, .project = project, .plan = plan, .width = width};
+static bool whole_page(page p) {
     head(&p);
     warnings(&p); /* what cannot work is said before anything is set or struck */
     dividers(&p);
     page_bands(&p);
     order(&p);
     cautions(&p);
-    return fflush(to) == 0 && !ferror(to);
+    return fflush(p.to) == 0 && !ferror(p.to);
+}
+
+bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
+    return show_plan_text_within(to, project, plan, BW_VISIBLE_JUMP);
+}
+
+bool show_plan_text_within(FILE *to, const shop_project *project, const bw_plan *plan, double tolerance) {
+    return whole_page(
+        (page){.to = to, .project = project, .plan = plan, .width = SHOW_PAGE_WIDTH, .tolerance = tolerance});
+}
+
+bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width) {
+    return whole_page((page){.to = to, .project = project, .plan = plan, .width = width, .tolerance = BW_VISIBLE_JUMP});
 }

@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "show/band_words.h"
+#include "show/chance_words.h"
 #include "show/page.h"
 
 #define IN "  "
@@ -125,6 +125,8 @@ static void one_band(page *p, const at_bench *a) {
     band_say_notches(a, &words);
     put_words(p, &words);
     p->check_marks = check_marks(p, a) || p->check_marks;
+    band_say_chance(a, &words);
+    put_words(p, &words);
     for (size_t r = 0; r < a->made->run_count; r++) {
         band_say_iron(a, r, &words);
         put_words(p, &words);
@@ -136,6 +138,7 @@ void page_bands(page *p) {
     for (size_t i = 0; i < p->plan->band_count; i++) {
         at_bench a = band_at(p->project, p->plan, i);
         a.told_lay = told_lay;
+        a.tolerance = p->tolerance;
         if (a.made->fill != BW_FILL_PLAIN || i == 0)
             page_put(p, "", "");
         title(p, &a);

@@ -17,7 +17,9 @@ bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_placings_head(FILE *to, bool with_file);
 bool show_placings(FILE *to, const char *file, const shop_project *project, const bw_plan *plan);
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan); /* what goes to the bench */
-#define SHOW_PAGE_WIDTH 80                                                       /* cells of its lines */
+/* The same, with the tolerance (mm) within which a round is to close. */
+bool show_plan_text_within(FILE *to, const shop_project *project, const bw_plan *plan, double tolerance);
+#define SHOW_PAGE_WIDTH 80 /* cells of its lines */
 /* The same in lines of so many cells, at least 16. */
 bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width);
 
@@ -33,6 +35,11 @@ bool show_sweep_refused(FILE *to, const show_sweep_line *line, const char *why);
 
 /* The card that lies beside the work: tables and boxes to tick (src/show/card.h has it as data). */
 bool show_card_text(FILE *to, const shop_project *project, const bw_plan *plan);
+/* The check marks of a band, run by run: how surely it closes with so many, within a tolerance (mm), and where they
+ * lie. marks: how many places are told of, -1 = as many as 95 % take, else 3. */
+bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, double tolerance,
+                     int marks);
+
 bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
 
 /* ---- words: each fills out (always terminated) and returns it ---- */
@@ -109,6 +116,8 @@ typedef enum show_figure_kind {
     SHOW_FIGURE_BEND,
     SHOW_FIGURE_MISS,
     SHOW_FIGURE_SEAM,
+    SHOW_FIGURE_CHANCE,
+    SHOW_FIGURE_MARKS,
     SHOW_FIGURE_SET_TO,
     SHOW_FIGURE_STRIKES,
     SHOW_FIGURE_COUNT_OF_KINDS

@@ -44,6 +44,9 @@ static const verb_option options[VERB_OPTION_COUNT] = {
                      "hand"},
     [VERB_LEFT] = {"left", 0, "LENGTH", "what is left of the run to go, in the file's unit unless another is given"},
     [VERB_RUN] = {"run", 0, "R", "which run of a guide that is cut at corners, 1 if not given"},
+    [VERB_TOLERANCE] = {"tolerance", 0, "LENGTH",
+                        "how far a round may miss its start and still close: 0.4 mm if not given"},
+    [VERB_MARKS] = {"marks", 0, "N", "check marks whose places are told; usually as many as 95 % take, else 3"},
 };
 
 static const verb verbs[] = {
@@ -67,7 +70,7 @@ static const verb verbs[] = {
      "the worst), count, step, usual-step, closure-gap, step-change, reach, crowd, bend, bare-outer, bare-inner,\n"
      "strikes (of all runs), refused (why a value cannot be, in place of figures). Lengths in mm, in full.\n"
      "Exit status then 0: with some combination every band closes and fits, in each file. 1: with none.\n",
-     1, -1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_SWEEP), verb_plan},
+     1, -1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_SWEEP) | BIT(VERB_TOLERANCE), verb_plan},
     {"card", "FILE [-o OUT.pdf|OUT.txt]", "write the card for the bench: settings, counts, check marks, boxes to tick",
      "Without -o as text, to standard output.\n"
      "Exit status 0: every band closes and fits. 1: some band does not, and the card says so.\n",
@@ -109,6 +112,19 @@ static const verb verbs[] = {
      "closes it is told, best first, with its steps and whether the other rows still reach.\n"
      "Exit status 0: some count works. 1: none does, and it says what to do instead.\n",
      2, 2, BIT(VERB_INVENTORY) | BIT(VERB_STRUCK) | BIT(VERB_LEFT) | BIT(VERB_RUN), verb_rest},
+    {"marks", "FILE [BAND]", "check marks: how surely a round closes with them, and where they lie",
+     "Without BAND, for every band that is struck. The chances are those of your own hand: of what two test strips or "
+     "more\n"
+     "of the band's tool tell of it. Struck through, without a look; with the stamp set anew on each mark; and with "
+     "what\n"
+     "you are off at a mark shared among the steps to the next one, at most 3 % of each and never among the last "
+     "three\n"
+     "(tried by lot, the same lots each time; \"give or take\" is one standard error).\n"
+     "\"it may be\" is the chance at the 95 % limits of what the strips tell: few strips leave much open.\n"
+     "Places: after how many impressions, how far along the guide, and the straight setting of the dividers from mark "
+     "to\n"
+     "mark, measured across the true line.\n",
+     1, 2, BIT(VERB_INVENTORY) | BIT(VERB_TOLERANCE) | BIT(VERB_MARKS), verb_marks},
     {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
      "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
      "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",

@@ -41,6 +41,8 @@ typedef enum verb_option_id {
     VERB_STRUCK,
     VERB_LEFT,
     VERB_RUN,
+    VERB_TOLERANCE,
+    VERB_MARKS,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -101,6 +103,9 @@ int verb_drawing(const char *file, bool scale_given, shop_drawing *drawing);
  * status after a message if they belong to different shapes or to more than one. */
 int verb_new_shape(const verb_args *args, const char **shape);
 
+/* --tolerance in mm, BW_VISIBLE_JUMP if it is not given; a bare number is of this unit. False after a message. */
+bool verb_tolerance(const verb_args *args, shop_unit unit, double *mm);
+
 int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --aspect, --drawing,
                                             * --inventory */
 int verb_plan(const verb_args *args);
@@ -112,6 +117,7 @@ int verb_fit(const verb_args *args);
 int verb_template(const verb_args *args);
 int verb_strip(const verb_args *args);
 int verb_rest(const verb_args *args); /* FILE, BAND, --struck, --left, --run */
+int verb_marks(const verb_args *args);
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);
 int verb_new(const verb_args *args);
