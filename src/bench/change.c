@@ -85,6 +85,7 @@ static bool has_unit(const shop_field *field) {
     case SHOP_TYPE_CORNER:
     case SHOP_TYPE_CORNERS:
     case SHOP_TYPE_END:
+    case SHOP_TYPE_LENGTHS:
         return true;
     default:
         return false;
@@ -103,6 +104,24 @@ static void unit_edit(const bench *b, const char *path, const char *unit, change
     free(text);
 }
 
+/* The lengths of every item of a list of mappings: strips, rounds, what was struck. */
+static void unit_list(const bench *b, const shop_field *list, const char *path, const char *unit, change *c) {
+    size_t count, front = strlen(list->path);
+    const shop_field *fields = shop_fields(&count);
+    char *text = shop_text_get(desk_project(b->desk)->text, path), item[ROW_TEXT * 2];
+    size_t items = text != NULL ? flow_count(text) : 0;
+    for (size_t i = 0; i < items; i++) {
+        for (size_t k = 0; k < count; k++) {
+            bool below = strncmp(fields[k].path, list->path, front) == 0 && fields[k].path[front] == '[';
+            if (below && has_unit(&fields[k])) {
+                snprintf(item, sizeof item, "%s[%zu].%s", path, i + 1, fields[k].path + front + strlen("[]."));
+                unit_edit(b, item, unit, c);
+            }
+        }
+    }
+    free(text);
+}
+
 /* The bare numbers keep what they mean: each gets the unit that it had until now. */
 static bool set_units(bench *b, const char *word) {
     const shop_project *project = desk_project(b->desk);
@@ -113,7 +132,6 @@ static bool set_units(bench *b, const char *word) {
     if ((strcmp(word, "mm") == 0) == (project->units == SHOP_MM)) {
         return bench_change(b, "units", word);
     }
-    bool measured = false; /* lists of the maker's own form: which of their numbers are lengths only the maker knows */
     for (b->card = 0; b->card < cards; b->card++) {
         for (size_t i = 0; i < count; i++) {
             char path[ROW_TEXT];
@@ -121,9 +139,7 @@ static bool set_units(bench *b, const char *word) {
                 continue;
             }
             if (fields[i].type == SHOP_TYPE_LIST) {
-                char *text = shop_text_get(project->text, path);
-                measured = measured || (text != NULL && text[0] != '\0');
-                free(text);
+                unit_list(b, &fields[i], path, unit, &c);
             } else {
                 unit_edit(b, path, unit, &c);
             }
@@ -132,8 +148,7 @@ static bool set_units(bench *b, const char *word) {
     b->card = card;
     add(&c, "units", word);
     char title[120];
-    snprintf(title, sizeof title, "units -> %.8s; every length as it was%s%s", word,
-             measured ? ", but strips and rounds as written: their numbers are now in " : "", measured ? word : "");
+    snprintf(title, sizeof title, "units -> %.8s; every length as it was", word);
     return done(b, &c, title);
 }
 

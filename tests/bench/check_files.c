@@ -315,7 +315,8 @@ START_TEST(another_unit_changes_no_length) {
                 "end: round}\nstart-mark: 25\nleather: {weight: 3.2, trim: 4}\n"
                 "bands:\n- {name: weave, space: 4, width: 15, guide: 7 mm, fill: basket, tool: b9, lose: anchored, "
                 "anchors: [30, 90]}\n"
-                "tools:\n- {id: b9, kind: basket, length: 9, width: 4.5, bar: 3, rail: 1.2, strips: [{length: 95}]}\n");
+                "tools:\n- {id: b9, kind: basket, length: 9, width: 4.5, bar: 3, rail: 1.2, strips: [{impressions: 11, "
+                "length: 75, aimed: 7.5}, {places: [7.4, 15.1]}], rounds: [{impressions: 20, length: 143}]}\n");
     bench *b = hands_open("bare.yaml");
     const shop_project *project = desk_project(bench_desk(b));
     double length = desk_plan(bench_desk(b))->length, step = desk_plan(bench_desk(b))->bands[0].runs[0].step;
@@ -323,7 +324,9 @@ START_TEST(another_unit_changes_no_length) {
     double anchor = project->bands[0].anchors[1].along;
     go_to(b, "units");
     hands_press(b, "Right");
-    hands_see(b, "strips and rounds as written");
+    hands_see(b, "every length as it was");
+    ck_assert_double_eq_tol(desk_project(bench_desk(b))->tools[0].strips[0].aimed, 7.5, 1e-9);
+    ck_assert_double_eq_tol(desk_project(bench_desk(b))->tools[0].strips[1].places[1], 15.1, 1e-9);
     project = desk_project(bench_desk(b));
     ck_assert_int_eq(project->units, SHOP_INCH);
     ck_assert_double_eq_tol(desk_plan(bench_desk(b))->length, length, 1e-9);
