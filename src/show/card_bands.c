@@ -6,6 +6,7 @@
 #include "bandwright/marks.h"
 
 #include "show/card_inner.h"
+#include "show/chance_words.h"
 
 /* ---- a band ---- */
 
@@ -162,6 +163,12 @@ static void one_band(card_maker *m, const at_bench *a) {
     band_say_rows(a, &words);
     card_say(m, SHOW_CARD_SAY, words.text);
     band_say_notches(a, &words);
+    card_say(m, SHOW_CARD_SAY, words.text);
+    bw_drift drift;
+    bw_hand hand;
+    if (chance_of(a, chance_run(a->made), &drift, &hand) != CHANCE_TOLD)
+        return; /* what would tell it stands on the page */
+    band_say_chance(a, &words);
     card_say(m, SHOW_CARD_SAY, words.text);
 }
 

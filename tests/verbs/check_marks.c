@@ -125,6 +125,8 @@ START_TEST(the_page_says_the_same) {
              bw_closing_chance(&drift, BW_WAY_ANEW, 1).closes * 100);
     ck_assert_msg(holds(flat, part), "%s: %s", part, flat);
     free(flat);
+    run = spawn("$BW card lid.yaml | tr '\\n' ' ' | tr -s ' '");
+    ck_assert_msg(holds(run->out, part), "%s: %s", part, run->out);
     drift.tolerance = 25.4 / 32;
     run = spawn("$BW plan --tolerance 1/32in lid.yaml | tr '\\n' ' ' | tr -s ' '");
     snprintf(part, sizeof part, "chance to close within 0.79 mm: %.0f %% struck through",
