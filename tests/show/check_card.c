@@ -378,10 +378,9 @@ START_TEST(time_and_cost) {
 }
 END_TEST
 
-/* The table of chords (Machinery's Handbook, spacing off the circumference of a circle of diameter 1; 8 holes on a 6 in
- * circle: 2.296 in, Machinery's Handbook Guide, section 2, example 2), a hundred and a thousand times as large, as the
- * card's setting across a quarter of a round of 4 N steps: the marks then divide the circle in four, and the chord of a
- * quarter is that of 2 of 8 parts, of 5 of 20. */
+/* Four marks on a guide of diameter 1000: the chord of a quarter, by the double angle from that of an eighth in the
+ * table of chords (Machinery's Handbook, spacing off the circumference: .38268 for 8 parts of a circle of diameter 1).
+ */
 START_TEST(chords_as_published) {
     static const char text[] = "bandwright-project: 1\nunits: mm\noutline: {shape: circle, diameter: 1002}\nbands:\n"
                                "  - {name: a, width: 2, fill: border, tool: s, count: 20}\ntools:\n"
@@ -392,7 +391,6 @@ START_TEST(chords_as_published) {
     c.project = shop_project_read(text, sizeof text - 1, "chords", NULL, &problems);
     shop_problems_free(&problems);
     ck_assert_ptr_nonnull(c.project);
-    /* Three marks in ten parts would not divide: one mark a quarter. sin(pi/4) from N = 8: 2 s sqrt(1 - s^2). */
     double eighth = .38268, quarter = 2 * eighth * sqrt(1 - eighth * eighth);
     ck_assert_int_eq(bw_plan_create(&c.project->layout, NULL, &c.plan), BW_OK);
     c.text = card_of(&c);
