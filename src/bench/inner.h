@@ -457,11 +457,6 @@ bool form_keep(bench *b);         /* false if it can be kept nowhere */
 const char *form_leave(bench *b); /* as bench_leave */
 bool form_take_kept(bench *b);    /* into the fresh form; false if there is nothing */
 void form_forget(bench *b);       /* the form is left, or its piece made */
-/* strip.c */
-void strip_take(bench *b);   /* the typed line into its row */
-void strip_settle(bench *b); /* after every key: its tool may be gone */
-void strip_leave(bench *b);
-
 /* form_outline.c: the rows of the shape */
 bool form_outline_has(const bench_form *form, form_row row);
 const char *form_outline_label(const bench_form *form, form_row row);

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 
 #include "bandwright/limits.h"
+#include "bench/bench.h"
 
 typedef enum strip_row {
     STRIP_IMPRESSIONS,
@@ -29,5 +30,9 @@ typedef struct bench_strip {
     int struck; /* a bw_how */
     strip_row at;
 } bench_strip;
+
+void strip_take(bench *b);   /* the typed line into its row */
+void strip_settle(bench *b); /* after every key: its tool may be gone */
+void strip_leave(bench *b);
 
 #endif
