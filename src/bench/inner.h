@@ -379,7 +379,6 @@ double outline_across(const bench *b); /* mm, as far as the piece reaches, by it
 
 /* command_list.c */
 void commands_filter(bench *b); /* after what is looked for has changed */
-
 /* files.c */
 bool bench_open_file(bench *b, const char *file); /* says why not */
 void recent_add(bench *b, const char *file);
@@ -435,7 +434,6 @@ void left_add_places(bench *b);                /* to the start screen */
 
 /* files_theirs.c */
 void theirs_ask(bench *b);
-
 /* files.c, for those two */
 void start_add(bench *b, char *path, const char *kind, char *words); /* takes path and words */
 void files_saved(bench *b, const char *also);                        /* tells it and goes on to what comes after */
