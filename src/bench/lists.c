@@ -264,6 +264,7 @@ void do_leave(bench *b, int key) {
         if (b->theirs_stock) {
             shelf_theirs_back(b);
         } else {
+            b->after = AFTER_NOTHING;
             bench_go(b, BENCH_WORK);
         }
         return;
