@@ -11,6 +11,7 @@
 #define BW_LINE_MOST 100000.0
 #define BW_CORNERS_LEAST 3
 #define BW_CORNERS_MOST 10000
+#define BW_ARCS_MOST 500000    /* of a drawn path: its curves are fitted with arcs */
 #define BW_SCALE_LEAST 0.0     /* mm per SVG unit: above this */
 #define BW_PLACE_MOST 100000.0 /* mm: x and y of a corner lie between minus this and this */
 #define BW_SWEEP_MOST (2.0 * BW_PI)

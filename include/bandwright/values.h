@@ -51,7 +51,8 @@ typedef struct bw_place {
  * width, corner[] = radii counter-clockwise from bottom left; strap: length over all (along x), width, start (left),
  * end (right); polygon: corners in the order in which they are walked, either way round; path: svg (path data as in
  * SVG 1.1, 8.3: M L H V C S Q T A Z, both cases, one subpath, y downwards), scale (mm per SVG unit); line: length;
- * arc: radius, sweep (radians, > 0 has the leather towards the centre, < 0 away from it). */
+ * arc: radius, sweep (radians, > 0 has the leather towards the centre, < 0 away from it). corners and svg are borrowed:
+ * they stay the caller's, as they are for as long as the outline is used; a plan uses it until bw_plan_destroy. */
 typedef struct bw_outline {
     bw_shape shape;
     double diameter, around, chord, depth;

@@ -102,6 +102,15 @@ static bool leads_too_far(const piece *p) {
     return false;
 }
 
+#define TEXT_OF(number) #number
+#define ARCS_TEXT(number) "the path is too detailed: its curves up to here make more than " TEXT_OF(number) " arcs"
+
+static bool too_detailed(const maths_chain *chain, maths_svg *svg) {
+    if (chain->count > BW_ARCS_MOST)
+        maths_svg_wrong(svg, svg->at, ARCS_TEXT(BW_ARCS_MOST));
+    return chain->count > BW_ARCS_MOST;
+}
+
 static void add(maths_chain *chain, const piece *p) {
     switch (p->kind) {
     case MATHS_SVG_CUBIC:
@@ -139,6 +148,8 @@ static void read_pieces(maths_chain *chain, maths_svg *svg, double scale) {
         }
         if (any)
             add(chain, &waiting);
+        if (too_detailed(chain, svg))
+            return;
         waiting = p;
         any = true;
     }
@@ -151,7 +162,7 @@ static void read_pieces(maths_chain *chain, maths_svg *svg, double scale) {
     if (meet && (waiting.kind != MATHS_SVG_ARC || between(waiting.p[0], first) > ENDS_MEET))
         waiting.p[3] = first; /* but an arc of almost a whole round keeps its way */
     add(chain, &waiting);
-    if (chain->closed)
+    if (!too_detailed(chain, svg) && chain->closed)
         maths_chain_line(chain, first);
 }
 

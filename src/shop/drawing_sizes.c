@@ -196,11 +196,46 @@ static void single_blanks(char *svg) {
     *to = '\0';
 }
 
+static const char *skip_digits(const char *at) {
+    return at + strspn(at, "0123456789");
+}
+
+/* Behind one number of path data; NULL if none stands there. */
+static const char *behind_number(const char *at) {
+    at += strspn(at, " ,");
+    at += *at == '+' || *at == '-';
+    const char *digits = at;
+    at = skip_digits(at);
+    at = *at == '.' ? skip_digits(at + 1) : at;
+    if (strcspn(digits, "0123456789") >= (size_t)(at - digits)) {
+        return NULL;
+    }
+    const char *power = at + (*at == 'e' || *at == 'E');
+    power += power > at && (*power == '+' || *power == '-');
+    return power > at && skip_digits(power) > power ? skip_digits(power) : at;
+}
+
+/* Where the path begins behind a subpath that only goes somewhere, as drawing programs leave one; NULL if it begins
+ * with none, or if what follows counts from there. */
+static const char *behind_empty(const char *svg) {
+    const char *at = svg + strspn(svg, " ");
+    at = *at == 'M' || *at == 'm' ? behind_number(at + 1) : NULL;
+    at = at != NULL ? behind_number(at) : NULL;
+    if (at == NULL) {
+        return NULL;
+    }
+    at += strspn(at, " Zz");
+    return *at == 'M' ? at : NULL;
+}
+
 /* A subpath begins with M, and also with whatever follows Z. */
 size_t shop_first_subpath(char *svg) {
     size_t subpaths = 0, cut = 0;
     bool closed = false;
     single_blanks(svg);
+    for (const char *rest; (rest = behind_empty(svg)) != NULL;) {
+        memmove(svg, rest, strlen(rest) + 1);
+    }
     for (size_t i = 0; svg[i]; i++) {
         bool move = svg[i] == 'M' || svg[i] == 'm', close = svg[i] == 'Z' || svg[i] == 'z';
         if (move || subpaths == 0 || (closed && svg[i] != ' ')) {

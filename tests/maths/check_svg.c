@@ -7,6 +7,7 @@
 #include <locale.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "maths/shapes.h"
@@ -174,6 +175,30 @@ START_TEST(nothing_to_walk_along) {
 }
 END_TEST
 
+/* Bends without end are refused before they take all memory, at the bend that is too much. */
+START_TEST(more_arcs_than_may_be) {
+    enum { BENDS = 20000 };
+    static const char bend[] = "c25 45 25-45 50 0c-25 45-25-45-50 0";
+    char *text = malloc(8 + BENDS * sizeof bend);
+    ck_assert_ptr_nonnull(text);
+    size_t length = (size_t)sprintf(text, "M0 0");
+    for (int i = 0; i < BENDS; i++) {
+        memcpy(text + length, bend, sizeof bend);
+        length += sizeof bend - 1;
+    }
+    bw_outline o = shape_of(BW_PATH);
+    bw_outline_fault fault;
+    o.svg = text;
+    o.scale = 1;
+    ck_assert_int_eq(bw_outline_check(&o, NULL, &fault), BW_BAD_VALUE);
+    ck_assert_int_eq(fault.what, BW_TROUBLE_SVG);
+    ck_assert_msg(strstr(fault.why, "too detailed") != NULL && strstr(fault.why, "500000") != NULL, "%s", fault.why);
+    ck_assert_uint_gt(fault.item, 100 * sizeof bend); /* two hundred bends are no more than a drawing may have */
+    ck_assert_uint_lt(fault.item, length);
+    free(text);
+}
+END_TEST
+
 START_TEST(paths_are_turned_over_scaled_and_open_unless_closed) {
     bw_curve *open = shape_path("M10 20L40 20 40 60", 2), *near = shape_path("M0 0H50V40L0 0.011", 1);
     bw_spot begin = bw_curve_at(open, 0), end = bw_curve_at(open, 1e9);
@@ -226,6 +251,7 @@ Suite *maths_svg_suite(void) {
     tcase_add_loop_test(tc, errors_are_told_at_their_byte, 0, sizeof wrong / sizeof *wrong);
     tcase_add_test(tc, cut_texts_are_errors_or_paths);
     tcase_add_test(tc, nothing_to_walk_along);
+    tcase_add_test(tc, more_arcs_than_may_be);
     tcase_add_test(tc, paths_are_turned_over_scaled_and_open_unless_closed);
     tcase_add_test(tc, clockwise_paths_are_walked_the_other_way);
     tcase_add_test(tc, numbers_know_no_locale);

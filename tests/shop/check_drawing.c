@@ -121,6 +121,14 @@ static const cut_row cuts[] = {
     {"M 0 0 H 9 m 1 1 h 3 z m 1 1 h 1", "M 0 0 H 9", 2},
     {"M 0 0 H 9 Z h 3 z", "M 0 0 H 9 Z", 1}, /* what follows Z begins another one, SVG 1.1, 8.3.3 */
     {"M 0 0 H 9 Z L 3 3 M 1 1", "M 0 0 H 9 Z", 2},
+    /* subpaths without a stroke come before it */
+    {"M 5 5 M 0 0 H 9", "M 0 0 H 9", 0},
+    {"M5-5.5ZM1e1,+2 z M 0 0 H 9 M 1 1", "M 0 0 H 9", 1},
+    {"M 5 5 m 1 1 h 3", "M 5 5", 1},
+    {"M 5 5 6 6 M 1 1", "M 5 5 6 6", 1},
+    {"M 5 M 1 1", "M 5", 1},
+    {"M 5 5", "M 5 5", 0},
+    {"M 5 5 M", "M", 0},
 };
 
 START_TEST(the_first_subpath_is_kept) {
