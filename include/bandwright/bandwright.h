@@ -7,6 +7,7 @@
 #include "chance.h"
 #include "curve.h"
 #include "drift.h"
+#include "even.h"
 #include "hand.h"
 #include "limits.h"
 #include "marks.h"
@@ -14,6 +15,7 @@
 #include "plan.h"
 #include "profile.h"
 #include "rest.h"
+#include "stamp.h"
 #include "values.h"
 #include "would.h"
 

@@ -65,6 +65,7 @@ void bench_destroy(bench *b) {
     }
     desk_left_close(b->left);
     rest_forget(b);
+    even_forget_rows(b);
     desk_close(b->desk);
     desk_close(b->stock);
     form_free(&b->form);

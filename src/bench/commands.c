@@ -6,7 +6,7 @@
 
 #define AT(screen) (1u << BENCH_##screen)
 #define WORK AT(WORK)
-#define LISTS (AT(TOOLS) | AT(MOVES) | AT(FILLS))
+#define LISTS (AT(TOOLS) | AT(MOVES) | AT(EVEN) | AT(FILLS))
 #define ITEMS AT(ITEMS)
 #define ALL_ITEMS (ITEMS | AT(TOOL_ITEMS))
 #define ANSWERS (AT(TYPING) | AT(ASK) | AT(COMMANDS)) /* where letters are text, or an answer */
@@ -40,6 +40,8 @@ static const bench_command table[] = {
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last.", AT(START) | AT(COMMANDS) | LISTS | ALL_ITEMS | AT(KINDS) | AT(REST), do_list, NULL},
     {{BENCH_KEY_ENTER}, 1, "take", "Takes what is chosen.", AT(START) | LISTS | AT(KINDS) | AT(REST), do_list_take, NULL},
     {{BENCH_KEY_ESC}, 1, "leave", "Leaves everything as it was.", LISTS | AT(KINDS) | AT(REST), do_leave, NULL},
+    {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "limit", "Lets steps change more, or asks for them nearer to the usual one.", AT(EVEN), do_even_limit, NULL},
+    {{'N'}, 1, "also tight", "Lets fits be tight as well as good, or asks for good ones only.", AT(EVEN), do_even_fit, NULL},
     {{'n'}, 1, "new piece", "Starts a new piece.", AT(START), do_new, NULL},
     {{'o'}, 1, "open by name", "Asks for a file's name and opens it.", AT(START), do_open, NULL},
 
@@ -88,6 +90,7 @@ static const bench_command table[] = {
     /* the workbench: moments */
     {{'t'}, 1, "stamp", "Chooses the band's stamp, best first; the answer shows as you move.", WORK, do_tools, NULL},
     {{'c'}, 1, "close", "Shows what small changes make it close or work: first what makes it work, smallest first.", WORK, do_moves, refuse_no_moves},
+    {{'C'}, 0, "even", "Sizes that close for the whole piece: the fewest and smallest changes after which every band fits.", WORK, do_even, refuse_no_bands},
     {{'u'}, 1, "undo", "Takes back the last change, also past a save; again for the one before.", WORK | ITEMS | AT(SECOND) | AT(STRIKES), do_undo, NULL},
     {{'m', 'f'}, 2, "count", "More or fewer impressions in the round: one, or as many as belong together.", WORK, do_count, refuse_no_rounds},
     {{'l'}, 1, "lose", "Where the gap goes, in turn: even all round, the last steps, the straights, between anchors.", WORK, do_lose, refuse_no_rounds},
@@ -223,6 +226,8 @@ static const bench_place_name places[] = {
     {BENCH_TYPING, "typing", "While a line is typed", "{typing.take} takes what is typed, {typing.leave} leaves it"},
     {BENCH_TOOLS, "lists", "In lists",
      "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
+    {BENCH_EVEN, "even", "In the list of sizes that close",
+     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
     {BENCH_ITEMS, "items", "Among the items of a list", "{items.back} goes back, {workbench.help} shows the keys"},
     {BENCH_ROUND, "round", "Along the round", "{round.back} goes back, {workbench.help} shows the keys"},
     {BENCH_LOOK, "drawing", "In a drawing of its own", "{round.back} goes back, {workbench.help} shows the keys"},
@@ -270,7 +275,7 @@ void command_where_words(const bench_command *command, char out[200]) {
 /* Choosing stamps, changes and fillings are lists alike. */
 const char *bench_hint(bench_screen screen) {
     size_t i = 0, count = sizeof places / sizeof places[0];
-    screen = screen == BENCH_MOVES || screen == BENCH_FILLS ? BENCH_TOOLS : screen;
+    screen = screen == BENCH_MOVES || screen == BENCH_EVEN || screen == BENCH_FILLS ? BENCH_TOOLS : screen;
     while (i + 1 < count && places[i].screen != screen) {
         i++;
     }

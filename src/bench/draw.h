@@ -38,6 +38,10 @@ show_rect rect_below(show_rect where, int lines); /* what is left under so many 
 /* What may stand in a value, in the last lines of a rectangle; returns how many it takes. */
 int draw_range(const bench *b, show_grid *grid, show_rect where, const shop_field *field);
 void draw_values(bench *b, show_grid *grid, show_rect where);
+/* Rows of b->list that may take several lines each; returns how many lines they took. */
+typedef const char *draw_row_words(const bench *b, size_t row);
+int draw_worded(bench *b, show_grid *grid, show_rect where, size_t count, draw_row_words *words);
+void draw_even(bench *b, show_grid *grid, show_rect where);
 void draw_prompt(bench *b, show_grid *grid); /* what is typed elsewhere than in a value's own place */
 void draw_read(bench *b, show_grid *grid);
 void draw_inventory(bench *b, show_grid *grid);

@@ -157,6 +157,20 @@ static void put_choice(show_grid *grid, show_rect where, int y, bool chosen, con
     }
 }
 
+/* Which sizes of a stamp would do, where the list leaves room for it. */
+static void put_stamp_that_would(const bench *b, show_grid *grid, show_rect where) {
+    enum { LINES_LEAST = 3 };
+    show_words words;
+    show_grid none = {0};
+    if (where.height < LINES_LEAST) {
+        return;
+    }
+    show_stamp_sentence(&words, desk_kept(b->desk), desk_kept_plan(b->desk), b->band);
+    if (show_wrap(&none, (show_rect){0, 0, where.width, 0}, 0, words.text) <= where.height) { /* whole or not at all */
+        show_wrap(grid, where, SHOW_DIM, words.text);
+    }
+}
+
 static void put_tools(bench *b, show_grid *grid, show_rect where) {
     size_t count;
     const bw_rank *ranks = desk_ranks(b->desk, b->band, &count);
@@ -165,7 +179,8 @@ static void put_tools(bench *b, show_grid *grid, show_rect where) {
     show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, "stamps, best first");
     show_rect list = {where.x, where.y + 1, where.width, where.height - 1};
     list_show(&b->list, (size_t)(list.height > 0 ? list.height : 1));
-    for (int i = 0; i < list.height && b->list.first + (size_t)i < b->list.count; i++) {
+    int i = 0;
+    for (; i < list.height && b->list.first + (size_t)i < b->list.count; i++) {
         size_t at = b->list.first + (size_t)i;
         char text[200];
         if (at < count) {
@@ -177,6 +192,7 @@ static void put_tools(bench *b, show_grid *grid, show_rect where) {
         put_choice(grid, list, list.y + i, at == b->list.at, text);
         spot_add(b, list.x, list.y + i, list.width, SPOT_ROW, at);
     }
+    put_stamp_that_would(b, grid, rect_below(list, i + 1));
 }
 
 /* A band that does not work is told first whether any change here would make it work. */
@@ -200,42 +216,20 @@ static void put_left(bench *b, show_grid *grid, show_rect where) {
     }
 }
 
+static const char *move_row(const bench *b, size_t row) {
+    size_t count;
+    const desk_suggestion *moves = desk_suggested(b->desk, b->band, &count);
+    return row < count ? moves[row].words : "";
+}
+
 static void put_moves(bench *b, show_grid *grid, show_rect where) {
     size_t count;
     const desk_suggestion *moves = desk_suggested(b->desk, b->band, &count);
     show_put(grid, where.x, where.y, where.width, SHOW_UNDERLINE, moves_title(b, moves, count));
     grid->cursor_x = where.x;
     grid->cursor_y = where.y;
-    int y = where.y + 1, bottom = where.y + where.height;
-    if (b->list.at < b->list.first) {
-        b->list.first = b->list.at;
-    }
-    /* Words may take several lines: the list begins where the chosen one can still be seen whole. */
-    for (;;) {
-        int lines = 0;
-        for (size_t i = b->list.first; i <= b->list.at && i < count; i++) {
-            lines += show_wrap(grid, (show_rect){where.x + 2, 0, where.width - 2, 0}, 0, moves[i].words);
-        }
-        if (lines <= where.height - 1 || b->list.first >= b->list.at) {
-            break;
-        }
-        b->list.first++;
-    }
-    for (size_t i = b->list.first; i < count && y < bottom; i++) {
-        bool chosen = i == b->list.at;
-        show_put(grid, where.x, y, 1, SHOW_BOLD, chosen ? ">" : " ");
-        if (chosen) {
-            grid->cursor_x = where.x + 2;
-            grid->cursor_y = y;
-        }
-        int lines = show_wrap(grid, (show_rect){where.x + 2, y, where.width - 2, bottom - y},
-                              chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, moves[i].words);
-        for (int line = 0; line < lines && y + line < bottom; line++) {
-            spot_add(b, where.x, y + line, where.width, SPOT_ROW, i);
-        }
-        y += lines;
-    }
-    put_left(b, grid, (show_rect){where.x, y, where.width, bottom - y});
+    show_rect list = rect_below(where, 1);
+    put_left(b, grid, rect_below(list, draw_worded(b, grid, list, count, move_row)));
 }
 
 static void put_fills(bench *b, show_grid *grid, show_rect where) {
@@ -300,6 +294,9 @@ static void put_hand(bench *b, show_grid *grid, show_rect where) {
         return;
     case BENCH_MOVES:
         put_moves(b, grid, where);
+        return;
+    case BENCH_EVEN:
+        draw_even(b, grid, where);
         return;
     case BENCH_FILLS:
         put_fills(b, grid, where);

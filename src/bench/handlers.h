@@ -18,6 +18,9 @@ void do_count(bench *b, int key);
 void do_lose(bench *b, int key);
 void do_tools(bench *b, int key);
 void do_moves(bench *b, int key);
+void do_even(bench *b, int key);
+void do_even_limit(bench *b, int key);
+void do_even_fit(bench *b, int key);
 void do_list_take(bench *b, int key);
 void do_leave(bench *b, int key);
 void do_undo(bench *b, int key);
@@ -108,6 +111,7 @@ void do_marks(bench *b, int key);
 
 const char *refuse_no_rounds(const bench *b);
 const char *refuse_no_moves(const bench *b);
+const char *refuse_no_bands(const bench *b);
 const char *refuse_none_held(const bench *b);
 
 #endif

@@ -23,6 +23,7 @@ typedef enum bench_screen {
     BENCH_WORK,       /* the workbench */
     BENCH_TOOLS,      /* choosing a stamp */
     BENCH_MOVES,      /* suggestions */
+    BENCH_EVEN,       /* sizes that close */
     BENCH_FILLS,      /* what a new band holds */
     BENCH_ROUND,      /* along the round, impression by impression */
     BENCH_STRIKES,    /* counting strikes */
@@ -212,10 +213,14 @@ struct bench {
     int new_fill;     /* the fill that waits for it; -1: the band's tool only */
     bool new_band;    /* a new band waits for it, to stand at new_at */
     size_t new_at;
-    bool item_new;     /* TYPING_ITEM: one more, to stand at the line in hand */
-    double gap_before; /* when a trial began */
-    bool worked;       /* the band did, then */
-    bool list_moved;   /* BENCH_MOVES: something was chosen by hand */
+    bool item_new;                         /* TYPING_ITEM: one more, to stand at the line in hand */
+    double gap_before;                     /* when a trial began */
+    bool worked;                           /* the band did, then */
+    bool list_moved;                       /* BENCH_MOVES, BENCH_EVEN: something was chosen by hand */
+    int even_nearer;                       /* BENCH_EVEN: so much nearer to the usual step than usual is asked for */
+    bool even_tight;                       /* and a tight fit is good enough */
+    char *even_rows[BW_EVEN_ANSWERS_MOST]; /* its list in words */
+    size_t even_row_count;
 
     bench_list list;
     bench_place *start;
@@ -338,6 +343,14 @@ void items_draw(bench *b, show_grid *grid, show_rect where);
  * it is spelled. */
 void row_typed(const bench_row *row, char text[ENTRY_MOST + 1]);
 const char *shape_words(const char *shape); /* "ellipse (oval)": the trade's word beside the file's */
+/* even.c */
+double even_limit(const bench *b); /* share by which a step may change */
+bool even_busy(const bench *b);
+unsigned even_idle(bench *b);
+void even_try(bench *b);  /* what is chosen */
+void even_take(bench *b); /* says why there is nothing to take */
+const char *even_row(const bench *b, size_t row);
+void even_forget_rows(bench *b);
 /* step.c: the new text of a row, `steps` steps on. False with the reason in why. */
 bool row_step(const bench *b, const bench_row *row, int steps, char out[ROW_TEXT], char why[200]);
 double row_step_mm(const bench *b, const bench_row *row);

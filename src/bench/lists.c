@@ -30,6 +30,8 @@ static void try_chosen(bench *b) {
     } else if (b->screen == BENCH_MOVES) {
         const desk_suggestion *list = desk_suggested(b->desk, b->band, &count);
         fine = b->list.at >= count || desk_try_take(b->desk, &list[b->list.at], &problems);
+    } else if (b->screen == BENCH_EVEN) {
+        even_try(b);
     }
     if (fine) {
         shop_problems_free(&problems);
@@ -108,7 +110,10 @@ static void follow_choice(bench *b, bool any, bw_move chosen) {
 }
 
 bool bench_busy(const bench *b) {
-    return b->desk != NULL && b->screen == BENCH_MOVES && !desk_suggested_all(b->desk, b->band);
+    if (b->desk == NULL) {
+        return false;
+    }
+    return b->screen == BENCH_EVEN ? even_busy(b) : b->screen == BENCH_MOVES && !desk_suggested_all(b->desk, b->band);
 }
 
 unsigned bench_idle(bench *b) {
@@ -116,6 +121,9 @@ unsigned bench_idle(bench *b) {
     bw_move chosen = {.closes = false};
     if (!bench_busy(b)) {
         return BENCH_NOTHING;
+    }
+    if (b->screen == BENCH_EVEN) {
+        return even_idle(b);
     }
     const desk_suggestion *list = desk_suggested(b->desk, b->band, &count);
     bool any = b->list.at < count, failed = false;
@@ -228,10 +236,17 @@ void do_list_take(bench *b, int key) {
     default:
         if (desk_trying(b->desk)) {
             keep_trial(b);
+        } else if (b->screen == BENCH_EVEN) {
+            even_take(b);
         } else {
             bench_say(b, "Nothing is found yet; it is being looked for.");
         }
     }
+}
+
+/* A list whose choice everything shows. */
+static bool tries(bench_screen screen) {
+    return screen == BENCH_TOOLS || screen == BENCH_MOVES || screen == BENCH_EVEN;
 }
 
 void do_leave(bench *b, int key) {
@@ -242,7 +257,7 @@ void do_leave(bench *b, int key) {
     switch (b->screen) {
     case BENCH_READ:
         bench_back(b);
-        if (b->screen == BENCH_TOOLS || b->screen == BENCH_MOVES) {
+        if (tries(b->screen)) {
             try_chosen(b);
         }
         return;
@@ -282,7 +297,7 @@ void do_leave(bench *b, int key) {
         bench_go(b, BENCH_WORK);
         return;
     default:
-        if (b->screen == BENCH_TOOLS || b->screen == BENCH_MOVES) {
+        if (tries(b->screen)) {
             bench_say(b, "left: everything is as it was");
         }
         bench_go(b, BENCH_WORK);

@@ -182,6 +182,10 @@ void desk_close(desk *d) {
 
 /* ---- looking ---- */
 
+const bw_plan *desk_kept_plan(const desk *d) {
+    return d->kept_plan != NULL ? d->kept_plan : d->plan;
+}
+
 const shop_project *desk_kept(const desk *d) {
     return d->kept_project != NULL ? d->kept_project : d->project;
 }

@@ -5,12 +5,14 @@
 #ifndef DESK_DESK_H
 #define DESK_DESK_H
 
+#include "bandwright/even.h"
 #include "shop/shop.h"
 
 typedef struct desk desk;
 
 /* Opens a file, or with bytes not NULL a new layout that will be saved to file (may be NULL: not named yet).
- * inventory_file NULL: the usual place, which need not exist; "": none. NULL with problems if the layout cannot be read. */
+ * inventory_file NULL: the usual place, which need not exist; "": none. NULL with problems if the layout cannot be
+ * read. */
 desk *desk_open(const char *file, const char *inventory_file, shop_problems *problems, shop_status *status);
 desk *desk_new(const char *file, const char *bytes, size_t length, const char *inventory_file, shop_problems *problems,
                shop_status *status);
@@ -19,6 +21,7 @@ void desk_close(desk *d);
 const shop_project *desk_project(const desk *d);
 const bw_plan *desk_plan(const desk *d);
 const shop_project *desk_kept(const desk *d);        /* during a trial: the layout without it; else desk_project */
+const bw_plan *desk_kept_plan(const desk *d);        /* likewise; else desk_plan */
 const shop_inventory *desk_inventory(const desk *d); /* NULL if there is none */
 const char *desk_file(const desk *d);                /* NULL if not named yet */
 const char *desk_bytes(const desk *d, size_t *length);
@@ -43,8 +46,8 @@ bool desk_changed_outside(const desk *d);
  * with overwrite. */
 shop_status desk_save(desk *d, shop_problems *problems);
 shop_status desk_save_as(desk *d, const char *file, bool overwrite, shop_problems *problems);
-/* Where the last save put what somebody else had written there, since it was not taken over; NULL if it was, or if there
- * was nothing. */
+/* Where the last save put what somebody else had written there, since it was not taken over; NULL if it was, or if
+ * there was nothing. */
 const char *desk_kept_beside(const desk *d);
 bool desk_reload(desk *d, shop_problems *problems); /* from disk; an undo step */
 
@@ -112,6 +115,23 @@ bool desk_take(desk *d, const desk_suggestion *suggestion, shop_problems *proble
 
 /* A value's text as a maker reads it: bare lengths with their unit. malloc'ed, NULL without memory. */
 char *desk_value_words(const shop_field *field, shop_unit unit, const char *text);
+
+/* Sizes that close: the search over the whole piece, of the layout without a trial; kept until that changes. False with
+ * a problem if the wish cannot be. */
+void desk_even_wish(const desk *d, bw_even_wish *wish); /* the usual one, in round figures of the file's unit */
+bool desk_even_begin(desk *d, const bw_even_wish *wish, shop_problems *problems);
+bool desk_even_begun(const desk *d);
+void desk_even_drop(desk *d); /* to begin with another wish */
+/* Goes on for about so many planned bands; true as long as there is more to look at. Answers from before are no longer
+ * valid. */
+bool desk_even_more(desk *d, size_t trials);
+bw_even_found desk_even_found(const desk *d); /* nothing, and done, if it was not begun */
+/* An answer (by its place in the list) as edits, which the caller releases also when it failed; in words, all of it or
+ * one of its changes (malloc'ed, NULL without memory); as a trial. */
+bool desk_even_edits(desk *d, size_t answer, desk_edits *list);
+char *desk_even_words(desk *d, size_t answer);
+char *desk_even_change_words(desk *d, const bw_even_answer *answer, size_t change);
+bool desk_even_try(desk *d, size_t answer, shop_problems *problems);
 
 /* A trial: everything shows the layout as it would be (desk_project, desk_plan, desk_bytes), and it is kept as one undo
  * step or left. One trial at a time: a new one replaces it, and every edit, undo or save leaves it first. */

@@ -59,6 +59,7 @@ struct desk {
     size_t *rank_counts;
     size_t rank_bands;
     desk_second second;
+    bw_even *even; /* the whole-piece search, NULL until it is begun */
 };
 
 /* The maths get their memory from where the shop gets it. */
@@ -92,6 +93,11 @@ char *desk_title(const desk *d, const char *path, const char *old_text, const ch
 shop_status desk_make_folder(const char *file, shop_problems *problems);
 /* Makes what was read and planned the desk's. */
 void desk_put_in_place(desk *d, shop_project *project, bw_plan *plan);
+/* suggest.c: a change of the maths as edits, which the caller releases, and in words: "weave width 18 mm -> 18.25 mm"
+ * (malloc'ed). Of d->project, which must not be a trial's. */
+desk_edits desk_change_edits(const desk *d, const bw_change *change);
+char *desk_change_words(const desk *d, const bw_change *change, const desk_edits *list);
+
 /* Forgets what was computed from the layout that is gone. */
 void desk_forget(desk *d);
 void desk_step_free(desk_step *step);

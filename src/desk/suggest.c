@@ -23,6 +23,7 @@ static void forget_suggestions(desk *d) {
 
 void desk_forget(desk *d) {
     forget_suggestions(d);
+    desk_even_drop(d);
     desk_second_forget(d);
     for (size_t i = 0; i < d->rank_bands; i++) {
         bw_ranks_release(d->ranks[i], &desk_memory);
@@ -174,7 +175,7 @@ static void corner_edits(const desk *d, const bw_change *change, desk_edits *lis
     }
 }
 
-static desk_edits change_edits(const desk *d, const bw_change *change) {
+desk_edits desk_change_edits(const desk *d, const bw_change *change) {
     desk_edits list = {0};
     switch (change->knob) {
     case BW_KNOB_DIAMETER:
@@ -216,10 +217,10 @@ static desk_edits change_edits(const desk *d, const bw_change *change) {
 /* ---- suggestions ---- */
 
 /* Corners of a polygon, and those of a rectangle that differ: which get which radius. */
-static char *corners_words(const desk *d, const bw_move *move, const desk_edits *list) {
+static char *corners_words(const desk *d, const bw_change *change, const desk_edits *list) {
     char old[64], new_text[64];
     shop_show_length(bw_knob_value(&d->project->layout, BW_KNOB_CORNER, 0), d->project->units, old, sizeof old);
-    shop_show_length(move->change.value, d->project->units, new_text, sizeof new_text);
+    shop_show_length(change->value, d->project->units, new_text, sizeof new_text);
     if (list->count == 1) {
         const char *item = strchr(list->edits[0].path, '[');
         return desk_say("radius of corner %d %s -> %s", item == NULL ? 1 : atoi(item + 1), old, new_text);
@@ -227,13 +228,12 @@ static char *corners_words(const desk *d, const bw_move *move, const desk_edits 
     return desk_say("radius of %zu corners, the least %s -> %s", list->count, old, new_text);
 }
 
-/* What a move changes: "weave guide 10.5 mm -> 10.75 mm". The guide's old place is said as a length too. */
-static char *change_words(const desk *d, const bw_move *move, const desk_edits *list) {
-    const bw_change *change = &move->change;
+/* What a change does: "weave guide 10.5 mm -> 10.75 mm". The guide's old place is said as a length too. */
+char *desk_change_words(const desk *d, const bw_change *change, const desk_edits *list) {
     const shop_edit *last = &list->edits[list->count - 1];
     char *old = NULL;
     if (change->knob == BW_KNOB_CORNER && strchr(last->path, '[') != NULL) {
-        return corners_words(d, move, list);
+        return corners_words(d, change, list);
     }
     if (change->knob == BW_KNOB_GUIDE) {
         char shown[64];
@@ -312,7 +312,7 @@ static void gap_of_move(const desk *d, const bw_move *move, char *out, size_t ro
 }
 
 static char *move_words(const desk *d, const bw_move *move, const desk_edits *list) {
-    char *what = change_words(d, move, list), goods[200], gap[64];
+    char *what = desk_change_words(d, &move->change, list), goods[200], gap[64];
     if (what == NULL) {
         return NULL;
     }
@@ -326,7 +326,7 @@ static char *move_words(const desk *d, const bw_move *move, const desk_edits *li
 }
 
 static bool suggestion_make(const desk *d, const bw_move *move, desk_suggestion *made) {
-    desk_edits list = change_edits(d, &move->change);
+    desk_edits list = desk_change_edits(d, &move->change);
     made->move = *move;
     made->edits = list.edits;
     made->edit_count = list.count;

@@ -174,3 +174,8 @@ bool maths_knob_fixed(const bw_layout *layout, bw_knob knob, size_t band) {
     unsigned fixed = knob < BW_KNOB_SPACE ? layout->fixed : layout->bands[band].fixed;
     return (fixed >> knob & 1u) != 0;
 }
+
+double maths_grid_value(double now, double grid, int way, int k) {
+    double whole = way > 0 ? floor(now / grid + BW_EPS) + k : ceil(now / grid - BW_EPS) - k, parts = round(1 / grid);
+    return fabs(parts * grid - 1) <= BW_EPS ? whole / parts : whole * grid;
+}

@@ -34,13 +34,6 @@ static size_t trials_of(const bw_plan *plan) {
     return trials > TRIALS_LEAST ? trials : TRIALS_LEAST;
 }
 
-/* Grid values next to one another on a side of the value now: way 1 or -1, k from 1. A grid that is one part in so many
- * is divided by, so that 95 hundredths are exactly what a file's 95 % is. */
-static double grid_value(double now, double grid, int way, int k) {
-    double whole = way > 0 ? floor(now / grid + BW_EPS) + k : ceil(now / grid - BW_EPS) - k, parts = round(1 / grid);
-    return fabs(parts * grid - 1) <= BW_EPS ? whole / parts : whole * grid;
-}
-
 /* One way along the grid: every value near by, farther out in growing strides. What a stride has stepped over is looked
  * at value by value once something is found, so that the smallest change counts. */
 static void try_way(maths_search *s, bw_knob knob, double now, double grid, double trouble, int way, maths_hopes h) {
@@ -48,7 +41,7 @@ static void try_way(maths_search *s, bw_knob knob, double now, double grid, doub
     int near = many ? NEAR_STEPS_MANY : NEAR_STEPS, stride = many ? STRIDE_MANY : STRIDE;
     int behind = 0; /* tried, nothing found between it and the last finding */
     for (int k = 1; k <= GRID_STEPS && h.left > 0 && s->status == BW_OK;) {
-        bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
+        bw_change change = {.knob = knob, .band = s->band, .value = maths_grid_value(now, grid, way, k)};
         double size = fabs(change.value - now) * trouble;
         maths_hopes found = h;
         if (change.value < 0)
@@ -57,7 +50,7 @@ static void try_way(maths_search *s, bw_knob knob, double now, double grid, doub
             if (!maths_try_change(s, &change, size, &found, false))
                 return;
             for (int i = behind + 1; i <= k && found.left < h.left && s->status == BW_OK; i++) {
-                change.value = grid_value(now, grid, way, i);
+                change.value = maths_grid_value(now, grid, way, i);
                 maths_try_change(s, &change, fabs(change.value - now) * trouble, &h, true);
             }
         } else if (!maths_try_change(s, &change, size, &h, true))
@@ -87,7 +80,7 @@ static void try_closing(maths_search *s, bw_knob knob, double now, double grid) 
         return;
     for (int k = 1; k <= CLOSE_STEPS && s->status == BW_OK; k++)
         for (int way = 1; way >= last_way(s, knob); way -= 2) {
-            bw_change change = {.knob = knob, .band = s->band, .value = grid_value(now, grid, way, k)};
+            bw_change change = {.knob = knob, .band = s->band, .value = maths_grid_value(now, grid, way, k)};
             maths_trial t;
             if (change.value < 0 || !maths_plan_alone(s, &change, &t))
                 continue;

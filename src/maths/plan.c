@@ -130,6 +130,7 @@ void bw_plan_destroy(bw_plan *plan) {
     for (size_t i = 0; i < plan->band_count && made->bands != NULL; i++) {
         maths_profile_destroy(atomic_load(&made->bands[i].profile));
         maths_release(&a, atomic_load(&made->bands[i].would));
+        maths_release(&a, atomic_load(&made->bands[i].stamp));
         maths_band_free(&made->bands[i].work);
     }
     keepsake *sake = atomic_load(&made->keepsake);

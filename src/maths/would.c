@@ -21,7 +21,6 @@ enum {
 typedef struct trying {
     const bw_layout *layout;
     const bw_plan *plan;
-    const maths_edge *edge;
     size_t index;
     const bw_band_plan *made;
     bool no_memory;
@@ -33,15 +32,15 @@ static int trials(const trying *t, int usual, int least) {
     return few > least ? few : least;
 }
 
-/* The verdict on the band if it were asked for like this, its count included; tool NULL: its own. */
-static bw_verdict verdict_of(trying *t, const bw_band *asked, const bw_tool *tool) {
-    bw_layout alone = *t->layout;
+bool maths_verdict_alone(const bw_layout *layout, const bw_plan *plan, size_t index, const bw_band *asked,
+                         const bw_tool *tool, bw_verdict *verdict) {
+    bw_layout alone = *layout;
     bw_band band = *asked;
     maths_arena arena;
     maths_worked work;
     bw_fit fit = {.verdict = BW_NO_ROOM};
-    for (size_t i = 0; i < t->index; i++)
-        band.space += t->layout->bands[i].space + t->layout->bands[i].width;
+    for (size_t i = 0; i < index; i++)
+        band.space += layout->bands[i].space + layout->bands[i].width;
     alone.bands = &band;
     alone.band_count = 1;
     if (tool != NULL) {
@@ -49,16 +48,24 @@ static bw_verdict verdict_of(trying *t, const bw_band *asked, const bw_tool *too
         alone.tools = tool;
         alone.tool_count = 1;
     }
+    *verdict = BW_NO_ROOM;
     if (bw_layout_check(&alone) != BW_OK)
-        return BW_NO_ROOM;
-    maths_arena_init(&arena, maths_plan_allocator(t->plan));
-    if (maths_band_make(&work, &alone, t->edge, 0, &arena))
+        return true;
+    maths_arena_init(&arena, maths_plan_allocator(plan));
+    bool fine = maths_band_make(&work, &alone, maths_plan_kept(plan, index)->work.edge, 0, &arena);
+    if (fine)
         maths_band_fit(&fit, &work);
-    else
-        t->no_memory = true;
     maths_band_free(&work);
     maths_arena_free(&arena);
-    return fit.verdict;
+    *verdict = fit.verdict;
+    return fine;
+}
+
+static bw_verdict verdict_of(trying *t, const bw_band *asked, const bw_tool *tool) {
+    bw_verdict verdict;
+    if (!maths_verdict_alone(t->layout, t->plan, t->index, asked, tool, &verdict))
+        t->no_memory = true;
+    return verdict;
 }
 
 /* The same with any count. */
@@ -196,11 +203,7 @@ static void fewer_rows(trying *t, bw_would *would) {
 }
 
 static bool look_for(const bw_layout *layout, const bw_plan *plan, size_t band, bw_would *would) {
-    trying t = {.layout = layout,
-                .plan = plan,
-                .edge = maths_plan_kept(plan, band)->work.edge,
-                .index = band,
-                .made = &plan->bands[band]};
+    trying t = {.layout = layout, .plan = plan, .index = band, .made = &plan->bands[band]};
     if (t.made->fit.verdict < BW_TIGHT && t.made->fit.verdict != BW_NO_ROOM)
         other_count(&t, would);
     switch (t.made->fit.verdict) {

@@ -54,6 +54,20 @@ static bool band_is_there(const shop_project *p, const char *path) {
     return false;
 }
 
+void shop_path_knobs(const shop_project *p, const char *path, unsigned *outline, unsigned *bands) {
+    size_t count = sizeof band_knobs / sizeof band_knobs[0];
+    *outline = bits(path, outline_knobs, sizeof outline_knobs / sizeof outline_knobs[0], "");
+    for (size_t i = 0; i < p->layout.band_count; i++) {
+        char above[SHOP_PATH];
+        shop_item_path(above, "bands", i, NULL);
+        bands[i] = bits(path, band_knobs, count, above);
+        shop_item_path(above, "bands", i, p->bands[i].name);
+        bands[i] |= bits(path, band_knobs, count, above);
+        if (strcmp(path, "bands") == 0)
+            bands[i] |= bits("bands", band_knobs, count, "bands");
+    }
+}
+
 void shop_load_fixed(shop_loader *loader) {
     shop_project *p = loader->project;
     const shop_node *root = shop_node_real(loader->text->root);
@@ -67,16 +81,10 @@ void shop_load_fixed(shop_loader *loader) {
             shop_load_note(loader, shop_list_item(list, f), shown, "this path leads to no value, and so fixes nothing");
             continue;
         }
-        p->layout.fixed |= bits(path, outline_knobs, sizeof outline_knobs / sizeof outline_knobs[0], "");
-        for (size_t i = 0; i < p->layout.band_count; i++) {
-            char above[SHOP_PATH];
-            size_t count = sizeof band_knobs / sizeof band_knobs[0];
-            shop_item_path(above, "bands", i, NULL);
-            p->bands[i].fixed |= bits(path, band_knobs, count, above);
-            shop_item_path(above, "bands", i, p->bands[i].name);
-            p->bands[i].fixed |= bits(path, band_knobs, count, above);
-            if (strcmp(path, "bands") == 0)
-                p->bands[i].fixed |= bits("bands", band_knobs, count, "bands");
-        }
+        unsigned outline, bands[BW_BANDS_MOST];
+        shop_path_knobs(p, path, &outline, bands);
+        p->layout.fixed |= outline;
+        for (size_t i = 0; i < p->layout.band_count; i++)
+            p->bands[i].fixed |= bands[i];
     }
 }

@@ -228,6 +228,9 @@ shop_project *shop_inventory_tools(const char *bytes, size_t length, shop_proble
 bool shop_inventory_has(const char *pattern);
 /* The bytes of an inventory without tools. malloc'ed, NULL without memory. */
 char *shop_new_inventory(shop_unit unit, size_t *length);
+/* The knobs that a path, or what stands below it, leads to ("bands.weave" to all of that band's): bits 1u << bw_knob of
+ * the outline, and one a band of the layout. */
+void shop_path_knobs(const shop_project *project, const char *path, unsigned *outline, unsigned *bands);
 /* The field of a path in this project, or that of the list in which it is an item: of several rows the one of its
  * shape, fill or kind. NULL if there is none, or if what it belongs to is not there. */
 const shop_field *shop_field_for(const shop_project *project, const char *path);

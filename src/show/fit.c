@@ -55,8 +55,10 @@ static void one_rank(page *p, size_t band, const bw_rank *rank, size_t place) {
         page_put(p, "    ", why.text);
 }
 
-bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count) {
-    page p = {.to = to, .project = project, .width = SHOW_PAGE_WIDTH};
+bool show_fit_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, const bw_rank *ranks,
+                   size_t count, bool stamp) {
+    show_words would;
+    page p = {.to = to, .project = project, .plan = plan, .width = SHOW_PAGE_WIDTH};
     if (count > 0)
         page_putf(&p, "",
                   "%s: what suits it, best first (margin: 0 = at the limit of its worst place, good from %.2f%s)",
@@ -66,5 +68,7 @@ bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_
         page_putf(&p, "", "%s: no stamp suits this band", show_band_name(project, band));
     for (size_t i = 0; i < count; i++)
         one_rank(&p, band, &ranks[i], i + 1);
+    if (stamp)
+        page_put(&p, "", show_stamp_sentence(&would, project, plan, band));
     return fflush(to) == 0 && !ferror(to);
 }

@@ -40,7 +40,14 @@ bool show_card_text(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, double tolerance,
                      int marks);
 
-bool show_fit_text(FILE *to, const shop_project *project, size_t band, const bw_rank *ranks, size_t count);
+/* stamp: also which other would do. */
+bool show_fit_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, const bw_rank *ranks,
+                   size_t count, bool stamp);
+
+/* What the whole-piece search of a desk has found so far; stopped: a hand did that. text, or the yaml that
+ * bandwright-files(5) tells. */
+bool show_even_text(FILE *to, desk *d, const char *file, const bw_even_wish *wish, bool stopped);
+bool show_even_yaml(FILE *to, desk *d, const char *file, const bw_even_wish *wish, bool stopped);
 
 /* ---- words: each fills out (always terminated) and returns it ---- */
 
@@ -48,6 +55,17 @@ typedef struct show_words {
     char text[512];
 } show_words;
 
+/* Is the first answer the best there is, and how far was it looked? */
+const char *show_even_end(show_words *out, const bw_even_found *found, bool stopped);
+/* "1 change, 0.5 mm in all"; of no change that it is well as it is. */
+const char *show_even_size(show_words *out, const shop_project *project, const bw_even_answer *answer);
+/* "0.25 mm in all, then steps within 0.4 %; then warned of rim bare-strip" */
+const char *show_even_result(show_words *out, const shop_project *project, const bw_even_answer *answer);
+/* "weave: 40 impressions, each step 0.4 % longer; good" */
+const char *show_even_band(show_words *out, const shop_project *project, const bw_even_answer *answer, size_t band);
+
+/* "what would do, one size changed and all else kept: length 7.2 mm to 9.4 mm; ..." of a stamp; "" of a plain band. */
+const char *show_stamp_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band);
 /* "yes: it works, legs overlap by 0.8 mm on the outer row" / "no: legs miss each other by 0.4 mm on the outer row" */
 const char *show_verdict_sentence(show_words *out, const shop_project *project, const bw_plan *plan, size_t band);
 /* The verdict sentence of a band as if it were struck with tools[tool]; false without memory. */

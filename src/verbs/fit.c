@@ -7,11 +7,12 @@
 #include "verbs/verbs.h"
 
 /* The status of one band: 0 if some stamp is good or tight. */
-static int rank_band(desk *d, size_t band) {
+static int rank_band(desk *d, size_t band, bool stamp) {
     size_t count;
     const bw_rank *ranks = desk_ranks(d, band, &count);
     errno = 0;
-    if ((ranks == NULL && count > 0) || !show_fit_text(stdout, desk_project(d), band, ranks, count)) {
+    if ((ranks == NULL && count > 0) ||
+        !show_fit_text(stdout, desk_project(d), desk_plan(d), band, ranks, count, stamp)) {
         verb_complain_of_output(errno, "the ranking");
         return SHOP_CANNOT_WRITE;
     }
@@ -26,7 +27,7 @@ static int rank_all(desk *d) {
             if (ranked++ > 0) {
                 putchar('\n');
             }
-            int status = rank_band(d, band);
+            int status = rank_band(d, band, false);
             worst = status > worst ? status : worst;
         }
     }
@@ -52,7 +53,7 @@ int verb_fit(const verb_args *args) {
         } else if (!bw_fill_kind(desk_project(d)->layout.bands[band].fill, &kind)) {
             status = verb_complain("band %s is plain: it needs no tool", args->operands[1]);
         } else {
-            status = rank_band(d, band);
+            status = rank_band(d, band, true);
         }
     }
     desk_close(d);

@@ -76,12 +76,13 @@ void verb_completions(FILE *to) {
         "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'text yaml csv' -- \"$word\"); return ;;\n"
         "        --%s | -%c | --%s | -%c | --%s | --%s) mapfile -t COMPREPLY < <(compgen -f -- \"$word\"); return ;;\n"
         "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'a4 letter' -- \"$word\"); return ;;\n"
+        "        --%s) mapfile -t COMPREPLY < <(compgen -W 'good tight' -- \"$word\"); return ;;\n"
         "    esac\n"
         "    case $verb in\n",
         verb_options()[VERB_FORMAT].name, verb_options()[VERB_FORMAT].letter, verb_options()[VERB_INVENTORY].name,
         verb_options()[VERB_INVENTORY].letter, verb_options()[VERB_OUT].name, verb_options()[VERB_OUT].letter,
         verb_options()[VERB_KEYS].name, verb_options()[VERB_SCREEN].name, verb_options()[VERB_PAPER].name,
-        verb_options()[VERB_PAPER].letter);
+        verb_options()[VERB_PAPER].letter, verb_options()[VERB_HOW_WELL].name);
     for (size_t i = 1; i < count; i++) {
         fprintf(to, "        %s) words='", table[i].name);
         option_words(to, table[i].options | (1u << VERB_HELP));

@@ -47,6 +47,13 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_TOLERANCE] = {"tolerance", 0, "LENGTH",
                         "how far a round may miss its start and still close: 0.4 mm if not given"},
     [VERB_MARKS] = {"marks", 0, "N", "check marks whose places are told; usually as many as 95 % take, else 3"},
+    [VERB_WITHIN] = {"within", 0, "LENGTH", "how far each value may move, 3 mm or 1/8 in if not given"},
+    [VERB_LIMIT] = {"limit", 0, "SHARE", "by how much a step may change, 3 % of the usual one if not given"},
+    [VERB_ONLY] = {"only", 0, "PATHS", "what may move, such as outline.diameter,bands.weave.width or bands.weave"},
+    [VERB_ANSWERS] = {"answers", 0, "N", "how many answers at most, 5 if not given"},
+    [VERB_HOW_WELL] = {"fits", 0, "good|tight", "how well every band must fit, good if not given"},
+    [VERB_CHANGES] = {"changes", 0, "N", "how many values an answer may change at most"},
+    [VERB_TRIALS] = {"trials", 0, "N", "how many trials before it stops, 400000 if not given"},
 };
 
 static const verb verbs[] = {
@@ -82,7 +89,7 @@ static const verb verbs[] = {
      "as far in as its bands lie.\n",
      1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_WIDTH), verb_picture},
     {"fit", "FILE [BAND]", "rank the stamps for a band, with the reason for each verdict",
-     "Without BAND, for every band that has a tool.\n"
+     "Without BAND, for every band that has a tool; with BAND it also tells which sizes of a stamp would do.\n"
      "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",
      1, 2, BIT(VERB_INVENTORY), verb_fit},
     {"template", "FILE -o OUT", "draw the piece at full size, to be printed, traced and cut",
@@ -125,6 +132,17 @@ static const verb verbs[] = {
      "to\n"
      "mark, measured across the true line.\n",
      1, 2, BIT(VERB_INVENTORY) | BIT(VERB_TOLERANCE) | BIT(VERB_MARKS), verb_marks},
+    {"even", "FILE", "find the fewest and smallest changes after which every band closes and fits",
+     "Searches over all bands and the outline at once: no step may change by more than the limit, every fit is good.\n"
+     "Space, width and guide of bands and sizes of the outline may move, on the dividers' grid; what is marked fixed\n"
+     "never does. Answers move different values: those with fewest changes first, then those that move least. At the\n"
+     "end it says whether the first is the best there is, or how far everything was looked at. Ctrl-C stops it and\n"
+     "shows what was found. text or yaml.\n"
+     "Exit status 0: an answer was found. 1: none.\n",
+     1, 1,
+     BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_WITHIN) | BIT(VERB_LIMIT) | BIT(VERB_ONLY) | BIT(VERB_ANSWERS) |
+         BIT(VERB_HOW_WELL) | BIT(VERB_CHANGES) | BIT(VERB_TRIALS),
+     verb_even},
     {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
      "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
      "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",

@@ -43,6 +43,13 @@ typedef enum verb_option_id {
     VERB_RUN,
     VERB_TOLERANCE,
     VERB_MARKS,
+    VERB_WITHIN,
+    VERB_LIMIT,
+    VERB_ONLY,
+    VERB_ANSWERS,
+    VERB_HOW_WELL,
+    VERB_CHANGES,
+    VERB_TRIALS,
     VERB_OPTION_COUNT
 } verb_option_id;
 
@@ -118,6 +125,7 @@ int verb_template(const verb_args *args);
 int verb_strip(const verb_args *args);
 int verb_rest(const verb_args *args); /* FILE, BAND, --struck, --left, --run */
 int verb_marks(const verb_args *args);
+int verb_even(const verb_args *args);
 int verb_get(const verb_args *args);
 int verb_set(const verb_args *args);
 int verb_new(const verb_args *args);

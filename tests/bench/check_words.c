@@ -215,7 +215,7 @@ static const struct {
                     "one|what is left|keep it|back|do it|"},
     {"Esc q h F1 G", "|leave|back|later|quit|help|keys|both|"}, /* what a key opens it closes */
     {"Up Down", "|choose|row|value|one back or on|along|tool|figure|scroll|"},
-    {"Left Right - + =", "|step|step item|other choice|one back or on|along|figure|this or that|one less|"},
+    {"Left Right - + =", "|step|step item|limit|other choice|one back or on|along|figure|this or that|one less|"},
     {"< > , .", "|ten steps|ten back or on|"},
     {"Home End", "|first, last|page|"},
     {"PageUp PageDown", "|page|page of values|"},

@@ -14,6 +14,7 @@ static const way ways[] = {
     {BENCH_WORK, LID, NULL, "", NULL},
     {BENCH_TOOLS, LID, NULL, "t", NULL},
     {BENCH_MOVES, LID, NULL, "c", NULL},
+    {BENCH_EVEN, "linden-flap.yaml", NULL, "C", NULL},
     {BENCH_FILLS, LID, NULL, "a", NULL},
     {BENCH_ITEMS, LID, NULL, "Shift-Tab*2 Home Down*4 Enter", NULL},
     {BENCH_ROUND, LID, NULL, "r", NULL},

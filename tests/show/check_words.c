@@ -304,7 +304,7 @@ START_TEST(ranked_stamps_give_their_reason) {
     ck_assert_int_eq(bw_rank_tools(&p.project.layout, 1, NULL, &ranks, &count), BW_OK);
     ck_assert_uint_eq(count, 2);
     FILE *to = open_memstream(&text, &length);
-    ck_assert(show_fit_text(to, &p.project, 1, ranks, count));
+    ck_assert(show_fit_text(to, &p.project, p.plan, 1, ranks, count, false));
     fclose(to);
     assert_holds(text, " 1. basket-m (in use): good; margin 0.25");
     assert_holds(text, "\n    yes: it works: legs overlap by 0.81 mm on the outer row");

@@ -46,4 +46,6 @@ done
 echo "Whole redraws of the workbench, from the key to the last cell, against a 60 Hz frame:"
 "$build/speed_redraw" "$work"
 
+"$build/speed_even"
+
 "$build/speed_offset"
