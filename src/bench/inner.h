@@ -57,6 +57,7 @@ typedef enum bench_typing {
     TYPING_TEMPLATE, /* the name of the template's file */
     TYPING_PAPER,    /* and its sheet */
     TYPING_CARD,     /* the name of the file of the card beside the work */
+    TYPING_PICTURE,  /* the name of the picture's file */
     TYPING_NEW_TOOL, /* the length of a stamp that is not in the list */
     TYPING_COMMAND,  /* what is looked for in the list of commands */
     TYPING_STRIP,    /* the row in hand of a test strip's form */
@@ -406,6 +407,7 @@ void files_named(const char *typed, char file[FILES_NAME_ROOM]);
 void files_suggest(const bench *b, const char *ending, char out[FILES_SUGGESTED]);
 void files_template_take(bench *b, const char *typed); /* what was typed for the template */
 void files_card_take(bench *b, const char *typed);     /* what was typed for the card beside the work */
+void files_picture_take(bench *b, const char *typed);  /* what was typed for the picture */
 /* What is there already is written over only when the same name is given twice; false after a message. b->file is then
  * the name. */
 bool files_may_write(bench *b, const char *file, bool there);

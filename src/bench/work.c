@@ -214,6 +214,9 @@ void do_entry_take(bench *b, int key) {
     case TYPING_CARD:
         files_card_take(b, b->entry.text);
         break;
+    case TYPING_PICTURE:
+        files_picture_take(b, b->entry.text);
+        break;
     default:
         files_take_name(b, b->entry.text);
     }
