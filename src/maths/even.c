@@ -52,7 +52,8 @@ static bool fill(bw_even *s) {
     s->list = maths_take(&s->arena, BW_EVEN_ANSWERS_MOST, sizeof *s->list);
     if (s->arena.failed)
         return false;
-    memcpy(s->bands, s->layout.bands, bands * sizeof *s->bands);
+    if (bands > 0) /* else there need be no list to copy from */
+        memcpy(s->bands, s->layout.bands, bands * sizeof *s->bands);
     s->layout.bands = s->bands;
     bool fine = note_warnings(s) && even_knobs_make(s) && even_edges_make(s);
     s->wish.knobs = NULL; /* the caller's */
