@@ -152,10 +152,13 @@ typedef struct shop_struck {
     int row;         /* 0: the guide's round, else that row's own */
     int impressions; /* struck so far */
     int of;          /* the count at which it is to close, 0 = not said */
+    int planned;     /* the plan's count when it was begun, 0 = not said */
+    double guide;    /* mm, the run of the guide then, NAN = not said */
     int from;        /* impressions struck when the step was last changed */
     double left;     /* mm still to go along the guide, NAN = not measured */
     double aimed;    /* mm a step, NAN = not said */
     bool done;
+    bool logged; /* among the rounds of its tool */
     shop_string date;
 } shop_struck;
 

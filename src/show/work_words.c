@@ -131,8 +131,8 @@ size_t work_steps(const shop_project *project, const bw_plan *plan, bool marks, 
     blank(&w);
     if (any_fill(&w, BW_FILL_BASKET) || any_fill(&w, BW_FILL_BORDER)) {
         show_say(&add(&w,
-                      ": strike each stamp along a line, measure across ten, divide by ten; if that is not the usual "
-                      "step above, plan again.")
+                      ": strike ten of each stamp along a line, measure from one point of the first to the same point of "
+                      "the tenth, divide by nine; if that is not the usual step above, plan again.")
                       ->brief,
                  "Test strip on cased scrap of the same leather");
         show_say(&add(&w, ": wet it, let it come back until it takes a clean print.")->brief, "Case the leather");

@@ -15,7 +15,7 @@ for source in tests/fuzz/fuzz_*.c; do
     name=${source##*/}
     fuzzers+=("$folder/${name%.c}")
 done
-each=$((seconds * 2 / ${#fuzzers[@]}))
+each=$((seconds / ${#fuzzers[@]}))
 [ "$each" -ge 1 ] || each=1
 
 run() {
