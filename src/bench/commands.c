@@ -178,7 +178,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first or the last row.", AT(TABLE), do_table_move, NULL},
 
     /* at the bench */
-    {{' '}, 1, "struck one", "Counts a strike; it is kept in the file.", AT(STRIKES), do_strike, NULL},
+    {{' '}, 1, "struck one", "Counts a strike; it is kept at once and stands in the file with the next save.", AT(STRIKES), do_strike, NULL},
     {{BENCH_KEY_ENTER}, 1, "what is left", "Takes what is left to go and shows each count that closes the round with it.", AT(STRIKES), do_left_type, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins the length that is left.", AT(STRIKES) | AT(REST), do_left_type, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK) | AT(TABLE), do_leave, NULL},
@@ -222,28 +222,26 @@ const bench_command *bench_commands(size_t *count) {
     return table;
 }
 
+#define TAKE_OR_LEAVE "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"
+
 static const bench_place_name places[] = {
     {BENCH_WORK, "workbench", "On the workbench", "{workbench.help} shows the keys, {workbench.more} all commands"},
     {BENCH_TYPING, "typing", "While a line is typed", "{typing.take} takes what is typed, {typing.leave} leaves it"},
-    {BENCH_TOOLS, "lists", "In lists",
-     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
-    {BENCH_EVEN, "even", "In the list of sizes that close",
-     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
+    {BENCH_TOOLS, "lists", "In lists", TAKE_OR_LEAVE},
+    {BENCH_EVEN, "even", "In the list of sizes that close", TAKE_OR_LEAVE},
     {BENCH_ITEMS, "items", "Among the items of a list", "{items.back} goes back, {workbench.help} shows the keys"},
     {BENCH_ROUND, "round", "Along the round", "{round.back} goes back, {workbench.help} shows the keys"},
     {BENCH_LOOK, "drawing", "In a drawing of its own", "{round.back} goes back, {workbench.help} shows the keys"},
     {BENCH_TABLE, "table", "In the spacing table", "{round.back} goes back, {workbench.help} shows the keys"},
     {BENCH_STRIKES, "strikes", "Counting strikes", "{round.back} goes back, {workbench.help} shows the keys"},
-    {BENCH_REST, "rest", "With what is left of a round",
-     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
+    {BENCH_REST, "rest", "With what is left of a round", TAKE_OR_LEAVE},
     {BENCH_SECOND, "second", "With two layouts side by side",
      "{second.back} goes back, {workbench.help} shows the keys"},
     {BENCH_INVENTORY, "inventory", "In the inventory", "{inventory.back} goes back, {workbench.help} shows the keys"},
     {BENCH_TOOL, "tool", "In the values of a tool", "{inventory.back} goes back, {workbench.help} shows the keys"},
     {BENCH_TOOL_ITEMS, "tool-items", "Among the items of a tool's list",
      "{items.back} goes back, {workbench.help} shows the keys"},
-    {BENCH_KINDS, "kinds", "Choosing what a new tool is",
-     "{lists.take} takes what is chosen, {lists.leave} leaves it, {workbench.help} shows the keys"},
+    {BENCH_KINDS, "kinds", "Choosing what a new tool is", TAKE_OR_LEAVE},
     {BENCH_START, "start", "On the start screen", "{lists.take} opens what is chosen, {workbench.help} shows the keys"},
     {BENCH_STRIP, "strip", "In the form of a test strip", "{strip.back} goes back, {workbench.help} shows the keys"},
     {BENCH_FORM, "form", "In the form of a new piece", "{form.leave} leaves the form, {workbench.help} shows the keys"},

@@ -5,6 +5,7 @@
 #include "show/grid.h"
 
 #define ENTRY_MOST 65535 /* bytes: a drawn path is a long text */
+#define ROW_TEXT 256     /* bytes of a value, a label or a path in a row */
 
 typedef struct bench_entry {
     char text[ENTRY_MOST + 1];

@@ -24,7 +24,7 @@ static const struct {
     [STRIP_AIMED] = {"aimed at", "The step that was pricked off before, if one was; else leave it empty."},
     [STRIP_LEATHER] = {"leather", "What it was struck on, such as 8 oz shoulder, damp; for the maker only."},
     [STRIP_DATE] = {"date", "When, such as 2026-03-02; for the maker only."},
-    [STRIP_ADD] = {"add the strip", "{strip.type-or-add-it} writes the strip into the tool; undo takes it back."},
+    [STRIP_ADD] = {"add the strip", "{strip.type-or-add-it} writes the strip into the tool; undo takes it back there."},
 };
 
 static const desk *strip_desk(const bench *b) {

@@ -83,8 +83,8 @@ static void say_told(const at_bench *a, const bw_drift *drift, const bw_hand *ha
         show_say(words, "; 95 %% takes %d mark%s", fewest, fewest == 1 ? "" : "s");
     show_figure_text range = chance_range(hand, drift, fewest > 0 ? fewest : 0);
     if (range.text[0])
-        show_say(words, "; %d strips leave it open from %s%s", hand->sigma.strips, range.text,
-                 fewest > 0 ? " there" : "");
+        show_say(words, "; %d strip%s it open from %s%s", hand->sigma.strips,
+                 hand->sigma.strips == 1 ? " leaves" : "s leave", range.text, fewest > 0 ? " there" : "");
 }
 
 void band_say_chance(const at_bench *a, show_words *words) {

@@ -382,7 +382,7 @@ static bool chance(const asked *a) {
     words(
         a,
         "How surely %d steps, struck through without a look, end within %s of where they should: each strays by %s and "
-        "is %s off, by %d strips, which leave it open from %s; set anew at 3 check marks %s.",
+        "is %s off (strips counted: %d), open from %s; set anew at 3 check marks %s.",
         drift.steps, DIFF(drift.tolerance), DIFF(drift.sigma), SIGNED(drift.bias), hand.sigma.strips,
         chance_range(&hand, &drift, 0).text,
         chance_text(bw_closing_chance(&drift, BW_WAY_ANEW, drift.steps > 3 ? 3 : 0).closes).text);
@@ -401,7 +401,7 @@ static bool marks_for(const asked *a) {
         value(a, "%d", fewest);
     words(a,
           "The fewest check marks, the stamp set anew on each, with which %d steps end within %s of where they should "
-          "in 95 of 100 rounds; each strays by %s and is %s off, by %d strips.",
+          "in 95 of 100 rounds; each strays by %s and is %s off (strips counted: %d).",
           drift.steps, DIFF(drift.tolerance), DIFF(drift.sigma), SIGNED(drift.bias), hand.sigma.strips);
     return true;
 }

@@ -70,7 +70,7 @@ static void put_estimate(FILE *to, const at_bench *a, const bw_estimate *e) {
 
 static void put_hand(FILE *to, const at_bench *a, const bw_hand *hand) {
     const bw_estimate *s = &hand->sigma;
-    fprintf(to, "  your hand, by %d strips: a step strays by %s", s->strips,
+    fprintf(to, "  your hand, by %d strip%s: a step strays by %s", s->strips, s->strips == 1 ? "" : "s",
             show_difference(a->project, s->value).text);
     if (!isnan(s->least))
         fprintf(to, " (%s to %s)", show_difference(a->project, s->least).text,
@@ -135,7 +135,7 @@ static bool same_places(const bw_check_mark *one, const bw_check_mark *other, in
 /* Of a run, and of each that is told with it but bends elsewhere. */
 static bool put_places(FILE *to, const at_bench *a, size_t r, int marks) {
     const bw_run_plan *runs = a->made->runs;
-    bw_check_mark *list = malloc(2 * ((size_t)marks + 1) * sizeof *list), *other = list + marks + 1;
+    bw_check_mark *list = malloc(2 * ((size_t)marks + 1) * sizeof *list), *other = list ? list + marks + 1 : NULL;
     bool made = list && bw_check_marks(a->plan, a->index, r, marks, NULL, list) == BW_OK;
     if (made)
         put_table(to, a, runs[r].closed, list, marks);

@@ -13,16 +13,8 @@
 
 Suite *bench_inventory_suite(void);
 
-static char *stock_bytes(const bench *b) {
-    size_t length;
-    const char *bytes = desk_bytes(b->stock, &length);
-    char *copy = strndup(bytes, length);
-    ck_assert_ptr_nonnull(copy);
-    return copy;
-}
-
 static void stock_holds(const bench *b, const char *words, bool wanted) {
-    char *bytes = stock_bytes(b);
+    char *bytes = hands_stock_bytes(b);
     ck_assert_msg((strstr(bytes, words) != NULL) == wanted, "'%s' in\n%s", words, bytes);
     free(bytes);
 }
@@ -108,7 +100,7 @@ START_TEST(every_value_of_every_kind) {
         if (!has) {
             continue;
         }
-        char *before = stock_bytes(b);
+        char *before = hands_stock_bytes(b);
         shelf_card(b, false, &card);
         size_t at = 0;
         while (at < card.count && card.rows[at].field != &fields[i]) {
@@ -128,7 +120,7 @@ START_TEST(every_value_of_every_kind) {
             snprintf(b->shelf.id, sizeof b->shelf.id, "%s",
                      desk_project(b->stock)->tools[desk_project(b->stock)->own_tools - 1].id);
         }
-        char *after = stock_bytes(b);
+        char *after = hands_stock_bytes(b);
         ck_assert_str_eq(before, after);
         free(after);
         free(before);
@@ -142,7 +134,7 @@ START_TEST(a_bad_value_stays_typed) {
     static const char *const bad[] = {"wide", "90", "0", "1,5", "-3", "3/0 in"};
     bench *b = hands_open("cedar-lid.yaml");
     hands_press(b, "i Enter");
-    char *before = stock_bytes(b);
+    char *before = hands_stock_bytes(b);
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         char keys[60];
         snprintf(keys, sizeof keys, "Enter \"%s\" Enter", bad[i]);
@@ -152,7 +144,7 @@ START_TEST(a_bad_value_stays_typed) {
         ck_assert_str_eq(b->entry.text, bad[i]);
         hands_press(b, "Esc");
     }
-    char *after = stock_bytes(b);
+    char *after = hands_stock_bytes(b);
     ck_assert_str_eq(before, after);
     ck_assert(!desk_unsaved(b->stock));
     free(after);
@@ -217,7 +209,7 @@ START_TEST(differences_are_settled_either_way) {
     hands_press(b, "I");
     ck_assert(!desk_project(b->desk)->tool_about[0].differs);
     stock_holds(b, "basket-m, kind: basket, length: 9.5", true); /* which has no name */
-    hands_press(b, "u*5 u"); /* I, and the four steps of the length */
+    hands_press(b, "u*5 u");                                     /* I, and the four steps of the length */
     ck_assert(!desk_unsaved(b->stock));
     ck_assert(!desk_unsaved(b->desk));
     hands_press(b, "U*5");
@@ -302,7 +294,7 @@ END_TEST
 START_TEST(others_are_asked_about) {
     bench *b = hands_open("cedar-lid.yaml");
     hands_press(b, "i Enter Right");
-    char *mine = stock_bytes(b);
+    char *mine = hands_stock_bytes(b);
     static const char theirs[] = "bandwright-inventory: 1\ntools:\n  - {id: theirs, kind: knife}\n";
     hands_write(HANDS_INVENTORY, theirs);
     hands_press(b, "s");
@@ -312,11 +304,11 @@ START_TEST(others_are_asked_about) {
     hands_press(b, "Esc Esc");
     ck_assert_int_eq(b->screen, BENCH_TOOL);
     hands_press(b, "s L");
-    char *now = stock_bytes(b);
+    char *now = hands_stock_bytes(b);
     ck_assert_str_eq(now, theirs);
     free(now);
     hands_press(b, "u"); /* mine again */
-    now = stock_bytes(b);
+    now = hands_stock_bytes(b);
     ck_assert_str_eq(now, mine);
     free(now);
     hands_write(HANDS_INVENTORY, "bandwright-inventory: 1\n");
@@ -524,7 +516,7 @@ START_TEST(the_way_back) {
     static const char letters[] = "adrRxPIuUfkoyns1234567890.sL<>h/";
     bench *b = hands_open("cedar-lid.yaml");
     hands_press(b, "i");
-    char *shop = stock_bytes(b), *piece = hands_bytes(b);
+    char *shop = hands_stock_bytes(b), *piece = hands_bytes(b);
     unsigned state = 5u + 31u * (unsigned)_i;
     for (int i = 0; i < 400; i++) {
         int key = next_random(&state) % 2 == 0 ? named[next_random(&state) % (sizeof named / sizeof named[0])]
@@ -538,7 +530,7 @@ START_TEST(the_way_back) {
     }
     while (desk_undo(b->stock, NULL)) {
     }
-    char *after = stock_bytes(b), *after_piece = hands_bytes(b);
+    char *after = hands_stock_bytes(b), *after_piece = hands_bytes(b);
     ck_assert_str_eq(shop, after);
     ck_assert_str_eq(piece, after_piece);
     free(after_piece);

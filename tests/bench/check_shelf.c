@@ -8,14 +8,6 @@
 
 Suite *bench_shelf_suite(void);
 
-static char *stock_bytes(const bench *b) {
-    size_t length;
-    const char *bytes = desk_bytes(b->stock, &length);
-    char *copy = strndup(bytes, length);
-    ck_assert_ptr_nonnull(copy);
-    return copy;
-}
-
 static void stock_says(const bench *b, const char *path, const char *text) {
     char *now = shop_text_get(desk_project(b->stock)->text, path);
     ck_assert_msg(text == NULL ? now == NULL : now != NULL && strcmp(now, text) == 0, "%s: %s in place of %s", path,
@@ -24,7 +16,7 @@ static void stock_says(const bench *b, const char *path, const char *text) {
 }
 
 static void stock_is(const bench *b, const char *bytes) {
-    char *now = stock_bytes(b);
+    char *now = hands_stock_bytes(b);
     ck_assert_msg(strcmp(now, bytes) == 0, "another inventory:\n%s", now);
     free(now);
 }
@@ -51,7 +43,7 @@ START_TEST(its_own_values) {
                                            {"rates.currency", "crowns", NULL}};
     bench *b = hands_open("cedar-lid.yaml");
     hands_press(b, "i");
-    char *bytes = stock_bytes(b);
+    char *bytes = hands_stock_bytes(b);
     hands_press(b, "E");
     bench_card card;
     shelf_card(b, false, &card);
@@ -98,7 +90,7 @@ END_TEST
 START_TEST(its_units) {
     bench *b = hands_open("cedar-lid.yaml");
     hands_press(b, "i E");
-    char *bytes = stock_bytes(b);
+    char *bytes = hands_stock_bytes(b);
     size_t tools = desk_project(b->stock)->own_tools;
     double before[64];
     ck_assert_uint_lt(tools, 64);
@@ -129,7 +121,7 @@ START_TEST(lists_item_by_item) {
     static const char *const lists[] = {"tools[].strips", "tools[].rounds"};
     bench *b = hands_open("cedar-lid.yaml");
     hands_press(b, "i Enter");
-    char *bytes = stock_bytes(b), path[60];
+    char *bytes = hands_stock_bytes(b), path[60];
     snprintf(path, sizeof path, "tools.basket-m.%s", lists[_i] + strlen("tools[]."));
     take(b, lists[_i]);
     hands_press(b, "Enter");
@@ -171,7 +163,7 @@ START_TEST(another_kind) {
     }
     snprintf(keys, sizeof keys, "i a End%s Enter \"%s\" Enter", up, _i <= BW_IRON ? "9" : "thing");
     hands_press(b, keys);
-    char *bytes = stock_bytes(b), id[sizeof b->shelf.id];
+    char *bytes = hands_stock_bytes(b), id[sizeof b->shelf.id];
     snprintf(id, sizeof id, "%s", b->shelf.id);
     for (int i = 0; i < BW_MAUL; i++) {
         int tool = desk_tool_find(b->stock, id);
@@ -203,7 +195,7 @@ START_TEST(a_kind_whose_sizes_do_not_fit) {
     hands_write(HANDS_INVENTORY, "bandwright-inventory: 1\ntools:\n"
                                  "  - {id: thin, kind: basket, length: 5, width: 0.3, rail: 0.1}\n");
     hands_press(b, "L Enter");
-    char *bytes = stock_bytes(b);
+    char *bytes = hands_stock_bytes(b);
     take(b, "tools[].kind");
     hands_press(b, "Right"); /* a border stamp is at least 0.5 mm wide */
     ck_assert(b->bad);
@@ -237,7 +229,7 @@ START_TEST(names_are_settled) {
     hands_write("named.yaml", text);
     bench *b = hands_open("named.yaml");
     hands_press(b, "i");
-    char *stock = stock_bytes(b), *piece = hands_bytes(b);
+    char *stock = hands_stock_bytes(b), *piece = hands_bytes(b);
     hands_see(b, "differs");
     hands_press(b, "Enter");
     hands_see(b, "differs");

@@ -155,11 +155,11 @@ START_TEST(no_text_names_a_key_by_itself) {
     ck_assert_int_eq(glob("src/desk/*.c", GLOB_APPEND, NULL, &files), 0);
     ck_assert_uint_gt(files.gl_pathc, 60);
     for (size_t i = 0; i < files.gl_pathc; i++) {
-        bool skip = false;
+        bool names_keys = false;
         for (size_t k = 0; k < sizeof spared / sizeof spared[0]; k++) {
-            skip = skip || strcmp(spared[k], files.gl_pathv[i]) == 0;
+            names_keys = names_keys || strcmp(spared[k], files.gl_pathv[i]) == 0;
         }
-        if (!skip) {
+        if (!names_keys) {
             check_source(files.gl_pathv[i]);
         }
     }

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "bench/inner.h"
 #include "bench/other_keys.h"
 
 static char root[PATH_MAX], folder[64];
@@ -118,10 +119,18 @@ void hands_write(const char *name, const char *text) {
     ck_assert_int_eq(fclose(to), 0);
 }
 
-char *hands_bytes(const bench *b) {
+static char *bytes_of(const desk *d) {
     size_t length;
-    const char *bytes = desk_bytes(bench_desk(b), &length);
+    const char *bytes = desk_bytes(d, &length);
     char *copy = strndup(bytes, length);
     ck_assert_ptr_nonnull(copy);
     return copy;
+}
+
+char *hands_bytes(const bench *b) {
+    return bytes_of(bench_desk(b));
+}
+
+char *hands_stock_bytes(const bench *b) {
+    return bytes_of(b->stock);
 }

@@ -22,6 +22,7 @@ void hands_press(bench *b, const char *script);
 char *hands_screen(bench *b, int width, int height);
 void hands_see(bench *b, const char *words); /* fails unless the 80x24 screen holds them */
 void hands_write(const char *name, const char *text);
-char *hands_bytes(const bench *b); /* the layout's text, malloc'ed */
+char *hands_bytes(const bench *b);       /* the layout's text, malloc'ed */
+char *hands_stock_bytes(const bench *b); /* the same of the open inventory */
 
 #endif
