@@ -58,17 +58,13 @@ static int key_of_screen(const bench *b, unsigned *state) {
     return letter_key(state);
 }
 
-/* Would the key close the layout? */
-static bool leaves(const bench *b, int key) {
+/* Would the key run this command on the screen as it is? */
+static bool runs(const bench *b, int key, void (*command)(bench *b, int key)) {
     size_t count;
     const bench_command *table = bench_commands(&count);
-    if (b->screen == BENCH_COMMANDS && key == BENCH_KEY_ENTER) {
-        return true; /* whichever is chosen there */
-    }
     for (size_t i = 0; i < count; i++) {
         for (int k = 0; k < COMMAND_KEYS; k++) {
-            bool mine = (table[i].where & 1u << bench_where(b)) != 0 && table[i].keys[k] == key;
-            if (mine && (table[i].run == do_quit || table[i].run == do_start || table[i].run == do_open)) {
+            if (table[i].run == command && (table[i].where & 1u << bench_where(b)) != 0 && table[i].keys[k] == key) {
                 return true;
             }
         }
@@ -76,9 +72,17 @@ static bool leaves(const bench *b, int key) {
     return false;
 }
 
+/* Would the key close the layout? */
+static bool leaves(const bench *b, int key) {
+    bool chosen = b->screen == BENCH_COMMANDS && key == BENCH_KEY_ENTER; /* whichever is chosen there */
+    return chosen || runs(b, key, do_quit) || runs(b, key, do_start) || runs(b, key, do_open);
+}
+
 static int random_key(const bench *b, unsigned *state) {
     unsigned which = next_random(state) % 100;
-    return which < 55 ? key_of_screen(b, state) : which < 85 ? named_key(state) : letter_key(state);
+    int key = which < 55 ? key_of_screen(b, state) : which < 85 ? named_key(state) : letter_key(state);
+    /* A picture takes as long as thousands of keys, and changes nothing of the layout: one in sixteen is enough. */
+    return runs(b, key, do_picture) && next_random(state) % 16 != 0 ? BENCH_KEY_ESC : key;
 }
 
 /* ---- the model ---- */
