@@ -67,7 +67,8 @@ int bw_marks_needed(const bw_drift *drift, double chance, bool unseen);
 /* The drift of a hand over a run; false where its strips do not tell sigma. A bias or `between` that they do not tell
  * is taken to be 0; the reading is that of its rule, rule/sqrt(12) (JCGM 100:2008, 4.3.7). */
 bool bw_drift_of(const bw_hand *hand, int steps, double step, double tolerance, bw_drift *drift);
-/* The same at the better or the worse ends of the hand's limits; false where there are none. */
+/* The same at the better or the worse ends of the hand's limits; false where there are none. A bias that the strips do
+ * not tell may be as much as their usual step is unsure. */
 bool bw_drift_limit(const bw_hand *hand, bool worse, bw_drift *drift);
 
 #ifdef __cplusplus

@@ -20,8 +20,8 @@
  *   degree a strip less one a sort. Where nothing is left the least is 0.
  * - between: only with places, from what the strips scatter more than their steps and the reading explain; its limits
  *   take sigma as known.
- * - bias: the mean of y - aimed over usual strips and rounds, limits by Student's t. The aim of a strip without one is
- *   `face_step`; if that is NAN, too, the strip tells nothing of it.
+ * - bias: the mean of y - aimed over usual strips and rounds that have an aim, limits by Student's t. The others tell
+ *   nothing of it: what they might have been aimed at is a guess.
  *
  * A finished round is a strip of many steps. One with an aim was set by its piece, not by the hand: it counts for bias
  * and scatter (around its aim), but not for the usual step.
@@ -67,17 +67,25 @@ typedef struct bw_hand {
     double rule;      /* as it was given */
 } bw_hand;
 
-/* rule: what lengths are read to, mm, 0 or more. face_step: the usual step by the face alone, or NAN. Strips that are
- * outside their ranges are left out. strips may be NULL with count 0. */
-bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule, double face_step);
+/* rule: what lengths are read to, mm, 0 or more. Strips that are outside their ranges are left out. strips may be NULL
+ * with count 0. */
+bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule);
 
 /* Steps in a strip and its step in mm; 0 and NAN for one outside its ranges. */
 int bw_strip_steps(const bw_strip *strip);
 double bw_strip_step(const bw_strip *strip);
 
-/* The same of a tool's strips and rounds. Its face alone gives a basket stamp its usual overlap (its own, else half a
- * leg), a border stamp its length and an iron its pitch. */
+/* The same of a tool's strips and rounds. */
 bw_hand bw_tool_hand(const bw_tool *tool, double rule);
+
+/* The usual step by the face alone, mm: a basket stamp's by its usual overlap (its own, else half a leg), a border
+ * stamp's length, an iron's pitch. NAN for a tool that has no steps. */
+double bw_face_step(const bw_tool *tool);
+
+/* Is this a step (mm) that the tool can have been struck with at all? *least and *most: from the closest step by the
+ * face alone over BW_STEP_SLIP to the widest times that. What lies beyond comes of a slip in counting, measuring or
+ * typing. */
+bool bw_step_can_be(const bw_tool *tool, double step, double *least, double *most);
 
 /* How many strips more would bring the limits of a mean step or bias to half of what they are, if they scatter as they
  * did: the least n with t(n - 1)/sqrt(n) at most half of now. 1 where there are no limits yet, 0 where there is no

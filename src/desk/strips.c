@@ -104,26 +104,65 @@ static bool read_span(const reading *r, const bw_tool *tool, bw_strip *strip) {
     return strip->length >= BW_STEP_LEAST || refuse(r, DESK_STRIP_TIPS, "over all it is longer than one face");
 }
 
+/* Said in two ways, of which one would be taken and the other lost. */
+static bool says_one_thing(const reading *r) {
+    static const desk_strip_key other[] = {DESK_STRIP_IMPRESSIONS, DESK_STRIP_LENGTH, DESK_STRIP_TIPS};
+    for (int i = 0; i < 3; i++) {
+        if (given(r->typed, DESK_STRIP_PLACES) && given(r->typed, other[i])) {
+            return refuse(r, other[i],
+                          "places tell it already; allowed: places alone, or impressions with length or "
+                          "tips");
+        }
+    }
+    return !given(r->typed, DESK_STRIP_LENGTH) || !given(r->typed, DESK_STRIP_TIPS) ||
+           refuse(r, DESK_STRIP_TIPS,
+                  "length is given, too; allowed: one of them, length from a point of the first to "
+                  "the same point of the last, tips over all");
+}
+
+/* What no face can do is a slip of the finger, and one such strip would throw all others away. */
+static bool step_can_be(const reading *r, const bw_tool *tool, double step, desk_strip_key key) {
+    char why[SHOP_REASON], text[64], low[64], high[64];
+    double least, most;
+    if (bw_step_can_be(tool, step, &least, &most)) {
+        return true;
+    }
+    shop_show_length(step, r->unit, text, sizeof text);
+    shop_show_length(least, r->unit, low, sizeof low);
+    shop_show_length(most, r->unit, high, sizeof high);
+    snprintf(why, sizeof why, "that is %.20s a step; allowed with this face: %.20s to %.20s. Count and measure again",
+             text, low, high);
+    return refuse(r, key, why);
+}
+
+static bool read_words(const reading *r, const bw_tool *tool, bw_strip *strip) {
+    const char *const *text = r->typed->text;
+    const shop_field *struck = shop_field_find("tools[].strips[].struck");
+    char reason[SHOP_REASON];
+    int how = 0;
+    if (given(r->typed, DESK_STRIP_STRUCK) &&
+        !shop_parse_word(text[DESK_STRIP_STRUCK], strlen(text[DESK_STRIP_STRUCK]), struck->words, &how, reason)) {
+        return refuse(r, DESK_STRIP_STRUCK, reason);
+    }
+    strip->struck = (bw_how)how;
+    return !given(r->typed, DESK_STRIP_AIMED) ||
+           (read_length(r, DESK_STRIP_AIMED, BW_STEP_LEAST, BW_STEP_MOST, &strip->aimed) &&
+            step_can_be(r, tool, strip->aimed, DESK_STRIP_AIMED));
+}
+
 bool desk_strip_read(const desk_strip *typed, const bw_tool *tool, shop_unit unit, bw_strip *strip, double **places,
                      char why[200], desk_strip_key *wrong) {
     const reading r = {typed, unit, why, wrong};
-    char reason[SHOP_REASON];
-    int how = 0;
+    bool by_place = given(typed, DESK_STRIP_PLACES);
+    desk_strip_key key = by_place                        ? DESK_STRIP_PLACES
+                         : given(typed, DESK_STRIP_TIPS) ? DESK_STRIP_TIPS
+                                                         : DESK_STRIP_LENGTH;
     *strip = (bw_strip){.aimed = NAN};
     *places = NULL;
     why[0] = '\0';
-    bool fine = given(typed, DESK_STRIP_PLACES) ? read_places(&r, strip, places)
-                                                : read_count(&r, strip) && read_span(&r, tool, strip);
-    const shop_field *struck = shop_field_find("tools[].strips[].struck");
-    if (fine && given(typed, DESK_STRIP_STRUCK) &&
-        !shop_parse_word(typed->text[DESK_STRIP_STRUCK], strlen(typed->text[DESK_STRIP_STRUCK]), struck->words, &how,
-                         reason)) {
-        fine = refuse(&r, DESK_STRIP_STRUCK, reason);
-    }
-    if (fine && given(typed, DESK_STRIP_AIMED)) {
-        fine = read_length(&r, DESK_STRIP_AIMED, BW_STEP_LEAST, BW_STEP_MOST, &strip->aimed);
-    }
-    strip->struck = (bw_how)how;
+    bool fine = says_one_thing(&r) &&
+                (by_place ? read_places(&r, strip, places) : read_count(&r, strip) && read_span(&r, tool, strip)) &&
+                step_can_be(&r, tool, bw_strip_step(strip), key) && read_words(&r, tool, strip);
     if (!fine) {
         free(*places);
         *places = NULL;

@@ -146,14 +146,24 @@ bool bw_drift_of(const bw_hand *hand, int steps, double step, double tolerance, 
     return !isnan(drift->sigma);
 }
 
+/* Without an aim the hand was to find its own step: by how much that may lie elsewhere. */
+static bw_estimate bias_or_unsure(const bw_hand *hand) {
+    bw_estimate e = hand->bias;
+    if (isnan(e.value)) {
+        e.least = hand->usual.least - hand->usual.value;
+        e.most = hand->usual.most - hand->usual.value;
+    }
+    return e;
+}
+
 bool bw_drift_limit(const bw_hand *hand, bool worse, bw_drift *drift) {
-    const bw_estimate *bias = &hand->bias;
+    bw_estimate bias = bias_or_unsure(hand);
     drift->sigma = worse ? hand->sigma.most : hand->sigma.least;
     drift->between = told(worse ? hand->between.most : hand->between.least);
-    if (!isnan(bias->least)) {
-        double further = fabs(bias->least) > fabs(bias->most) ? bias->least : bias->most;
-        double nearer = further == bias->least ? bias->most : bias->least;
-        drift->bias = worse ? further : bias->least <= 0 && bias->most >= 0 ? 0 : nearer;
+    if (!isnan(bias.least)) {
+        double further = fabs(bias.least) > fabs(bias.most) ? bias.least : bias.most;
+        double nearer = further == bias.least ? bias.most : bias.least;
+        drift->bias = worse ? further : bias.least <= 0 && bias.most >= 0 ? 0 : nearer;
     }
     return !isnan(drift->sigma);
 }

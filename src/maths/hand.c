@@ -83,13 +83,11 @@ static bw_estimate step_of(const bw_strip *strips, size_t count, double rule, bw
     return mean_of(&s);
 }
 
-static bw_estimate bias_of(const bw_strip *strips, size_t count, double rule, double face_step) {
+static bw_estimate bias_of(const bw_strip *strips, size_t count, double rule) {
     spread s = {0};
-    for (size_t i = 0; i < count; i++) {
-        double aim = isnan(strips[i].aimed) ? face_step : strips[i].aimed;
-        if (of_sort(&strips[i], BW_STRUCK_USUAL) && !isnan(aim))
-            spread_add(&s, bw_strip_step(&strips[i]) - aim, reading_of(&strips[i], rule));
-    }
+    for (size_t i = 0; i < count; i++)
+        if (of_sort(&strips[i], BW_STRUCK_USUAL) && !isnan(strips[i].aimed))
+            spread_add(&s, bw_strip_step(&strips[i]) - strips[i].aimed, reading_of(&strips[i], rule));
     return mean_of(&s);
 }
 
@@ -205,12 +203,12 @@ static double steps_share(const bw_strip *strips, size_t count, double sigma) {
     return n > 0 ? sum / n : 0;
 }
 
-bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule, double face_step) {
+bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule) {
     bw_hand hand = {.rule = rule, .between = nothing()};
     hand.closest = step_of(strips, count, rule, BW_STRUCK_CLOSEST);
     hand.usual = step_of(strips, count, rule, BW_STRUCK_USUAL);
     hand.widest = step_of(strips, count, rule, BW_STRUCK_WIDEST);
-    hand.bias = bias_of(strips, count, rule, face_step);
+    hand.bias = bias_of(strips, count, rule);
     square_sum inner = within(strips, count, rule);
     hand.from_places = inner.freedom > 0;
     if (!hand.from_places) {

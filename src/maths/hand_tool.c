@@ -3,20 +3,30 @@
 
 #include "bandwright/hand.h"
 
-/* The usual step that the face alone would give. */
-static double face_step(const bw_tool *tool) {
-    bw_face face = bw_tool_face(tool);
-    double overlap = isnan(tool->overlap) ? BW_USUAL_OVERLAP : tool->overlap;
-    return tool->kind == BW_BASKET ? face.length - overlap * face.leg : face.length;
-}
-
 static bool has_steps(const bw_tool *tool) {
     return (tool->kind == BW_BASKET || tool->kind == BW_BORDER || tool->kind == BW_IRON) &&
            !isnan(bw_tool_face(tool).length);
 }
 
+double bw_face_step(const bw_tool *tool) {
+    bw_face face = bw_tool_face(tool);
+    double overlap = isnan(tool->overlap) ? BW_USUAL_OVERLAP : tool->overlap;
+    if (!has_steps(tool))
+        return NAN;
+    return tool->kind == BW_BASKET ? face.length - overlap * face.leg : face.length;
+}
+
+bool bw_step_can_be(const bw_tool *tool, double step, double *least, double *most) {
+    bw_tool face = *tool;
+    face.closest = face.usual = face.widest = (double)NAN;
+    bw_steps steps = bw_tool_steps(&face);
+    *least = steps.closest / BW_STEP_SLIP;
+    *most = steps.widest * BW_STEP_SLIP;
+    return step >= *least - BW_EPS && step <= *most + BW_EPS;
+}
+
 bw_hand bw_tool_hand(const bw_tool *tool, double rule) {
-    return bw_hand_of(tool->strips, tool->strip_count, rule, has_steps(tool) ? face_step(tool) : (double)NAN);
+    return bw_hand_of(tool->strips, tool->strip_count, rule);
 }
 
 /* closest < usual < widest, with what follows from the face. */

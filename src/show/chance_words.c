@@ -4,14 +4,12 @@
 
 #include <math.h>
 
-/* A strip without an aim was to have the tool's usual step, which may come from the strips: then it shows no bias, but
- * how uncertain that step is. */
 chance_told chance_of(const at_bench *a, size_t r, bw_drift *drift, bw_hand *hand) {
     bool by_hand = a->made->fill == BW_FILL_BASKET || a->made->fill == BW_FILL_BORDER;
     if (!by_hand || !a->tool || r >= a->made->run_count || bw_run_steps(&a->made->runs[r]) < 1)
         return CHANCE_NONE;
     const bw_run_plan *run = &a->made->runs[r];
-    *hand = bw_hand_of(a->tool->strips, a->tool->strip_count, BW_RULE_MM, a->tool->usual);
+    *hand = bw_tool_hand(a->tool, BW_RULE_MM);
     if (bw_drift_of(hand, bw_run_steps(run), run->step, a->tolerance, drift))
         return CHANCE_TOLD;
     return a->tool->strip_count == 0 ? CHANCE_NO_STRIP : CHANCE_ONE_STRIP;

@@ -376,22 +376,23 @@ static bool drift_of(const asked *a, bw_drift *drift, bw_hand *hand) {
 static bool chance(const asked *a) {
     bw_drift drift;
     bw_hand hand;
+    show_words off;
     if (!drift_of(a, &drift, &hand))
         return a->out->value[0] != '\0';
     value(a, "%s", chance_text(bw_closing_chance(&drift, BW_WAY_THROUGH, 0).closes).text);
-    words(
-        a,
-        "How surely %d steps, struck through without a look, end within %s of where they should: each strays by %s and "
-        "is %s off (strips counted: %d), open from %s; set anew at 3 check marks %s.",
-        drift.steps, DIFF(drift.tolerance), DIFF(drift.sigma), SIGNED(drift.bias), hand.sigma.strips,
-        chance_range(&hand, &drift, 0).text,
-        chance_text(bw_closing_chance(&drift, BW_WAY_ANEW, drift.steps > 3 ? 3 : 0).closes).text);
+    words(a,
+          "How surely %d steps, struck through without a look, end within %s of where they should: each %s (strips "
+          "counted: %d), open from %s; set anew at 3 check marks %s.",
+          drift.steps, DIFF(drift.tolerance), show_stray_words(&off, a->project, &hand), hand.sigma.strips,
+          chance_range(&hand, &drift, 0).text,
+          chance_text(bw_closing_chance(&drift, BW_WAY_ANEW, drift.steps > 3 ? 3 : 0).closes).text);
     return true;
 }
 
 static bool marks_for(const asked *a) {
     bw_drift drift;
     bw_hand hand;
+    show_words off;
     if (!drift_of(a, &drift, &hand))
         return a->out->value[0] != '\0';
     int fewest = bw_marks_needed(&drift, CHANCE_WANTED, false);
@@ -401,8 +402,8 @@ static bool marks_for(const asked *a) {
         value(a, "%d", fewest);
     words(a,
           "The fewest check marks, the stamp set anew on each, with which %d steps end within %s of where they should "
-          "in 95 of 100 rounds; each strays by %s and is %s off (strips counted: %d).",
-          drift.steps, DIFF(drift.tolerance), DIFF(drift.sigma), SIGNED(drift.bias), hand.sigma.strips);
+          "in 95 of 100 rounds; each %s (strips counted: %d).",
+          drift.steps, DIFF(drift.tolerance), show_stray_words(&off, a->project, &hand), hand.sigma.strips);
     return true;
 }
 

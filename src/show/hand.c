@@ -2,8 +2,9 @@
 #include "show/hand.h"
 
 #include <math.h>
+#include <string.h>
 
-#include "bandwright/hand.h"
+#include "show/chance_words.h"
 #include "show/page.h"
 
 typedef struct telling {
@@ -28,12 +29,13 @@ static const char *plural(int count, const char *one, const char *many) {
     return count == 1 ? one : many;
 }
 
-/* ", from 3 strips", ", from 2 strips and 1 round" */
-static void say_from(show_words *out, const bw_tool *tool, bw_how how, bool aims_count) {
+/* ", from 3 strips", ", from 2 strips and 1 round"; of_aims: those that tell of the bias, else those of the step */
+static void say_from(show_words *out, const bw_tool *tool, bw_how how, bool of_aims) {
     int strips = 0, rounds = 0;
     for (size_t i = 0; i < tool->strip_count; i++) {
         const bw_strip *s = &tool->strips[i];
-        bool counts = s->struck == how && !isnan(bw_strip_step(s)) && (aims_count || !s->round || isnan(s->aimed));
+        bool aims = !isnan(s->aimed);
+        bool counts = s->struck == how && !isnan(bw_strip_step(s)) && (of_aims ? aims : !s->round || !aims);
         rounds += counts && s->round;
         strips += counts && !s->round;
     }
@@ -68,64 +70,95 @@ static void tell_step(telling *t, const char *name, const bw_estimate *e, bw_how
     say_limits(t, out, e, false);
 }
 
+/* "0.17 mm", or what is written in its place where it shows as nothing. */
+static show_figure_text or_else(const shop_project *project, double mm, const char *otherwise) {
+    show_figure_text out = show_difference(project, mm), none = show_difference(project, 0);
+    if (strcmp(out.text, none.text) == 0)
+        snprintf(out.text, sizeof out.text, "%s", otherwise);
+    return out;
+}
+
+show_figure_text show_stray_text(const shop_project *project, const bw_hand *hand) {
+    show_figure_text hidden;
+    snprintf(hidden.text, sizeof hidden.text, "less than a rule read to %.12s tells",
+             show_difference(project, hand->rule).text);
+    return or_else(project, hand->sigma.value, hidden.text);
+}
+
+const char *show_stray_words(show_words *out, const shop_project *project, const bw_hand *hand) {
+    show_start(out);
+    show_say(out, "strays by %s", show_stray_text(project, hand).text);
+    if (!isnan(hand->bias.value))
+        show_say(out, " and is %s off", show_signed(project, hand->bias.value).text);
+    return out->text;
+}
+
+/* "; with 95 % between 0.1 mm and 0.4 mm", "; with 95 % by no more than 0.4 mm" */
+static void say_spread_limits(const telling *t, show_words *out, const bw_estimate *e) {
+    if (e->least > 0 && strcmp(fine(t, e->least).text, fine(t, 0).text) != 0)
+        show_say(out, "; with 95 %% between %s and %s.", fine(t, e->least).text, fine(t, e->most).text);
+    else
+        show_say(out, "; with 95 %% by no more than %s.", fine(t, e->most).text);
+}
+
 static void tell_sigma(telling *t) {
-    const bw_estimate *e = &t->hand.sigma;
+    const bw_estimate *between = &t->hand.between;
     show_words *out = line(t);
-    if (isnan(e->value)) {
+    if (isnan(t->hand.sigma.value)) {
         show_say(out, "How far single steps stray (sigma) is not known yet: two strips struck alike tell it.");
         return;
     }
-    show_say(out, "A step strays by %s (sigma, %s); with 95 %% between %s and %s. ", fine(t, e->value).text,
-             t->hand.from_places ? "from the places within strips" : "from how strips differ, all laid to the steps",
-             fine(t, e->least).text, fine(t, e->most).text);
+    show_say(out, "A step strays by %s (sigma, %s)", show_stray_text(t->project, &t->hand).text,
+             t->hand.from_places ? "from the places within strips" : "from how strips differ, all laid to the steps");
+    say_spread_limits(t, out, &t->hand.sigma);
     if (!t->hand.from_places)
-        show_say(out, "Strips with every place measured would tell the steps from what lies between strips.");
-    const bw_estimate *between = &t->hand.between;
+        show_say(out, " Strips with every place measured would tell the steps from what lies between strips.");
     if (isnan(between->value))
         return;
-    show_say(out, "Beside that, strips differ from each other by %s a step; with 95 %% between %s and %s.",
-             fine(t, between->value).text, fine(t, between->least).text, fine(t, between->most).text);
+    show_say(out, " Beside that, strips differ from each other by %s",
+             or_else(t->project, between->value, "no more than that explains").text);
+    say_spread_limits(t, out, between);
 }
 
 static void tell_bias(telling *t) {
     const bw_estimate *e = &t->hand.bias;
-    if (e->strips == 0)
-        return;
     show_words *out = line(t);
-    bool wide = e->value > 0, sure = !isnan(e->most) && (e->least > 0 || e->most < 0);
-    show_say(out, "The hand steps %s by %s each time (bias, against the aim, else the face)", wide ? "wide" : "close",
-             fine(t, e->value).text);
+    if (e->strips == 0) {
+        show_say(out,
+                 "Whether the hand steps wide or close of its aim (bias) is not known: a strip or round with an aim "
+                 "tells it.");
+        return;
+    }
+    bool sure = !isnan(e->most) && (e->least > 0 || e->most < 0);
+    show_say(out, "The hand steps %s of its aim", e->value > 0 ? "wide" : "close");
+    show_say(out, " by %s each time (bias)", or_else(t->project, e->value, "next to nothing").text);
     say_from(out, t->tool, BW_STRUCK_USUAL, true);
     say_limits(t, out, e, true);
     if (!isnan(e->most) && !sure)
         show_say(out, " It may be none.");
 }
 
-static void say_step(const telling *t, show_words *out, const char *name, double step, bw_how how) {
-    bool strips = (t->tool->from_strips & 1u << how) != 0;
-    const double given[] = {[BW_STRUCK_USUAL] = t->tool->usual,
-                            [BW_STRUCK_CLOSEST] = t->tool->closest,
-                            [BW_STRUCK_WIDEST] = t->tool->widest};
-    show_say(out, "%s ", name);
-    if (isnan(step)) {
-        show_say(out, "by its overlap");
-        return;
-    }
-    show_say(out, "%s (%s)", fine(t, step).text,
-             strips              ? "from strips"
-             : isnan(given[how]) ? "from the face"
-                                 : "as given in steps");
+/* Where a step comes from. */
+static const char *source(const bw_tool *tool, bw_how how) {
+    const double given[] = {
+        [BW_STRUCK_USUAL] = tool->usual, [BW_STRUCK_CLOSEST] = tool->closest, [BW_STRUCK_WIDEST] = tool->widest};
+    bool overlap = how == BW_STRUCK_USUAL && tool->kind == BW_BASKET;
+    return (tool->from_strips & 1u << how) != 0 ? "from strips"
+           : !isnan(given[how])                 ? "as given in steps"
+           : !overlap                           ? "from the face"
+           : isnan(tool->overlap)               ? "by half a leg of overlap"
+                                                : "by its overlap";
 }
 
-static void tell_use(telling *t) {
-    bw_steps steps = bw_tool_steps(t->tool);
-    show_words *out = line(t);
+void show_say_steps_in_use(show_words *out, const shop_project *project, const bw_tool *tool) {
+    static const char *const names[] = {"closest", "usual", "widest"};
+    static const bw_how hows[] = {BW_STRUCK_CLOSEST, BW_STRUCK_USUAL, BW_STRUCK_WIDEST};
+    bw_steps steps = bw_tool_steps(tool);
+    double mm[] = {steps.closest, isnan(steps.usual) ? bw_face_step(tool) : steps.usual, steps.widest};
     show_say(out, "Steps in use: ");
-    say_step(t, out, "closest", steps.closest, BW_STRUCK_CLOSEST);
-    show_say(out, ", ");
-    say_step(t, out, "usual", steps.usual, BW_STRUCK_USUAL);
-    show_say(out, ", ");
-    say_step(t, out, "widest", steps.widest, BW_STRUCK_WIDEST);
+    for (int i = 0; i < 3; i++)
+        show_say(out, "%s%s %s (%s)", i > 0 ? ", " : "", names[i], show_difference(project, mm[i]).text,
+                 source(tool, hows[i]));
     show_say(out, ".");
 }
 
@@ -158,7 +191,7 @@ size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double 
     if (tool->strip_count == 0) {
         show_say(line(&t), "No strip yet: strike ten impressions on scrap as usual, without looking at a rule, and "
                            "measure from one point of the first to the same point of the last.");
-        tell_use(&t);
+        show_say_steps_in_use(line(&t), project, tool);
         return t.count;
     }
     tell_trouble(&t);
@@ -167,7 +200,7 @@ size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double 
     tell_step(&t, "Widest step", &t.hand.widest, BW_STRUCK_WIDEST);
     tell_sigma(&t);
     tell_bias(&t);
-    tell_use(&t);
+    show_say_steps_in_use(line(&t), project, tool);
     show_say(line(&t), "Lengths are taken to be read to %s.", fine(&t, rule).text);
     return t.count;
 }
@@ -190,11 +223,45 @@ void show_say_steps_source(show_words *out, const shop_project *project, const b
     }
 }
 
-bool show_hand_text(FILE *to, const shop_project *project, const bw_tool *tool, double rule) {
+static void say_told(show_words *out, const char *between, const shop_string *text) {
+    char clean[120];
+    if (text->length == 0)
+        return;
+    shop_clean(text->bytes, text->length, clean, sizeof clean);
+    show_say(out, "%s%s", between, clean);
+}
+
+const char *show_strip_words(show_words *out, const shop_project *project, size_t tool, size_t strip) {
+    static const char *const how[] = {"", ", as close as still looks right", ", as wide as still looks right"};
+    const bw_strip *s = &project->tools[tool].strips[strip];
+    const shop_strip *about = &project->tool_about[tool].strip_about[strip];
+    int steps = bw_strip_steps(s);
+    show_start(out);
+    show_say(out, "%s%d impressions, %s: %s a step%s", s->round ? "a round: " : "", steps + 1,
+             show_length(project, bw_strip_step(s) * steps).text, show_difference(project, bw_strip_step(s)).text,
+             how[s->struck]);
+    if (!isnan(s->aimed))
+        show_say(out, ", aimed at %s", show_difference(project, s->aimed).text);
+    if (s->places)
+        show_say(out, ", every place measured");
+    say_told(out, ", ", &about->leather);
+    say_told(out, ", on ", &about->piece);
+    say_told(out, ", ", &about->date);
+    return out->text;
+}
+
+bool show_hand_text(FILE *to, const shop_project *project, size_t tool, double rule) {
     page p = {.to = to, .project = project, .width = SHOW_PAGE_WIDTH};
+    const bw_tool *one = &project->tools[tool];
     show_words lines[SHOW_HAND_LINES];
-    size_t count = show_hand_lines(project, tool, rule, lines);
-    page_putf(&p, "", "%s: what its strips tell", tool->id);
+    size_t count = show_hand_lines(project, one, rule, lines);
+    page_putf(&p, "", "%s: what its strips tell", one->id);
+    for (size_t i = 0; i < one->strip_count; i++) {
+        show_words words;
+        char lead[32];
+        snprintf(lead, sizeof lead, "%3zu. ", i + 1);
+        page_put(&p, lead, show_strip_words(&words, project, tool, i));
+    }
     for (size_t i = 0; i < count; i++)
         page_put(&p, "  ", lines[i].text);
     return fflush(to) == 0 && !ferror(to);

@@ -13,7 +13,11 @@ size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double 
 /* "usual step 7.53 mm, from 3 strips": which steps the plan takes from strips, and how sure they are; empty where the
  * tool has none in use. */
 void show_say_steps_source(show_words *out, const shop_project *project, const bw_tool *tool);
-/* The lines as a page; false if it could not be written. */
-bool show_hand_text(FILE *to, const shop_project *project, const bw_tool *tool, double rule);
+/* "Steps in use: closest 6.3 mm (from the face), usual 7.53 mm (from strips), widest 9.5 mm (as given in steps)." */
+void show_say_steps_in_use(show_words *out, const shop_project *project, const bw_tool *tool);
+/* One of a project's tool's strips or rounds: "10 impressions, 67.6 mm: 7.51 mm a step, 8 oz shoulder". */
+const char *show_strip_words(show_words *out, const shop_project *project, size_t tool, size_t strip);
+/* The strips, numbered, and the lines as a page; false if it could not be written. */
+bool show_hand_text(FILE *to, const shop_project *project, size_t tool, double rule);
 
 #endif

@@ -71,7 +71,7 @@ static void put_estimate(FILE *to, const at_bench *a, const bw_estimate *e) {
 static void put_hand(FILE *to, const at_bench *a, const bw_hand *hand) {
     const bw_estimate *s = &hand->sigma;
     fprintf(to, "  your hand, by %d strip%s: a step strays by %s", s->strips, s->strips == 1 ? "" : "s",
-            show_difference(a->project, s->value).text);
+            show_stray_text(a->project, hand).text);
     if (!isnan(s->least))
         fprintf(to, " (%s to %s)", show_difference(a->project, s->least).text,
                 show_difference(a->project, s->most).text);
@@ -80,7 +80,9 @@ static void put_hand(FILE *to, const at_bench *a, const bw_hand *hand) {
     if (!isnan(hand->bias.value)) {
         fprintf(to, ",\n  and is off what is set by ");
         put_estimate(to, a, &hand->bias);
-    }
+    } else if (!isnan(hand->usual.most))
+        fprintf(to, ",\n  and its usual step may be %s off (no strip has an aim)",
+                show_difference(a->project, hand->usual.most - hand->usual.value).text);
     fprintf(to, "; limits hold with 95 %%\n");
 }
 

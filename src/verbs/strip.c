@@ -24,6 +24,10 @@ static bool take_word(asking *a, const char *word) {
     for (int key = 0; key < DESK_STRIP_KEYS; key++) {
         size_t length = strlen(desk_strip_words[key]);
         if ((size_t)(equals - word) == length && strncmp(word, desk_strip_words[key], length) == 0) {
+            if (a->strip.text[key] != NULL) {
+                verb_complain("%s is said twice: %s and %s", desk_strip_words[key], a->strip.text[key], equals + 1);
+                return false;
+            }
             a->strip.text[key] = equals + 1;
             return true;
         }
@@ -97,7 +101,11 @@ static int find_tool(const asking *a, const shop_project *project) {
         verb_complain("%s has no steps: strips are struck with basket stamps, border stamps and irons", a->tool);
         return -1;
     }
-    verb_complain("%s has no tool %s", a->file != NULL ? a->file : "the inventory", a->tool);
+    if (a->file == NULL && strchr(a->tool, '.') != NULL) { /* no id holds a point: it is a file's name */
+        verb_complain("the tool is missing behind the file: bandwright strip %s TOOL [KEY=VALUE...]", a->tool);
+    } else {
+        verb_complain("%s has no tool %s", a->file != NULL ? a->file : "the inventory", a->tool);
+    }
     return -1;
 }
 
@@ -150,7 +158,7 @@ static int tell(asking *a, desk *d, const verb_args *args) {
     const shop_project *project = desk_project(d);
     tool = find_tool(a, project);
     errno = 0;
-    if (tool < 0 || !show_hand_text(stdout, project, &project->tools[tool], a->rule)) {
+    if (tool < 0 || !show_hand_text(stdout, project, (size_t)tool, a->rule)) {
         verb_complain_of_output(errno, "what the strips tell");
         return SHOP_CANNOT_WRITE;
     }

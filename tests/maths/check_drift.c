@@ -240,7 +240,14 @@ START_TEST(a_hand_and_its_limits) {
     hand.bias = (bw_estimate){-0.04, -0.06, -0.02, 3, 4};
     ck_assert(bw_drift_limit(&hand, true, &d) && d.bias == -0.06);
     ck_assert(bw_drift_limit(&hand, false, &d) && d.bias == -0.02);
-    hand = bw_hand_of(NULL, 0, 0.5, 7.5);
+    /* no aim: the usual step is sure to -0.2 and +0.2, and so is the bias */
+    hand.usual = (bw_estimate){7.5, 7.3, 7.7, 1, 2};
+    hand.bias = (bw_estimate){NAN, NAN, NAN, NAN, 0};
+    ck_assert(bw_drift_of(&hand, 40, 7.5, 0.4, &d) && d.bias == 0);
+    ck_assert(bw_drift_limit(&hand, true, &d));
+    ck_assert_double_eq_tol(fabs(d.bias), 0.2, 1e-12);
+    ck_assert(bw_drift_limit(&hand, false, &d) && d.bias == 0);
+    hand = bw_hand_of(NULL, 0, 0.5);
     ck_assert(!bw_drift_of(&hand, 40, 7.5, 0.4, &d));
     ck_assert(!bw_drift_limit(&hand, true, &d));
 }

@@ -21,13 +21,13 @@ static bw_strip strip(int impressions, double length) {
  * t(1) = 12.706 (JCGM 100:2008, table G.2). */
 START_TEST(two_strips_as_reckoned_by_hand) {
     bw_strip two[] = {strip(10, 67.6), strip(10, 67.9)};
-    bw_hand hand = bw_hand_of(two, 2, 0.5, 7.5);
+    bw_hand hand = bw_hand_of(two, 2, 0.5);
     ck_assert_double_eq_tol(hand.usual.value, 7.527778, 1e-6);
     ck_assert_double_eq_tol(hand.usual.most - hand.usual.value, 12.7062 / 60, 1e-5);
     ck_assert_double_eq_tol(hand.usual.value - hand.usual.least, 12.7062 / 60, 1e-5);
     ck_assert_int_eq(hand.usual.strips, 2);
     ck_assert_double_eq_tol(hand.usual.freedom, 1, 1e-12);
-    ck_assert_double_eq_tol(hand.bias.value, 0.027778, 1e-6);
+    ck_assert(isnan(hand.bias.value) && hand.bias.strips == 0);
     ck_assert(isnan(hand.closest.value) && isnan(hand.widest.value) && isnan(hand.between.value));
     /* nine steps: 9 s^2 less the reading, 0.25/(6 x 9) */
     ck_assert_double_eq_tol(hand.sigma.value, sqrt(9 * 0.0333333 * 0.0333333 / 2 - 0.25 / 54), 1e-6);
@@ -37,11 +37,11 @@ END_TEST
 
 START_TEST(one_strip_has_no_limits_and_none_has_no_value) {
     bw_strip one = strip(10, 67.6);
-    bw_hand hand = bw_hand_of(&one, 1, 0.5, NAN);
+    bw_hand hand = bw_hand_of(&one, 1, 0.5);
     ck_assert_double_eq_tol(hand.usual.value, 67.6 / 9, 1e-12);
     ck_assert(isnan(hand.usual.least) && isnan(hand.usual.most) && isnan(hand.sigma.value) && isnan(hand.bias.value));
     ck_assert_int_eq(bw_strips_to_halve(&hand.usual), 1);
-    hand = bw_hand_of(NULL, 0, 0.5, 7.5);
+    hand = bw_hand_of(NULL, 0, 0.5);
     ck_assert(isnan(hand.usual.value) && isnan(hand.sigma.value) && hand.usual.strips == 0);
 }
 END_TEST
@@ -53,7 +53,7 @@ START_TEST(the_mean_of_the_guide) {
     bw_strip strips[20];
     for (int i = 0; i < 20; i++)
         strips[i] = strip(2, readings[i]); /* one step each: the reading is the step */
-    bw_hand hand = bw_hand_of(strips, 20, 0, NAN);
+    bw_hand hand = bw_hand_of(strips, 20, 0);
     ck_assert_double_eq_tol(hand.usual.value, 100.14, 0.006);
     ck_assert_double_eq_tol(hand.sigma.value, 1.49, 0.006);
     ck_assert_double_eq_tol((hand.usual.most - hand.usual.value) / 2.09, 0.33, 0.006);
@@ -75,12 +75,12 @@ START_TEST(places_say_impressions_and_length) {
     ck_assert_int_eq(bw_strip_steps(&one), 4);
     ck_assert_double_eq_tol(bw_strip_step(&one), 7.55, 1e-12);
     /* steps 7.4 7.7 7.4 7.7: squares 4 x 0.15^2 = 0.09 on 3 degrees, and no reading */
-    bw_hand hand = bw_hand_of(&one, 1, 0, NAN);
+    bw_hand hand = bw_hand_of(&one, 1, 0);
     ck_assert(hand.from_places);
     ck_assert_double_eq_tol(hand.sigma.value, sqrt(0.09 / 3), 1e-9);
     ck_assert_double_eq_tol(hand.sigma.freedom, 3, 1e-9);
     /* the reading takes r^2/12 (2 x 4 - 2/4) of the squares off */
-    hand = bw_hand_of(&one, 1, 0.1, NAN);
+    hand = bw_hand_of(&one, 1, 0.1);
     ck_assert_double_eq_tol(hand.sigma.value, sqrt((0.09 - 0.01 / 12 * 7.5) / 3), 1e-9);
 }
 END_TEST
@@ -91,22 +91,26 @@ START_TEST(sorts_keep_apart_and_rounds_with_an_aim_set_no_usual_step) {
     strips[2].struck = BW_STRUCK_WIDEST;
     strips[3].round = true;
     strips[3].aimed = 7.88;
-    bw_hand hand = bw_hand_of(strips, 4, 0.5, 7.5);
+    bw_hand hand = bw_hand_of(strips, 4, 0.5);
     ck_assert_double_eq_tol(hand.closest.value, 7, 1e-12);
     ck_assert_double_eq_tol(hand.usual.value, 7.5, 1e-12);
     ck_assert_double_eq_tol(hand.widest.value, 8.5, 1e-12);
     ck_assert_int_eq(hand.usual.strips, 1);
-    ck_assert_double_eq_tol(hand.bias.value, 0.01, 1e-12); /* 0 and 0.02 */
-    ck_assert_int_eq(hand.bias.strips, 2);
+    ck_assert_double_eq_tol(hand.bias.value, 0.02, 1e-12); /* of the round alone */
+    ck_assert_int_eq(hand.bias.strips, 1);
+    strips[0].aimed = 7.46;
+    hand = bw_hand_of(strips, 4, 0.5);
+    ck_assert_double_eq_tol(hand.bias.value, 0.03, 1e-12); /* 0.04 and 0.02, t(1) = 12.706 */
+    ck_assert_double_eq_tol(hand.bias.most - hand.bias.value, 12.7062 * 0.01, 1e-5);
     strips[3].aimed = NAN;
-    hand = bw_hand_of(strips, 4, 0.5, NAN);
+    hand = bw_hand_of(strips, 4, 0.5);
     ck_assert_double_eq_tol(hand.usual.value, 7.7, 1e-12);
 }
 END_TEST
 
 START_TEST(what_is_outside_its_range_is_left_out) {
     bw_strip strips[] = {strip(10, 67.5), strip(1, 67.5), strip(10, 0), strip(10, NAN), strip(10, INFINITY)};
-    bw_hand hand = bw_hand_of(strips, 5, 0.5, NAN);
+    bw_hand hand = bw_hand_of(strips, 5, 0.5);
     ck_assert_int_eq(hand.usual.strips, 1);
     ck_assert_double_eq_tol(hand.usual.value, 7.5, 1e-12);
 }
@@ -114,7 +118,7 @@ END_TEST
 
 START_TEST(strips_that_read_alike_are_no_surer_than_the_rule) {
     bw_strip two[] = {strip(10, 67.5), strip(10, 67.5)};
-    bw_hand hand = bw_hand_of(two, 2, 0.5, NAN);
+    bw_hand hand = bw_hand_of(two, 2, 0.5);
     ck_assert_double_eq_tol(hand.usual.most - hand.usual.value, 12.7062 * 0.5 / 9 / sqrt(6) / sqrt(2), 1e-5);
     ck_assert_double_eq_tol(hand.sigma.value, 0, 1e-12);
     ck_assert_double_gt(hand.sigma.most, 0.1);
@@ -122,11 +126,36 @@ START_TEST(strips_that_read_alike_are_no_surer_than_the_rule) {
 }
 END_TEST
 
+/* A basket face of 9.5 mm with a bar of 3.1 has legs of 3.2: steps of 6.3 to 9.5. A border stamp of 6 gives 5 %. What
+ * is measured of the steps changes nothing of what a face can do. */
+START_TEST(what_no_face_can_do) {
+    double least, most;
+    bw_tool tool;
+    bw_tool_init(&tool, BW_BASKET);
+    tool.length = 9.5;
+    tool.bar = 3.1;
+    tool.usual = 60;
+    ck_assert_double_eq_tol(bw_face_step(&tool), 7.9, 1e-12);
+    ck_assert(bw_step_can_be(&tool, 19, &least, &most) && bw_step_can_be(&tool, 3.15, &least, &most));
+    ck_assert(!bw_step_can_be(&tool, 75.1, &least, &most) && !bw_step_can_be(&tool, 3.1, &least, &most));
+    ck_assert_double_eq_tol(least, 3.15, 1e-12);
+    ck_assert_double_eq_tol(most, 19, 1e-12);
+    bw_tool_init(&tool, BW_BORDER);
+    tool.length = 6;
+    ck_assert_double_eq_tol(bw_face_step(&tool), 6, 1e-12);
+    ck_assert(!bw_step_can_be(&tool, 52, &least, &most));
+    ck_assert_double_eq_tol(least, 6 * 0.95 / 2, 1e-12);
+    ck_assert_double_eq_tol(most, 6 * 1.05 * 2, 1e-12);
+    bw_tool_init(&tool, BW_MAUL);
+    ck_assert(isnan(bw_face_step(&tool)));
+}
+END_TEST
+
 /* t(1)/sqrt(2) = 8.985, t(2)/sqrt(3) = 2.484: one more is enough. t(4)/sqrt(5) = 1.2417; half of it is reached by 13:
  * t(12)/sqrt(13) = 0.6043, while t(11)/sqrt(12) = 0.6354 is over 0.6208. */
 START_TEST(how_many_more_strips) {
     bw_strip strips[] = {strip(10, 67.4), strip(10, 67.9), strip(10, 67.6), strip(10, 67.5), strip(10, 67.7)};
-    bw_hand two = bw_hand_of(strips, 2, 0.5, NAN), five = bw_hand_of(strips, 5, 0.5, NAN);
+    bw_hand two = bw_hand_of(strips, 2, 0.5), five = bw_hand_of(strips, 5, 0.5);
     ck_assert_int_eq(bw_strips_to_halve(&two.usual), 1);
     ck_assert_int_eq(bw_strips_to_halve(&five.usual), 8);
 }
@@ -180,7 +209,7 @@ static held coverage(const maker *m, int strips, unsigned seed) {
     for (int trial = 0; trial < TRIALS; trial++) {
         for (int i = 0; i < strips; i++)
             all[i] = strike(m, &r, i);
-        bw_hand hand = bw_hand_of(all, (size_t)strips, m->rule, NAN);
+        bw_hand hand = bw_hand_of(all, (size_t)strips, m->rule);
         sum.usual += holds(&hand.usual, m->usual);
         sum.sigma += holds(&hand.sigma, sigma);
         sum.bias += holds(&hand.bias, m->usual - m->aimed);
@@ -224,7 +253,7 @@ START_TEST(steps_and_strips_are_told_apart) {
     for (int trial = 0; trial < 1000; trial++) {
         for (int i = 0; i < STRIPS_MOST; i++)
             all[i] = strike(&m, &r, i);
-        bw_hand hand = bw_hand_of(all, STRIPS_MOST, m.rule, NAN);
+        bw_hand hand = bw_hand_of(all, STRIPS_MOST, m.rule);
         sigma += hand.sigma.value * hand.sigma.value / 1000;
         between += hand.between.value * hand.between.value / 1000;
         in += holds(&hand.between, m.between);
@@ -247,6 +276,7 @@ Suite *maths_hand_suite(void) {
     tcase_add_test(tests, sorts_keep_apart_and_rounds_with_an_aim_set_no_usual_step);
     tcase_add_test(tests, what_is_outside_its_range_is_left_out);
     tcase_add_test(tests, strips_that_read_alike_are_no_surer_than_the_rule);
+    tcase_add_test(tests, what_no_face_can_do);
     tcase_add_test(tests, how_many_more_strips);
     tcase_add_loop_test(tests, limits_hold_in_95_of_100, 0, 8);
     tcase_add_loop_test(tests, limits_hold_where_lengths_are_read_to_the_line, 0, 4);

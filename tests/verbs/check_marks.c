@@ -49,12 +49,10 @@ static bool holds(const char *text, const char *part) {
 /* The drift that these strips tell, once more from the beginning. */
 static bw_drift drift_of(int strips, double tolerance) {
     bw_strip list[5];
-    double mean = 0;
     for (int i = 0; i < strips; i++) {
         list[i] = (bw_strip){.impressions = 10, .length = lengths[i], .aimed = NAN};
-        mean += lengths[i] / 9 / strips;
     }
-    bw_hand hand = bw_hand_of(list, (size_t)strips, 0.5, mean);
+    bw_hand hand = bw_hand_of(list, (size_t)strips, 0.5);
     bw_drift drift;
     ck_assert(bw_drift_of(&hand, 40, GUIDE * BW_PI / 40, tolerance, &drift));
     ck_assert_double_eq_tol(drift.bias, 0, 1e-9);

@@ -65,7 +65,7 @@ END_TEST
 /* Irons and border stamps of the inventory, in its own unit. */
 START_TEST(of_the_inventory) {
     says(spawn("$BW -i stock.yaml strip i impressions=11 length='1 5/8' --add"), 0, "Usual step 0.162 in");
-    says(spawn("$BW -i stock.yaml strip s impressions=10 places=0.25,0.51,0.75 struck=widest --rule 1/64"), 0,
+    says(spawn("$BW -i stock.yaml strip s places=0.25,0.51,0.75 struck=widest --rule 1/64"), 0,
          "Lengths are taken to be read to 0.016 in.");
     size_t length;
     char *bytes = spawn_read("stock.yaml", &length);
@@ -85,6 +85,55 @@ START_TEST(off_the_face) {
 }
 END_TEST
 
+/* Only an aim tells of a bias, and every verb tells the same: 67.6/9 - 7.4 = 0.111 and 68.2/9 - 7.6 = -0.022, mean
+ * +0.044. The face's own guess of 7.9 mm, and a strip without an aim, count for nothing in it. */
+START_TEST(one_hand_one_bias) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=67.7 --add"), 0, "aim (bias) is not known");
+    spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=67.6 aimed=7.4 --add");
+    says(
+        spawn(
+            "$BW -i stock.yaml strip lid.yaml m impressions=10 length=68.2 aimed=7.6 --add | tr '\\n' ' ' | tr -s ' '"),
+        0, "wide of its aim by 0.04 mm each time (bias), from 2 strips; with 95 % between -0.8 mm and +0.89 mm");
+    says(spawn("$BW -i stock.yaml marks lid.yaml weave"), 0, "off what is set by +0.04 mm (-0.8 mm to +0.89 mm)");
+}
+END_TEST
+
+/* Places that lie as evenly as half millimetres can: what they stray is hidden by the rule, its upper limit is not. */
+START_TEST(hidden_by_the_rule) {
+    const char *places = "7.4,15.1,22.5,30.1,37.4,45.2,52.6,60.3,67.8";
+    const spawned *got = spawn("$BW -i stock.yaml strip lid.yaml m places=%s --add | tr '\\n' ' ' | tr -s ' '", places);
+    says(got, 0,
+         "A step strays by less than a rule read to 0.5 mm tells (sigma, from the places within strips); with "
+         "95 % by no more than 0.21 mm.");
+    ck_assert_ptr_null(strstr(got->out, " 0 mm"));
+    says(spawn("$BW -i stock.yaml marks lid.yaml weave"), 0, "strays by less than a rule read to 0.5 mm tells");
+    says(spawn("$BW -i stock.yaml strip lid.yaml m --rule 0.1"), 0, "A step strays by 0.17 mm (sigma");
+}
+END_TEST
+
+/* What a plan would take where nothing is measured: 9.5 less half a leg of 3.2. */
+START_TEST(the_usual_step_is_always_told) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml m | tr '\\n' ' ' | tr -s ' '"), 0,
+         "usual 7.9 mm (by half a leg of overlap)");
+    spawn("$BW -i stock.yaml set lid.yaml tools.m.overlap=0.25");
+    says(spawn("$BW -i stock.yaml strip lid.yaml m | tr '\\n' ' ' | tr -s ' '"), 0, "usual 8.7 mm (by its overlap)");
+}
+END_TEST
+
+START_TEST(strips_are_listed) {
+    spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=67.6 leather='8 oz, dry' date=2026-03-02 --add");
+    says(spawn("$BW -i stock.yaml strip lid.yaml m places=7,14.1 struck=closest aimed=7.05"), 0,
+         "  1. 10 impressions, 67.6 mm: 7.51 mm a step, 8 oz, dry, 2026-03-02\n"
+         "  2. 3 impressions, 14.1 mm: 7.05 mm a step, as close as still looks right,\n"
+         "     aimed at 7.05 mm, every place measured\n");
+}
+END_TEST
+
+START_TEST(the_tool_is_missing) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml"), 2, "the tool is missing behind the file");
+}
+END_TEST
+
 static const char *const wrong[][2] = {
     {"m --add", "--add needs a strip"},
     {"x impressions=10 length=60", "has no tool x"},
@@ -101,6 +150,13 @@ static const char *const wrong[][2] = {
     {"m --rule wide", "--rule wide: a length"},
     {"m --rule 40", "allowed: 0 to 25.4 mm"},
     {"m n o", "too much is given"},
+    {"m impressions=10 length=676 --add", "length: that is 75.11 mm a step; allowed with this face: 3.15 mm to 19 mm"},
+    {"m impressions=100 tips=77 --add", "tips: that is 0.68 mm a step"},
+    {"m places=67.6,135 --add", "places: that is 67.5 mm a step"},
+    {"m impressions=10 length=67 aimed=52 --add", "aimed: that is 52 mm a step"},
+    {"m impressions=10 length=67.6 tips=77 --add", "tips: length is given, too; allowed: one of them"},
+    {"m impressions=3 places=7,14 --add", "impressions: places tell it already; allowed: places alone"},
+    {"m impressions=10 length=67 impressions=11", "impressions is said twice: 10 and 11"},
 };
 
 START_TEST(refused) {
@@ -117,6 +173,11 @@ Suite *verbs_strip_suite(void) {
     tcase_add_test(tests, two_strips);
     tcase_add_test(tests, of_the_inventory);
     tcase_add_test(tests, off_the_face);
+    tcase_add_test(tests, one_hand_one_bias);
+    tcase_add_test(tests, hidden_by_the_rule);
+    tcase_add_test(tests, the_usual_step_is_always_told);
+    tcase_add_test(tests, strips_are_listed);
+    tcase_add_test(tests, the_tool_is_missing);
     tcase_add_loop_test(tests, refused, 0, sizeof wrong / sizeof wrong[0]);
     suite_add_tcase(suite, tests);
     return suite;
