@@ -87,7 +87,7 @@ half="maths/ verbs/ published/ paper/"
 others=
 for folder in tests/*/; do
     case $folder in
-    tests/maths/ | tests/verbs/ | tests/published/ | tests/paper/ | tests/outside/ | tests/fuzz/ | tests/speed/ | tests/faults/ | tests/terminal/) ;;
+    tests/maths/ | tests/verbs/ | tests/published/ | tests/paper/ | tests/outside/ | tests/fuzz/ | tests/speed/ | tests/faults/) ;;
     *) if ls "$folder"check_*.c >/dev/null 2>&1; then others="$others ${folder#tests/}"; fi ;;
     esac
 done

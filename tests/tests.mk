@@ -2,7 +2,7 @@
 # is written from the file names. Other .c files of those folders are helpers and linked in too. tests/outside needs
 # GEOS and GSL and is a runner of its own.
 
-APART = outside fuzz speed faults terminal
+APART = outside fuzz speed faults
 FOLDERS = $(filter-out $(APART),$(notdir $(patsubst %/,%,$(wildcard tests/*/))))
 SUITES = $(sort $(foreach folder,$(FOLDERS),$(wildcard tests/$(folder)/*.c)))
 OUTSIDE = $(sort $(wildcard tests/outside/*.c) $(filter-out tests/maths/check_%,$(wildcard tests/maths/*.c)))
@@ -11,7 +11,7 @@ SPEED = $(sort $(wildcard tests/speed/*.c))
 
 suite_name = $(subst /check_,_,$(patsubst tests/%.c,%,$(1)))_suite
 TEST_CFLAGS = -Itests
-TEST_LIBS = $(shell pkg-config --libs check) $(LIBS)
+TEST_LIBS = $(shell pkg-config --libs check) $(LIBS) -lvterm
 PROGRAM_O = $(ROOMS_O) $(BUILD)/libbandwright.a
 
 $(BUILD)/tests/%.o: tests/%.c

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 
 #include "bench/bench.h"
+#include "term/line.h"
 
 /* signals.c: signals become bytes in a pipe, so that waiting for a key sees them. */
 enum { SIGNAL_RESIZE = 'r', SIGNAL_STOP = 's', SIGNAL_CONTINUE = 'c', SIGNAL_END = 'e', SIGNAL_BREAK = 'b' };
@@ -27,8 +28,8 @@ typedef struct mouse_event {
 int keys_waiting(mouse_event *mouse);
 
 /* manners.c: what the terminal is asked for beside the screen: the mouse, and marks around what is pasted. */
-void manners_begin(void);
-void manners_end(void);
+void manners_begin(line *l);
+void manners_end(line *l);
 void manners_mouse(bool on);
 /* What ends them without curses' help; writes at most `room` bytes and returns how many. */
 unsigned manners_end_text(char *out, unsigned room);

@@ -23,20 +23,15 @@ static bool has_marks(void) {
     return has_text("BE") || key_mouse != NULL;
 }
 
-static void send(const char *text) {
-    fputs(text, stdout);
-    fflush(stdout);
-}
-
-void manners_begin(void) {
+void manners_begin(line *l) {
     if (has_marks()) {
-        send(MARKS_ON);
+        line_add(l, MARKS_ON);
     }
 }
 
-void manners_end(void) {
+void manners_end(line *l) {
     if (has_marks()) {
-        send(MARKS_OFF);
+        line_add(l, MARKS_OFF);
     }
 }
 

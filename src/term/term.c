@@ -22,6 +22,8 @@
 
 struct terminal {
     SCREEN *screen;
+    line *line;
+    struct termios shell, ours; /* the terminal's modes */
     int signals;
     bool unicode, colours;
     int width, height;
@@ -82,11 +84,10 @@ static void prepare_colours(terminal *t) {
 }
 
 /* Ctrl-S is typed by who means to save: it must not stop the screen while keys go on being done unseen. */
-static void keep_flowing(void) {
-    struct termios modes;
-    if (tcgetattr(STDIN_FILENO, &modes) == 0) {
-        modes.c_iflag &= ~(tcflag_t)IXON;
-        (void)tcsetattr(STDIN_FILENO, TCSADRAIN, &modes);
+static void keep_flowing(terminal *t) {
+    if (tcgetattr(STDIN_FILENO, &t->ours) == 0) {
+        t->ours.c_iflag &= ~(tcflag_t)IXON;
+        (void)tcsetattr(STDIN_FILENO, TCSADRAIN, &t->ours);
         def_prog_mode();
     }
 }
@@ -96,7 +97,7 @@ static void prepare_screen(terminal *t) {
     cbreak();
     noecho();
     nonl();
-    keep_flowing();
+    keep_flowing(t);
     keypad(stdscr, TRUE);
     nodelay(stdscr, TRUE);
     scrollok(stdscr, FALSE);
@@ -143,9 +144,12 @@ terminal *term_open(char why[200]) {
     }
     t->unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
     t->signals = signals_open(); /* before curses, which leaves signals alone that are caught already */
-    t->screen = t->signals < 0 ? NULL : newterm(NULL, stdout, stdin);
+    (void)tcgetattr(STDIN_FILENO, &t->shell);
+    t->line = t->signals < 0 ? NULL : line_open();
+    t->screen = t->line == NULL ? NULL : newterm(NULL, line_file(t->line), stdin);
     if (t->screen == NULL) {
         snprintf(why, 200, "the terminal cannot be used: %.100s", strerror(errno));
+        line_close(t->line);
         if (t->signals >= 0) {
             signals_close();
         }
@@ -153,29 +157,35 @@ terminal *term_open(char why[200]) {
         return NULL;
     }
     prepare_screen(t);
-    manners_begin();
+    line_catch(t->line);
+    manners_begin(t->line);
+    line_release(t->line);
     return t;
 }
 
 /* The terminal as it was. Where there is no second screen to leave, nothing of ours is left on the only one. */
-static void give_back(void) {
+static bool give_back(terminal *t) {
+    line_catch(t->line);
     if (enter_ca_mode == NULL) {
         erase();
         refresh();
     }
-    manners_end();
+    manners_end(t->line);
     endwin();
+    line_release(t->line);
+    bool taken = line_finish(t->line);
+    (void)tcsetattr(STDIN_FILENO, TCSADRAIN, &t->shell);
+    return taken;
 }
 
-void term_close(terminal *t) {
-    if (t == NULL) {
-        return;
-    }
-    give_back();
+bool term_close(terminal *t) {
+    bool taken = give_back(t);
     delscreen(t->screen);
+    line_close(t->line);
     signals_close();
     show_grid_free(&t->shown);
     free(t);
+    return taken;
 }
 
 bool term_unicode(const terminal *t) {
@@ -202,18 +212,24 @@ static void follow_size(terminal *t) {
 
 /* Ctrl-Z: the terminal as it was, stop, and afterwards take it over again. */
 static void stop(terminal *t) {
-    give_back();
+    give_back(t);
     signals_stop();
+    line_catch(t->line);
     refresh();
-    manners_begin();
+    manners_begin(t->line);
+    line_release(t->line);
+    (void)tcsetattr(STDIN_FILENO, TCSADRAIN, &t->ours);
     follow_size(t);
 }
 
 /* Stopped by somebody else, who has used the terminal meanwhile. */
-static void take_over(void) {
-    reset_prog_mode();
+static void take_over(terminal *t) {
+    (void)tcsetattr(STDIN_FILENO, TCSADRAIN, &t->ours);
     clearok(curscr, TRUE);
-    manners_begin();
+    line_catch(t->line);
+    reset_prog_mode(); /* the keypad's */
+    manners_begin(t->line);
+    line_release(t->line);
 }
 
 static int signal_event(terminal *t) {
@@ -229,7 +245,7 @@ static int signal_event(terminal *t) {
             event = TERM_RESIZED;
             break;
         case SIGNAL_CONTINUE:
-            take_over();
+            take_over(t);
             event = TERM_RESIZED;
             break;
         case SIGNAL_RESIZE:
@@ -263,27 +279,40 @@ static int note_paste(terminal *t, int key) {
     return key;
 }
 
+/* curses may write when it reads. */
+static int next_key(terminal *t) {
+    line_catch(t->line);
+    int key = keys_waiting(&t->mouse);
+    line_release(t->line);
+    return key;
+}
+
 int term_read(terminal *t, int wait) {
     for (;;) {
-        struct pollfd waits[2] = {{.fd = t->signals, .events = POLLIN}, {.fd = STDIN_FILENO, .events = POLLIN}};
+        struct pollfd waits[3] = {{.fd = t->signals, .events = POLLIN},
+                                  {.fd = STDIN_FILENO, .events = POLLIN},
+                                  {.fd = line_waits_on(t->line), .events = POLLOUT}};
         int key = BENCH_KEY_NONE, unread = 0;
         if (poll(waits, 1, 0) > 0) {
             key = signal_event(t);
         }
         if (key == BENCH_KEY_NONE) {
             (void)ioctl(STDIN_FILENO, FIONREAD, &unread);
-            key = keys_waiting(&t->mouse);
+            key = next_key(t);
         }
         if (key != BENCH_KEY_NONE || unread > 0) {
             return note_paste(t, key); /* none: what came was no key */
         }
         int quiet = t->pasting ? paste_wait(t) : -1,
-            ready = poll(waits, 2, quiet >= 0 && (wait < 0 || quiet < wait) ? quiet : wait);
+            ready = poll(waits, 3, quiet >= 0 && (wait < 0 || quiet < wait) ? quiet : wait);
         if (ready == 0) {
             return t->pasting && paste_wait(t) == 0 ? note_paste(t, BENCH_KEY_PASTE_END) : TERM_IDLE;
         }
         if (ready < 0 && errno != EINTR) {
             return TERM_GONE;
+        }
+        if (waits[2].revents != 0 && !line_busy(t->line)) {
+            return BENCH_KEY_NONE; /* what was held back can be drawn */
         }
         /* Readable and yet nothing to read: the other end is gone. Asking again would never wait. */
         bool readable = (waits[1].revents & POLLIN) != 0;
@@ -299,9 +328,14 @@ bool term_waiting(const terminal *t) {
     return poll(waits, 2, 0) > 0;
 }
 
+bool term_busy(const terminal *t) {
+    return line_busy(t->line);
+}
+
 void term_use_pointer(terminal *t, bool on) {
-    (void)t;
+    line_catch(t->line);
     manners_mouse(on);
+    line_release(t->line);
 }
 
 bench_pointer_act term_pointer(const terminal *t, int *x, int *y) {
@@ -402,10 +436,12 @@ void term_draw(terminal *t, const show_grid *grid, bool whole) {
         }
     }
     remember(t, grid);
+    line_catch(t->line);
     bool cursor = grid->cursor_x >= 0 && grid->cursor_y >= 0 && grid->cursor_x < t->width && grid->cursor_y < t->height;
     curs_set(cursor ? 1 : 0);
     if (cursor) {
         move(grid->cursor_y, grid->cursor_x);
     }
     refresh();
+    line_release(t->line);
 }

@@ -18,15 +18,19 @@ typedef enum term_event {
 
 /* Takes the terminal over; NULL with the reason, in a sentence, if it cannot be. One at a time. */
 terminal *term_open(char why[200]);
-void term_close(terminal *t); /* puts the terminal back; NULL is fine */
+/* Puts the terminal back. False if it takes nothing any more: then nothing can be said on it, either. */
+bool term_close(terminal *t);
 
 bool term_unicode(const terminal *t);
 void term_size(const terminal *t, int *width, int *height);
-/* The next key or event; waits for it, for so many ms at most (-1: as long as it takes). BENCH_KEY_NONE if what came was
- * none. */
+/* The next key or event; meanwhile sends what the terminal takes. Waits for it, for so many ms at most (-1: as long as
+ * it takes). BENCH_KEY_NONE if what came was none. */
 int term_read(terminal *t, int wait);
 /* Is more of what was typed here already? Then what is drawn now would be drawn over at once. */
 bool term_waiting(const terminal *t);
+/* Has the terminal not taken yet what was drawn before? Then what is drawn now would come late; once it has, term_read
+ * returns. */
+bool term_busy(const terminal *t);
 /* The mouse, where the terminal has one: used, or left to the terminal's own selection. */
 void term_use_pointer(terminal *t, bool on);
 bench_pointer_act term_pointer(const terminal *t, int *x, int *y);

@@ -33,16 +33,27 @@ static char *examples_folder(void) {
     return NULL;
 }
 
+/* What was drawn and not sent. */
+typedef struct owed {
+    bool any, whole;
+} owed;
+
+static bool may_send(const terminal *t, const owed *o) {
+    return !term_busy(t) && (o->whole || !term_waiting(t));
+}
+
 /* Lists keep what is seen, so everything is drawn for every key; what would be drawn over at once is not sent. */
-static void draw(bench *b, terminal *t, bool whole, bool *owed) {
+static void draw(bench *b, terminal *t, bool whole, owed *o) {
     show_grid grid;
     int width, height;
     term_size(t, &width, &height);
     if (show_grid_init(&grid, width, height, term_unicode(t))) {
         bench_draw(b, &grid);
-        *owed = !whole && term_waiting(t);
-        if (!*owed) {
-            term_draw(t, &grid, whole);
+        o->whole = o->whole || whole;
+        o->any = !may_send(t, o);
+        if (!o->any) {
+            term_draw(t, &grid, o->whole);
+            o->whole = false;
         }
         show_grid_free(&grid);
     }
@@ -65,10 +76,11 @@ static unsigned act_on(bench *b, terminal *t, int key) {
 
 /* Keys until the maker leaves or the terminal is gone; then true. */
 static bool work(bench *b, terminal *t) {
-    bool pointer = bench_wants_pointer(b), owed = false;
+    bool pointer = bench_wants_pointer(b);
+    owed o = {false, false};
     term_use_pointer(t, pointer);
     bench_greet(b);
-    draw(b, t, false, &owed);
+    draw(b, t, false, &o);
     for (;;) {
         int key = term_read(t, bench_busy(b) ? 0 : bench_sync_wait(b));
         if (key == TERM_GONE) {
@@ -82,8 +94,8 @@ static bool work(bench *b, terminal *t) {
             pointer = !pointer;
             term_use_pointer(t, pointer);
         }
-        if (effects != BENCH_NOTHING || (owed && !term_waiting(t))) {
-            draw(b, t, (effects & BENCH_REPAINT) != 0, &owed);
+        if (effects != BENCH_NOTHING || (o.any && may_send(t, &o))) {
+            draw(b, t, (effects & BENCH_REPAINT) != 0, &o);
         }
         bench_sync(b); /* the answer stands on the screen before the disk is waited for */
     }
@@ -97,11 +109,11 @@ static int at_terminal(bench *b) {
     }
     bool gone = work(b, t);
     const char *journal = gone ? bench_leave(b) : NULL;
-    term_close(t);
-    if (journal != NULL) {
+    bool heard = term_close(t);
+    if (heard && journal != NULL) {
         verb_complain("ended from outside; what was not saved is kept in %s and offered when you open it again",
                       journal);
-    } else if (gone && bench_unsaved(b)) {
+    } else if (heard && gone && bench_unsaved(b)) {
         verb_complain("ended from outside, and what was not saved could be kept nowhere");
     }
     return gone ? ENDED_BY_SIGNAL : 0;

@@ -16,7 +16,8 @@ finish() {
     rm -rf "$work"
 }
 trap finish EXIT
-echo 'set -g default-terminal screen-256color' >"$work/tmux.conf"
+# The server outlives its last window: the next one would else meet it on its way out.
+printf 'set -s exit-empty off\nset -g default-terminal screen-256color\n' >"$work/tmux.conf"
 # bash asks for marks around pasted text itself, which would hide who left them on.
 printf 'PS1="ready> "\nunset HISTFILE\nbind "set enable-bracketed-paste off"\n' >"$work/rc"
 # What a shell would mend behind the program's back is looked at before the shell is back.
