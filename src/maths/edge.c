@@ -30,11 +30,11 @@ static void add_anchor(maths_edge *edge, double along) {
     edge->anchors[edge->anchor_count++] = along;
 }
 
-/* The middle of every arc; one that the edge's start divides has it there. */
-static void corner_anchors(maths_edge *edge) {
+/* The middle of every arc; a polygon's first corner, if it is rounded, has it at the edge's start. */
+static void corner_anchors(maths_edge *edge, const bw_outline *o) {
     size_t n = bw_curve_pieces(edge->curve), first = 0;
     bw_piece begin = bw_curve_piece(edge->curve, 0), end = bw_curve_piece(edge->curve, n - 1);
-    if (n > 1 && begin.curvature != 0 && fabs(begin.curvature - end.curvature) <= BW_EPS &&
+    if (o->shape == BW_POLYGON && o->corners[0].radius > 0 && begin.curvature != 0 &&
         hypot(begin.centre.x - end.centre.x, begin.centre.y - end.centre.y) <= BW_EPS_FIT) {
         add_anchor(edge, 0);
         first = 1;
@@ -61,7 +61,7 @@ static void own_anchors(maths_edge *edge, const bw_outline *o) {
         return;
     case BW_RECTANGLE:
     case BW_POLYGON:
-        corner_anchors(edge);
+        corner_anchors(edge, o);
         return;
     case BW_STRAP:
         add_anchor(edge, bw_curve_nearest(edge->curve, (bw_point){o->length, o->width / 2}));

@@ -40,6 +40,9 @@ static double extreme_place(const bw_curve *curve, bw_point way) {
     for (size_t i = 0; i < curve->count; i++) {
         const bw_piece *piece = &curve->pieces[i];
         double distance;
+        if (i == 0 && curve->closed && lies_on(&curve->pieces[curve->count - 1], way, extreme) &&
+            !lies_on(piece, way, extreme))
+            continue; /* the end of the last straight, whose middle is meant */
         if (lies_on(piece, way, extreme))
             return middle_of_straight(curve, i, way, extreme);
         if (piece->curvature != 0) {
@@ -50,8 +53,7 @@ static double extreme_place(const bw_curve *curve, bw_point way) {
             if (distance <= BW_EPS && !at_end && along_direction(out, way) >= extreme - BW_EPS)
                 return piece->start + u;
         }
-        bool straight_before = i == 0 && curve->closed && lies_on(&curve->pieces[curve->count - 1], way, extreme);
-        if (along_direction(piece->from, way) >= extreme - BW_EPS && !straight_before)
+        if (along_direction(piece->from, way) >= extreme - BW_EPS)
             return piece->start;
     }
     return curve->length; /* the last point of an open curve */

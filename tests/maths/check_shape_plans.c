@@ -52,6 +52,15 @@ START_TEST(shapes_have_their_own_anchors) {
     double in = 20 - 16 * sqrt(0.5);
     const bw_point bends[] = {{in, in}, {90 - in, in}, {90 - in, 70 - in}, {in, 70 - in}};
     expect_anchors(&polygon, 4, bends, 4);
+    bw_outline rectangle = shape_of(BW_RECTANGLE); /* corners that meet around one centre are two */
+    rectangle.length = 60;
+    rectangle.width = 130;
+    for (int i = 0; i < 4; i++) {
+        rectangle.corner[i] = 30;
+    }
+    in = 30 - 26 * sqrt(0.5);
+    const bw_point turns[] = {{in, in}, {60 - in, in}, {60 - in, 130 - in}, {in, 130 - in}};
+    expect_anchors(&rectangle, 4, turns, 4);
     bw_outline path = shape_of(BW_PATH); /* a stadium; its start mark is its first point */
     path.svg = "M30 0a30 30 0 0 0 0 60h80a30 30 0 0 0 0-60z";
     path.scale = 1;
@@ -124,6 +133,9 @@ START_TEST(start_marks_are_found_on_every_shape) {
     at_place(path, BW_PLACE_BOTTOM, 30, -10);
     at_place(path, BW_PLACE_LEFT, 0, 0);
     bw_curve_destroy(path);
+    bw_curve *begun_at_its_end = shape_path("M10 0H50A10 10 0 0 1 60 10V60H0V10A10 10 0 0 1 10 0Z", 1);
+    at_place(begun_at_its_end, BW_PLACE_TOP, 30, 0); /* walked with the leather on the left, this straight comes last */
+    bw_curve_destroy(begun_at_its_end);
 }
 END_TEST
 

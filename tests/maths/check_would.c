@@ -138,6 +138,36 @@ START_TEST(what_was_asked_for_is_kept) {
 }
 END_TEST
 
+/* Irons whose pitches go into 200 mm all stretch by half a per cent on 201 mm: nothing but rounding tells them apart,
+ * and they keep their order. */
+START_TEST(what_fits_alike_keeps_its_order) {
+    const double pitches[] = {5, 2.5, 20, 4, 12.5, 10, 25, 8};
+    enum { IRONS = sizeof pitches / sizeof *pitches };
+    bw_tool tools[IRONS];
+    bw_rank *ranks;
+    size_t count;
+    piece p;
+    begin(&p, BW_FILL_STITCH, 3, 0);
+    p.layout.bands = &p.band;
+    p.layout.band_count = 1;
+    p.layout.outline.shape = BW_LINE;
+    p.layout.outline.length = 201;
+    for (size_t i = 0; i < IRONS; i++) {
+        bw_tool_init(&tools[i], BW_IRON);
+        tools[i].pitch = pitches[i];
+    }
+    p.layout.tools = tools;
+    p.layout.tool_count = IRONS;
+    ck_assert_int_eq(bw_rank_tools(&p.layout, 0, NULL, &ranks, &count), BW_OK);
+    ck_assert_uint_eq(count, IRONS);
+    for (size_t i = 0; i < count; i++) {
+        ck_assert_double_eq_tol(ranks[i].change, 0.005, 1e-12);
+        ck_assert_int_eq(ranks[i].tool, (int)i);
+    }
+    bw_ranks_release(ranks, NULL);
+}
+END_TEST
+
 Suite *maths_would_suite(void) {
     Suite *suite = suite_create("maths: what would do");
     TCase *tests = tcase_create("would");
@@ -145,6 +175,7 @@ Suite *maths_would_suite(void) {
     tcase_add_test(tests, a_narrower_stamp_does);
     tcase_add_test(tests, the_depth_is_where_it_closes_up);
     tcase_add_test(tests, what_was_asked_for_is_kept);
+    tcase_add_test(tests, what_fits_alike_keeps_its_order);
     suite_add_tcase(suite, tests);
     return suite;
 }
