@@ -82,6 +82,9 @@ bw_hand bw_tool_hand(const bw_tool *tool, double rule);
  * stamp's length, an iron's pitch. NAN for a tool that has no steps. */
 double bw_face_step(const bw_tool *tool);
 
+/* The step that a plan takes, mm: as given, from strips, or by the face alone. NAN for a tool that has no steps. */
+double bw_step_in_use(const bw_tool *tool, bw_how how);
+
 /* Is this a step (mm) that the tool can have been struck with at all? *least and *most: from the closest step by the
  * face alone over BW_STEP_SLIP to the widest times that. What lies beyond comes of a slip in counting, measuring or
  * typing. */

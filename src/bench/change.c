@@ -76,22 +76,6 @@ static char *with_unit(const char *text, const char *unit) {
     return shop_buffer_take(&out, NULL);
 }
 
-static bool has_unit(const shop_field *field) {
-    switch (field->type) {
-    case SHOP_TYPE_LENGTH:
-    case SHOP_TYPE_WEIGHT:
-    case SHOP_TYPE_PLACE:
-    case SHOP_TYPE_PLACES:
-    case SHOP_TYPE_CORNER:
-    case SHOP_TYPE_CORNERS:
-    case SHOP_TYPE_END:
-    case SHOP_TYPE_LENGTHS:
-        return true;
-    default:
-        return false;
-    }
-}
-
 static void unit_edit(const bench *b, const char *path, const char *unit, change *c) {
     char *text = shop_text_get(desk_project(b->desk)->text, path);
     char *made = text == NULL ? NULL : with_unit(text, unit);
@@ -113,7 +97,7 @@ static void unit_list(const bench *b, const shop_field *list, const char *path, 
     for (size_t i = 0; i < items; i++) {
         for (size_t k = 0; k < count; k++) {
             bool below = strncmp(fields[k].path, list->path, front) == 0 && fields[k].path[front] == '[';
-            if (below && has_unit(&fields[k])) {
+            if (below && shop_field_has_unit(&fields[k])) {
                 snprintf(item, sizeof item, "%s[%zu].%s", path, i + 1, fields[k].path + front + strlen("[]."));
                 unit_edit(b, item, unit, c);
             }
@@ -135,7 +119,8 @@ static bool set_units(bench *b, const char *word) {
     for (b->card = 0; b->card < cards; b->card++) {
         for (size_t i = 0; i < count; i++) {
             char path[ROW_TEXT];
-            if ((!has_unit(&fields[i]) && fields[i].type != SHOP_TYPE_LIST) || !card_path(b, &fields[i], path)) {
+            if ((!shop_field_has_unit(&fields[i]) && fields[i].type != SHOP_TYPE_LIST) ||
+                !card_path(b, &fields[i], path)) {
                 continue;
             }
             if (fields[i].type == SHOP_TYPE_LIST) {

@@ -70,6 +70,7 @@ static void put_line(const bench *b, show_grid *grid, int y, const shelf_row *ro
                           .in_use = row->in_use,
                           .differs = row->differs,
                           .only_named = row->only_named,
+                          .only_strips = row->only_strips,
                           .retired = row->retired};
     show_put(grid, 0, y, 1, SHOW_BOLD, chosen ? ">" : " ");
     show_tool_line(grid, (show_rect){2, y, grid->width - 2, 1}, chosen ? SHOW_REVERSE | SHOW_BOLD : SHOW_PLAIN, &line);
@@ -83,11 +84,13 @@ static const char *place_sentence(const bench *b, const shelf_row *row) {
     return row->shop < 0 ? "only in the piece: {inventory.to-the-inventory} gives it to the inventory"
            : row->own < 0
                ? (b->desk == NULL ? "" : "only in the inventory: {inventory.to-the-piece} gives the piece a copy")
-           : row->only_named ? "in the piece under another name or note: {inventory.values} shows both, "
-                               "{inventory.to-the-piece} or {inventory.to-the-inventory} settles it"
-           : row->differs    ? "the piece's copy differs: {inventory.values} shows both, {inventory.to-the-piece} or "
-                               "{inventory.to-the-inventory} settles it"
-                             : "in the inventory and in the piece";
+           : row->only_named  ? "in the piece under another name or note: {inventory.values} shows both, "
+                                "{inventory.to-the-piece} or {inventory.to-the-inventory} settles it"
+           : row->only_strips ? "the piece has other strips: {inventory.to-the-piece} takes the inventory's, "
+                                "{inventory.to-the-inventory} gives the piece's"
+           : row->differs     ? "the piece's copy differs: {inventory.values} shows both, {inventory.to-the-piece} or "
+                                "{inventory.to-the-inventory} settles it"
+                              : "in the inventory and in the piece";
 }
 
 /* What the tool in hand is, and how it would do in the band at hand. */

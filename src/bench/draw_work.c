@@ -79,9 +79,9 @@ static int put_warning(const bench *b, show_grid *grid, int y, int lines) {
         if (count > 1) {
             snprintf(more, sizeof more, "1 of %zu ({workbench.warnings}): ", count);
         }
-        snprintf(text, sizeof text, "%s %s%s%s%s", one->kind == BW_WARN_VERDICT ? "!" : "-", more,
+        snprintf(text, sizeof text, "%s %s%s%s%s%s", one->kind == BW_WARN_VERDICT ? "!" : "-", more,
                  one->band == b->band ? "" : project->bands[one->band].name, one->band == b->band ? "" : ": ",
-                 words.text);
+                 words.text, bench_warning_way(one));
     }
     free(list);
     key_words(b, text, told, sizeof told);

@@ -280,6 +280,7 @@ void card_read(const bench *b, bench_card *card);
 bool card_path(const bench *b, const shop_field *field, char path[ROW_TEXT]);
 /* row.c: what a row says, and what may stand there: "0 mm to 1000 mm" */
 void row_fill(const bench *b, bench_row *row);
+const char *bench_warning_way(const bw_warning *warning); /* what settles it, for key_words; "" of most */
 void row_range_words(const bench *b, const shop_field *field, char out[ROW_TEXT]);
 bool row_is_list(const shop_field *field); /* always a list, whose items are changed one by one */
 bool row_is_tall(const shop_field *field); /* typed in a box of several lines */

@@ -13,7 +13,8 @@ typedef struct shelf_row {
     const bw_rank *rank; /* NULL: not judged */
     size_t place;        /* in the ranking */
     bool in_use, differs, retired;
-    bool only_named; /* it differs in nothing but its name or note */
+    bool only_named;  /* it differs in nothing but its name or note */
+    bool only_strips; /* in nothing but its test strips and rounds */
 } shelf_row;
 
 /* The rows that pass the filters, in order; malloc'ed, NULL if there are none. `all`: how many there are without

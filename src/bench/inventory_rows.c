@@ -64,6 +64,7 @@ static void add_piece_side(shelf_row *row, const shop_project *piece, int known,
         const shop_tool *about = &piece->tool_about[known];
         row->differs = row->shop >= 0 && (about->differs || about->named_otherwise);
         row->only_named = row->differs && !about->differs;
+        row->only_strips = row->shop >= 0 && about->only_strips;
     }
     row->in_use = in_use(piece, known);
     if (places != NULL && places[known] != SIZE_MAX) {

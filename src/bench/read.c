@@ -127,6 +127,13 @@ void do_figures(bench *b, int key) {
 
 /* ---- warnings ---- */
 
+const char *bench_warning_way(const bw_warning *warning) {
+    return warning->kind != BW_WARN_TOOL_DIFFERS
+               ? ""
+               : "; {workbench.inventory}, then {inventory.to-the-piece} takes the inventory's, "
+                 "{inventory.to-the-inventory} gives it the piece's";
+}
+
 void do_warnings(bench *b, int key) {
     (void)key;
     text_stream stream;
@@ -148,8 +155,10 @@ void do_warnings(bench *b, int key) {
             if ((list[i].kind == BW_WARN_VERDICT) != (pass == 0)) {
                 continue;
             }
+            char way[160];
             show_warning_sentence(&words, project, plan, &list[i]);
-            fprintf(stream.to, "%c %s: %s\n", pass == 0 ? '!' : '-', project->bands[list[i].band].name, words.text);
+            fprintf(stream.to, "%c %s: %s%s\n", pass == 0 ? '!' : '-', project->bands[list[i].band].name, words.text,
+                    key_words(b, bench_warning_way(&list[i]), way, sizeof way));
         }
     }
     free(list);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "bench/inner.h"
+#include "show/hand.h"
 
 bool row_is_list(const shop_field *field) {
     return field->type == SHOP_TYPE_PLACES || field->type == SHOP_TYPE_PATHS || field->type == SHOP_TYPE_CORNERS ||
@@ -38,20 +39,42 @@ static double circle_value(const bw_outline *outline, double length, const char 
                                         : (isnan(outline->chord) ? across / 2 : outline->depth);
 }
 
-/* Steps that were not measured follow from the face. */
-static void planned_step(const bench *b, bench_row *row) {
+/* The tool and the kind of step that a row of steps is of; NULL if it is none. */
+static const bw_tool *step_of(const bench *b, const bench_row *row, bw_how *how) {
+    static const char *const keys[] = {
+        [BW_STRUCK_USUAL] = "usual", [BW_STRUCK_CLOSEST] = "closest", [BW_STRUCK_WIDEST] = "widest"};
     const shop_project *project = desk_project(b->desk);
-    bool known = false;
-    for (size_t i = 0; i < project->own_tools && !known; i++) {
-        const char *id = project->tools[i].id, *key = strrchr(row->path, '.') + 1;
-        known = strncmp(row->path + 6, id, strlen(id)) == 0 && strncmp(row->path + 6 + strlen(id), ".steps.", 7) == 0;
-        bw_steps steps = known ? bw_tool_steps(&project->tools[i]) : (bw_steps){0};
-        double mm = strcmp(key, "closest") == 0 ? steps.closest
-                    : strcmp(key, "usual") == 0 ? steps.usual
-                                                : steps.widest;
-        if (known && mm > 0) {
-            shop_write_length(round(mm * 1e4) / 1e4, project->units, row->text, sizeof row->text);
+    if (strncmp(row->field->path, "tools[].steps.", 14) != 0) {
+        return NULL;
+    }
+    for (int i = 0; i < BW_STRUCK_COUNT; i++) {
+        *how = strcmp(row->field->path + 14, keys[i]) == 0 ? (bw_how)i : *how;
+    }
+    for (size_t i = 0; i < project->own_tools; i++) {
+        const char *id = project->tools[i].id, *rest = row->path + 6 + strlen(id);
+        if (strncmp(row->path + 6, id, strlen(id)) == 0 && strncmp(rest, ".steps.", 7) == 0) {
+            return &project->tools[i];
         }
+    }
+    return NULL;
+}
+
+/* Steps that are not given follow from strips, or from the face. */
+static void planned_step(const bench *b, bench_row *row) {
+    bw_how how = BW_STRUCK_USUAL;
+    const bw_tool *tool = step_of(b, row, &how);
+    double mm = tool != NULL ? bw_step_in_use(tool, how) : (double)NAN;
+    if (mm > 0) {
+        shop_write_length(round(mm * 1e4) / 1e4, desk_project(b->desk)->units, row->text, sizeof row->text);
+    }
+}
+
+static void add_source(const bench *b, bench_row *row) {
+    bw_how how = BW_STRUCK_USUAL;
+    const bw_tool *tool = row->given || row->text[0] == '\0' ? NULL : step_of(b, row, &how);
+    size_t used = strlen(row->words);
+    if (tool != NULL) {
+        snprintf(row->words + used, sizeof row->words - used, ", %s", show_step_source(tool, how));
     }
 }
 
@@ -152,7 +175,10 @@ static void list_words(bench_row *row, const char *text) {
     } else if (row->field->type == SHOP_TYPE_CORNERS) {
         snprintf(row->words, sizeof row->words, "%zu corners", count);
     } else if (row->field->type == SHOP_TYPE_PATHS || row->field->type == SHOP_TYPE_LIST) {
-        snprintf(row->words, sizeof row->words, "%zu value%s", count, count == 1 ? "" : "s");
+        const char *label = row->field->label;
+        size_t length = strlen(label), plural = length > 0 && label[length - 1] == 's';
+        snprintf(row->words, sizeof row->words, "%zu %.*s", count, (int)(plural && count == 1 ? length - 1 : length),
+                 label);
     } else {
         char inner[ROW_TEXT];
         size_t length = strlen(text);
@@ -209,6 +235,7 @@ void row_fill(const bench *b, bench_row *row) {
         snprintf(row->words, sizeof row->words, "%s", shape_words(row->text));
     }
     special_words(b, row, found);
+    add_source(b, row);
     if (row->words[0] == '\0' && !row->given) {
         snprintf(row->words, sizeof row->words, "none");
     }

@@ -22,34 +22,10 @@ static char *value_for(const shop_field *field, const char *text, shop_unit unit
     return desk_say("%s%s", text, !bare ? "" : unit == SHOP_INCH ? " in" : " mm");
 }
 
-typedef struct flow_writer {
-    const shop_text *from;
-    shop_unit unit, to;
-    const char *id;
-} flow_writer;
-
-static void add_key(const flow_writer *w, const shop_field *field, shop_buffer *to) {
-    const char *key = field->path + strlen("tools[]."), *last = strrchr(key, '.');
-    char *path = desk_say("tools.%s.%s", w->id, key);
-    char *text = path == NULL ? NULL : shop_text_get(w->from, path);
-    if (text != NULL && field->type != SHOP_TYPE_LIST) {
-        bool is_text = field->type == SHOP_TYPE_TEXT || field->type == SHOP_TYPE_NAME;
-        char *value = value_for(field, text, w->unit, w->to);
-        char *written = value == NULL ? NULL : shop_write_scalar(value, strlen(value), SHOP_STYLE_PLAIN, true, is_text);
-        bool first = to->length == 0 || to->bytes[to->length - 1] == '{';
-        char *pair =
-            written == NULL ? NULL : desk_say("%s%s: %s", first ? "" : ", ", last != NULL ? last + 1 : key, written);
-        if (pair != NULL) {
-            shop_buffer_text(to, pair);
-        } else {
-            to->failed = true;
-        }
-        free(pair);
-        free(written);
-        free(value);
-    }
-    free(text);
-    free(path);
+/* What stands at a path of the table of fields ("tools[].strips"), for a file of another unit. malloc'ed. */
+static char *flow_in(const shop_text *from, const char *path, const char *field, shop_unit unit) {
+    shop_found found;
+    return shop_find(from, path, &found) && found.node != NULL ? shop_write_flow_units(found.node, field, unit) : NULL;
 }
 
 static bool has_field(const shop_field *field, bw_kind kind) {
@@ -57,51 +33,9 @@ static bool has_field(const shop_field *field, bw_kind kind) {
            (field->kinds == 0 || (field->kinds & 1u << kind) != 0);
 }
 
-/* The measured steps in a mapping of their own; *i moves on to the last of their rows. */
-static void add_steps(const flow_writer *w, const shop_field *fields, size_t count, size_t *i, shop_buffer *to) {
-    shop_buffer steps = {0};
-    for (; *i < count && strncmp(fields[*i].path, "tools[].steps.", 14) == 0; (*i)++) {
-        add_key(w, &fields[*i], &steps);
-    }
-    (*i)--;
-    size_t length;
-    bool any = steps.length > 0;
-    char *text = shop_buffer_take(&steps, &length);
-    if (any && text != NULL) {
-        shop_buffer_text(to, ", steps: {");
-        shop_buffer_add(to, text, length);
-        shop_buffer_text(to, "}");
-    }
-    to->failed = to->failed || text == NULL;
-    free(text);
-}
-
-static char *flow_with_units(const flow_writer *w, bw_kind kind) {
-    size_t count, length;
-    const shop_field *fields = shop_fields(&count);
-    shop_buffer to = {0};
-    shop_buffer_text(&to, "{");
-    for (size_t i = 0; i < count; i++) {
-        if (!has_field(&fields[i], kind)) {
-            continue;
-        }
-        if (strncmp(fields[i].path, "tools[].steps.", 14) == 0) {
-            add_steps(w, fields, count, &i, &to);
-        } else {
-            add_key(w, &fields[i], &to);
-        }
-    }
-    shop_buffer_text(&to, "}");
-    return shop_buffer_take(&to, &length);
-}
-
 char *desk_tool_flow(const shop_text *from, shop_unit unit, const bw_tool *tool, shop_unit to) {
-    if (unit != to) {
-        flow_writer writer = {from, unit, to, tool->id};
-        return flow_with_units(&writer, tool->kind);
-    }
     char *path = desk_say("tools.%s", tool->id);
-    char *text = path == NULL ? NULL : shop_text_get(from, path);
+    char *text = path == NULL ? NULL : unit == to ? shop_text_get(from, path) : flow_in(from, path, "tools[]", unit);
     free(path);
     return text;
 }
@@ -199,6 +133,28 @@ void desk_edits_release(desk_edits *list) {
     *list = (desk_edits){0};
 }
 
+/* Strips or rounds as a file of this unit would hold them; NULL without memory, or if they are none. */
+static shop_inventory *strips_of(const shop_field *field, const char *text, shop_unit unit) {
+    shop_problems quiet;
+    shop_problems_init(&quiet, "strips");
+    char *file =
+        desk_say("{bandwright-inventory: 1, units: %s, tools: [{id: t, kind: border, length: 1 mm, width: 1 mm, "
+                 "%s: %s}]}",
+                 unit == SHOP_INCH ? "in" : "mm", field->path + strlen("tools[]."), text);
+    shop_inventory *made = file == NULL ? NULL : shop_inventory_read(file, strlen(file), &quiet);
+    free(file);
+    shop_problems_free(&quiet);
+    return made;
+}
+
+static bool same_strips(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit) {
+    shop_inventory *one = strips_of(field, a, a_unit), *other = strips_of(field, b, b_unit);
+    bool same = one != NULL && other != NULL && shop_same_strips(&one->tools[0], &other->tools[0]);
+    shop_inventory_free(one);
+    shop_inventory_free(other);
+    return same;
+}
+
 bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit) {
     double x, y;
     char reason[160];
@@ -206,7 +162,7 @@ bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, c
         return a == b;
     }
     if (field->type == SHOP_TYPE_LIST && a_unit != b_unit) {
-        return true; /* what is kept as it is cannot be told in another unit */
+        return same_strips(field, a, a_unit, b, b_unit);
     }
     size_t a_length = strlen(a), b_length = strlen(b);
     if (field->type == SHOP_TYPE_LENGTH && shop_parse_length(a, a_length, a_unit, false, &x, reason) &&
@@ -231,11 +187,14 @@ static void give_key(const desk *from, const desk *to, const char *id, const sho
     char *path = desk_say("tools.%s.%s", id, field->path + strlen("tools[]."));
     char *text = path == NULL ? NULL : shop_text_get(from->project->text, path);
     char *old = path == NULL ? NULL : shop_text_get(to->project->text, path);
-    bool list_of_lengths = field->type == SHOP_TYPE_LIST && unit != to_unit; /* whose numbers would mean another */
-    if (list_of_lengths || (path != NULL && desk_same_value(field, text, unit, old, to_unit))) {
+    bool lengths = field->type == SHOP_TYPE_LIST && unit != to_unit;
+    if (path != NULL && desk_same_value(field, text, unit, old, to_unit)) {
         free(path);
     } else {
-        desk_edits_add(list, path, text == NULL ? NULL : value_for(field, text, unit, to_unit), text == NULL);
+        char *given = text == NULL ? NULL
+                      : lengths    ? flow_in(from->project->text, path, field->path, unit)
+                                   : value_for(field, text, unit, to_unit);
+        desk_edits_add(list, path, given, text == NULL);
     }
     free(old);
     free(text);

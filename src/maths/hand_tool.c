@@ -16,6 +16,16 @@ double bw_face_step(const bw_tool *tool) {
     return tool->kind == BW_BASKET ? face.length - overlap * face.leg : face.length;
 }
 
+double bw_step_in_use(const bw_tool *tool, bw_how how) {
+    bw_steps steps = bw_tool_steps(tool);
+    if (!has_steps(tool))
+        return NAN;
+    return how == BW_STRUCK_CLOSEST  ? steps.closest
+           : how == BW_STRUCK_WIDEST ? steps.widest
+           : isnan(steps.usual)      ? bw_face_step(tool)
+                                     : steps.usual;
+}
+
 bool bw_step_can_be(const bw_tool *tool, double step, double *least, double *most) {
     bw_tool face = *tool;
     face.closest = face.usual = face.widest = (double)NAN;

@@ -10,6 +10,9 @@
 char *shop_write_scalar(const char *bytes, size_t length, shop_style style, bool flow, bool text_field);
 /* A value and all below it in flow style on one line, aliases written out. malloc'ed. */
 char *shop_write_flow(const shop_node *node);
+/* The same of what is called `path` in the table of fields ("tools[]"), from a file of this unit for one of another:
+ * each length without a unit gets this one. */
+char *shop_write_flow_units(const shop_node *node, const char *path, shop_unit unit);
 
 /* Where a path leads. */
 typedef struct shop_found {

@@ -422,3 +422,19 @@ bool shop_path_holds(const char *path) {
     char pattern[PATTERN];
     return shop_path_pattern(path, pattern, sizeof pattern) && shop_field_below(pattern);
 }
+
+bool shop_field_has_unit(const shop_field *field) {
+    switch (field->type) {
+    case SHOP_TYPE_LENGTH:
+    case SHOP_TYPE_WEIGHT:
+    case SHOP_TYPE_PLACE:
+    case SHOP_TYPE_PLACES:
+    case SHOP_TYPE_CORNER:
+    case SHOP_TYPE_CORNERS:
+    case SHOP_TYPE_END:
+    case SHOP_TYPE_LENGTHS:
+        return true;
+    default:
+        return false;
+    }
+}

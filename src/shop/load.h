@@ -51,6 +51,9 @@ void shop_load_value(shop_loader *loader, const shop_node *node, const shop_fiel
 /* The tool's strips in memory of this loader's own, with all that belongs to them. False without memory. */
 bool shop_keep_strips(shop_loader *loader, bw_tool *tool, shop_tool *about);
 
+/* Whether two copies of a tool say the same of sizes, blows and given steps; their strips apart. */
+bool shop_same_sizes(const bw_tool *a, const bw_tool *b);
+
 /* An empty project or inventory; NULL with an error without memory. */
 shop_project *shop_project_new(shop_problems *problems);
 /* Reads bytes into loader->project, bands, tools and all. */

@@ -217,22 +217,6 @@ static void name_piece(shop_loader *loader, const char *file) {
         shop_load_no_memory(loader);
 }
 
-static bool same(double a, double b) {
-    return (isnan(a) && isnan(b)) || fabs(a - b) <= BW_EPS;
-}
-
-/* Whether two copies of a tool say the same: what counts in a plan or an estimate. */
-static bool same_tool(const bw_tool *a, const bw_tool *b) {
-    if (a->kind != b->kind || a->blows != b->blows)
-        return false;
-    if (a->kind == BW_DIVIDERS)
-        return same(a->least, b->least) && same(a->most, b->most) && same(a->grid, b->grid);
-    return a->teeth == b->teeth && same(a->length, b->length) && same(a->width, b->width) && same(a->bar, b->bar) &&
-           same(a->rail, b->rail) && same(a->overlap, b->overlap) && same(a->pitch, b->pitch) &&
-           same(a->give, b->give) && same(a->closest, b->closest) && same(a->usual, b->usual) &&
-           same(a->widest, b->widest);
-}
-
 static bool same_string(shop_string a, shop_string b) {
     return a.length == b.length && (a.length == 0 || memcmp(a.bytes, b.bytes, a.length) == 0);
 }
@@ -261,7 +245,9 @@ static void add_inventory(shop_loader *loader, const shop_inventory *inventory) 
         const bw_tool *tool = &inventory->tools[i];
         int index = shop_tool_index(p, tool->id, strlen(tool->id));
         if (index >= 0) {
-            about[index].differs = !same_tool(tool, &tools[index]);
+            bool sizes = shop_same_sizes(tool, &tools[index]), strips = shop_same_strips(tool, &tools[index]);
+            about[index].differs = !sizes || !strips;
+            about[index].only_strips = sizes && !strips;
             about[index].named_otherwise = !same_string(about[index].name, inventory->about[i].name) ||
                                            !same_string(about[index].note, inventory->about[i].note);
             continue;

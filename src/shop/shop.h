@@ -119,6 +119,8 @@ const shop_field *shop_fields(size_t *count);
 /* The field that a path of values leads to ("bands.weave.width", "bands[2].width", "bands[].width", "tools.x.bar"),
  * NULL if none; the first of several. */
 const shop_field *shop_field_find(const char *path);
+/* Whether a number in it is a length: without a unit it is of the file's. */
+bool shop_field_has_unit(const shop_field *field);
 /* The same, but an item of a list of values ("outline.corner[2]", "outline.corners[3][1]") leads to the list's. */
 const shop_field *shop_field_holding(const char *path);
 
@@ -179,6 +181,7 @@ typedef struct shop_tool {
     shop_strip *strip_about; /* beside bw_tool.strips */
     bool from_inventory;     /* the project has no copy of its own */
     bool differs;            /* both have one, and they say different things in what a plan or an estimate reads */
+    bool only_strips;        /* in nothing but test strips, rounds, and the steps that come from them */
     bool named_otherwise;    /* in their names or notes, also one that only one of them has */
 } shop_tool;
 
@@ -212,6 +215,9 @@ typedef struct shop_project {
     int sizes;                 /* 0 laid-out, 1 finished: the word behind layout.finished */
     struct shop_arena *memory; /* of everything above */
 } shop_project;
+
+/* Do two copies of a tool have the same test strips and rounds, in the same order? */
+bool shop_same_strips(const bw_tool *a, const bw_tool *b);
 
 /* Reads a whole file: *bytes is malloc'ed. SHOP_NO_FILE with a problem if it cannot be read; over 16 MiB is
  * SHOP_BAD_FILE. */

@@ -5,6 +5,7 @@
 
 #include "shop/characters.h"
 #include "shop/edit.h"
+#include "shop/load.h"
 
 static bool hides(const char *bytes, size_t length) {
     for (size_t at = 0, used; at < length; at += used)
@@ -100,36 +101,77 @@ char *shop_write_scalar(const char *bytes, size_t length, shop_style style, bool
     return shop_buffer_take(&out, NULL);
 }
 
-/* Depth is bounded by the height that reading allows. */
-static void add_flow(shop_buffer *out, const shop_node *node) {
-    node = shop_node_real(node);
-    if (node->kind == SHOP_NODE_SCALAR) {
-        if (shop_node_is_null(node))
-            shop_buffer_text(out, "~");
-        else
-            add_scalar(out, node->value, node->length, node->style, true, node->style != SHOP_STYLE_PLAIN);
+/* Writing for a file of another unit: what a value without a unit meant until now. */
+typedef struct units {
+    char path[SHOP_PATH]; /* of the value in the table of fields; "" = values stay as they are */
+    const char *word;
+    bool length; /* of the value, or of what it is in */
+} units;
+
+static units units_of(const units *in, const shop_node *key) {
+    units out = *in;
+    if (in->path[0] == '\0')
+        return out;
+    if (key)
+        snprintf(out.path, sizeof out.path, "%.100s.%.*s", in->path, (int)(key->length < 40 ? key->length : 40),
+                 key->value ? key->value : "");
+    else
+        snprintf(out.path, sizeof out.path, "%.140s[]", in->path);
+    const shop_field *field = shop_field_find(out.path);
+    out.length = out.length || (field && shop_field_has_unit(field));
+    return out;
+}
+
+static void add_value(shop_buffer *out, const shop_node *node, const units *in) {
+    char last = node->length > 0 ? node->value[node->length - 1] : ' ', text[80];
+    size_t length = node->length;
+    const char *value = node->value;
+    if (shop_node_is_null(node)) {
+        shop_buffer_text(out, "~");
         return;
     }
+    if (in->length && (last == '.' || (last >= '0' && last <= '9')) && length < sizeof text - 8) {
+        length = (size_t)snprintf(text, sizeof text, "%.*s%s", (int)length, value, in->word);
+        value = text;
+    }
+    add_scalar(out, value, length, node->style, true, node->style != SHOP_STYLE_PLAIN);
+}
+
+/* Depth is bounded by the height that reading allows. */
+static void add_flow(shop_buffer *out, const shop_node *node, const units *in) {
+    node = shop_node_real(node);
+    if (node->kind == SHOP_NODE_SCALAR) {
+        add_value(out, node, in);
+        return;
+    }
+    static const units as_it_is = {.word = ""};
     bool map = node->kind == SHOP_NODE_MAP;
     shop_buffer_text(out, map ? "{" : "[");
     for (const shop_node *at = node->child; at; at = at->next) {
         if (at != node->child)
             shop_buffer_text(out, ", ");
-        bool complex_key = map && shop_node_real(at)->kind != SHOP_NODE_SCALAR;
-        if (complex_key)
-            shop_buffer_text(out, "? ");
-        add_flow(out, at);
-        if (!map)
-            continue;
-        shop_buffer_text(out, complex_key ? " : " : ": ");
-        at = at->next;
-        add_flow(out, at);
+        const shop_node *key = map ? shop_node_real(at) : NULL;
+        units below = units_of(in, key);
+        if (map) {
+            bool complex_key = key->kind != SHOP_NODE_SCALAR;
+            shop_buffer_text(out, complex_key ? "? " : "");
+            add_flow(out, at, &as_it_is);
+            shop_buffer_text(out, complex_key ? " : " : ": ");
+            at = at->next;
+        }
+        add_flow(out, at, &below);
     }
     shop_buffer_text(out, map ? "}" : "]");
 }
 
 char *shop_write_flow(const shop_node *node) {
+    return shop_write_flow_units(node, "", SHOP_MM);
+}
+
+char *shop_write_flow_units(const shop_node *node, const char *path, shop_unit unit) {
     shop_buffer out = {0};
-    add_flow(&out, node);
+    units in = {.word = unit == SHOP_INCH ? " in" : " mm"};
+    snprintf(in.path, sizeof in.path, "%s", path);
+    add_flow(&out, node, &in);
     return shop_buffer_take(&out, NULL);
 }

@@ -138,27 +138,23 @@ static void tell_bias(telling *t) {
         show_say(out, " It may be none.");
 }
 
-/* Where a step comes from. */
-static const char *source(const bw_tool *tool, bw_how how) {
+const char *show_step_source(const bw_tool *tool, bw_how how) {
     const double given[] = {
         [BW_STRUCK_USUAL] = tool->usual, [BW_STRUCK_CLOSEST] = tool->closest, [BW_STRUCK_WIDEST] = tool->widest};
     bool overlap = how == BW_STRUCK_USUAL && tool->kind == BW_BASKET;
     return (tool->from_strips & 1u << how) != 0 ? "from strips"
-           : !isnan(given[how])                 ? "as given in steps"
-           : !overlap                           ? "from the face"
-           : isnan(tool->overlap)               ? "by half a leg of overlap"
-                                                : "by its overlap";
+           : !isnan(given[how])                 ? "as given"
+           : overlap                            ? "by overlap"
+                                                : "from the face";
 }
 
 void show_say_steps_in_use(show_words *out, const shop_project *project, const bw_tool *tool) {
     static const char *const names[] = {"closest", "usual", "widest"};
     static const bw_how hows[] = {BW_STRUCK_CLOSEST, BW_STRUCK_USUAL, BW_STRUCK_WIDEST};
-    bw_steps steps = bw_tool_steps(tool);
-    double mm[] = {steps.closest, isnan(steps.usual) ? bw_face_step(tool) : steps.usual, steps.widest};
     show_say(out, "Steps in use: ");
     for (int i = 0; i < 3; i++)
-        show_say(out, "%s%s %s (%s)", i > 0 ? ", " : "", names[i], show_difference(project, mm[i]).text,
-                 source(tool, hows[i]));
+        show_say(out, "%s%s %s (%s)", i > 0 ? ", " : "", names[i],
+                 show_difference(project, bw_step_in_use(tool, hows[i])).text, show_step_source(tool, hows[i]));
     show_say(out, ".");
 }
 

@@ -2,6 +2,7 @@
 #ifndef SHOW_HAND_H
 #define SHOW_HAND_H
 
+#include "bandwright/hand.h"
 #include "show/show.h"
 
 #define SHOW_HAND_LINES 12
@@ -15,6 +16,8 @@ size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double 
 void show_say_steps_source(show_words *out, const shop_project *project, const bw_tool *tool);
 /* "Steps in use: closest 6.3 mm (from the face), usual 7.53 mm (from strips), widest 9.5 mm (as given in steps)." */
 void show_say_steps_in_use(show_words *out, const shop_project *project, const bw_tool *tool);
+/* Where a step that is in use comes from, in few words: "from strips", "from the face", "by overlap", "as given". */
+const char *show_step_source(const bw_tool *tool, bw_how how);
 /* One of a project's tool's strips or rounds: "10 impressions, 67.6 mm: 7.51 mm a step, 8 oz shoulder". */
 const char *show_strip_words(show_words *out, const shop_project *project, size_t tool, size_t strip);
 /* The strips, numbered, and the lines as a page; false if it could not be written. */

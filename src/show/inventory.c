@@ -100,7 +100,9 @@ static void place_words(show_words *out, const show_tool_row *row, int room) {
         show_say(out, "retired ");
     }
     if (row->differs && !(row->only_named && row->in_use)) {
-        show_say(out, row->only_named && room > 12 ? "name differs" : "differs");
+        show_say(out, row->only_named && room > 12    ? "name differs"
+                      : row->only_strips && room > 13 ? "strips differ"
+                                                      : "differs");
     } else if (row->in_use) {
         show_say(out, "in use");
     } else if (row->in_piece) {

@@ -172,8 +172,11 @@ static void warnings(page *p) {
     for (size_t i = 0; i < count; i++) {
         show_words words;
         show_warning_sentence(&words, p->project, p->plan, &list[i]);
-        page_putf(p, list[i].kind == BW_WARN_VERDICT ? "! " : "- ", "%s: %s", show_band_name(p->project, list[i].band),
-                  words.text);
+        page_putf(p, list[i].kind == BW_WARN_VERDICT ? "! " : "- ", "%s: %s%s",
+                  show_band_name(p->project, list[i].band), words.text,
+                  list[i].kind == BW_WARN_TOOL_DIFFERS ? "; in the workbench's inventory \"to the piece\" or \"to the "
+                                                         "inventory\" makes both alike"
+                                                       : "");
         if (list[i].kind == BW_WARN_VERDICT)
             page_mends(p, list[i].band);
     }

@@ -292,7 +292,8 @@ typedef struct show_tool_row {
     bool judged;         /* there is a band for which the list is ranked */
     const bw_rank *rank; /* NULL: of a kind that does not fit it, or retired */
     bool in_inventory, in_piece, in_use, differs, retired;
-    bool only_named; /* it differs in nothing but its name or note */
+    bool only_named;  /* it differs in nothing but its name or note */
+    bool only_strips; /* it differs in nothing but its test strips and rounds */
 } show_tool_row;
 
 /* The heads of the columns; band NULL: none to be ranked for. */

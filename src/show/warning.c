@@ -302,8 +302,9 @@ static void estimated(const telling *t) {
 
 static void tool_differs(const telling *t) {
     const bw_tool *tool = show_band_tool(t->project, t->band);
-    show_say(t->out, "%s has other sizes in the inventory than in this piece: the piece's own are used",
-             tool && tool->id ? tool->id : "the tool");
+    bool strips = tool && t->project->tool_about[t->project->bands[t->band].tool].only_strips;
+    show_say(t->out, "%s has other %s in the inventory than in this piece: the piece's own are used",
+             tool && tool->id ? tool->id : "the tool", strips ? "strips or rounds" : "sizes");
 }
 
 #undef LEN

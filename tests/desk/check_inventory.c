@@ -286,6 +286,49 @@ START_TEST(tools_go_from_file_to_file) {
 }
 END_TEST
 
+static const char measured[] =
+    "bandwright-inventory: 1\nunits: mm\ntools:\n"
+    "  - id: reed\n    kind: basket\n    length: 9.5\n    from: my uncle\n    steps: {closest: 7}\n"
+    "    strips:\n      - {impressions: 11, length: 75, aimed: 7.5, hammer: 16 oz}\n"
+    "      - {places: [7.4, 0.6 in], leather: \"12\"}\n"
+    "    rounds: [{impressions: 20, length: 143, date: 2026-03-02}]\n";
+
+/* 75 mm stays 75 mm in a file in inches, whole or key by key, and the maker's own keys come along. */
+START_TEST(strips_go_from_file_to_file) {
+    hands_write("tools.yaml", measured);
+    desk *d = opened("tools.yaml"), *p = opened_piece();
+    given(d, p, "reed", 2);
+    int reed = desk_tool_find(p, "reed");
+    const bw_tool *from = &desk_project(d)->tools[0];
+    ck_assert(shop_same_strips(from, &desk_project(p)->tools[reed]));
+    ck_assert_double_eq_tol(desk_project(p)->tools[reed].strips[1].places[1], 15.24, 1e-9);
+    ck_assert_double_eq_tol(desk_project(p)->tools[reed].closest, 7, 1e-12);
+    static const char *const kept[] = {"from: my uncle",   "hammer: 16 oz", "leather: \"12\"",
+                                       "date: 2026-03-02", "length: 75 mm", "[7.4 mm, 0.6 in]"};
+    size_t length;
+    for (size_t i = 0; i < sizeof kept / sizeof kept[0]; i++) {
+        ck_assert_msg(strstr(desk_bytes(p, &length), kept[i]) != NULL, "%s: %s", kept[i], desk_bytes(p, &length));
+    }
+    given(d, p, "reed", 0);
+    given(p, d, "reed", 0);
+    /* One strip more in the piece: it differs, in strips alone, and goes back as it is. */
+    ck_assert(desk_edit(p, "tools.reed.strips[3]", "{impressions: 11, length: 3}", &problems));
+    ck_assert(desk_use_inventory(p, d, &problems));
+    ck_assert(desk_project(p)->tool_about[reed].differs && desk_project(p)->tool_about[reed].only_strips);
+    given(p, d, "reed", 1);
+    ck_assert_double_eq_tol(desk_project(d)->tools[0].strips[2].length, 76.2, 1e-9);
+    ck_assert_double_eq_tol(desk_project(d)->tools[0].strips[0].length, 75, 1e-9);
+    ck_assert(desk_use_inventory(p, d, &problems));
+    ck_assert(!desk_project(p)->tool_about[reed].differs);
+    /* Sizes, too: then it is not the strips alone. A given step is a size. */
+    ck_assert(desk_edit(p, "tools.reed.steps.usual", "0.3", &problems));
+    ck_assert(desk_use_inventory(p, d, &problems));
+    ck_assert(desk_project(p)->tool_about[reed].differs && !desk_project(p)->tool_about[reed].only_strips);
+    desk_close(p);
+    desk_close(d);
+}
+END_TEST
+
 START_TEST(copies_get_ids_of_their_own) {
     desk *d = opened("tools.yaml"), *p = opened_piece();
     ck_assert(desk_edit(p, "tools.mine.id", "reed-2", &problems));
@@ -350,6 +393,7 @@ Suite *desk_inventory_suite(void) {
     tcase_add_test(tests, what_cannot_be_saved_is_not_lost);
     tcase_add_test(tests, a_piece_reads_it_unsaved);
     tcase_add_test(tests, tools_go_from_file_to_file);
+    tcase_add_test(tests, strips_go_from_file_to_file);
     tcase_add_test(tests, copies_get_ids_of_their_own);
     tcase_add_test(tests, memory_runs_out);
     suite_add_tcase(suite, tests);
