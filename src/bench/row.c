@@ -71,7 +71,8 @@ static void planned_step(const bench *b, bench_row *row) {
 
 static void add_source(const bench *b, bench_row *row) {
     bw_how how = BW_STRUCK_USUAL;
-    const bw_tool *tool = row->given || row->text[0] == '\0' ? NULL : step_of(b, row, &how);
+    bool room = b->shelf.of != NULL && !row->given && row->text[0] != '\0'; /* the workbench's column is narrow */
+    const bw_tool *tool = room ? step_of(b, row, &how) : NULL;
     size_t used = strlen(row->words);
     if (tool != NULL) {
         snprintf(row->words + used, sizeof row->words - used, ", %s", show_step_source(tool, how));
