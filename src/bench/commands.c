@@ -179,11 +179,11 @@ static const bench_command table[] = {
 
     /* at the bench */
     {{' '}, 1, "struck one", "Counts a strike; it is kept at once and stands in the file with the next save.", AT(STRIKES), do_strike, NULL},
-    {{BENCH_KEY_ENTER}, 1, "what is left", "Takes what is left to go and shows each count that closes the round with it.", AT(STRIKES), do_left_type, NULL},
+    {{BENCH_KEY_ENTER}, 1, "what is left", "Takes what is left to go and shows each count that closes the round with it, and whether rows fit the part struck.", AT(STRIKES), do_left_type, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins the length that is left.", AT(STRIKES) | AT(REST), do_left_type, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "Back to the workbench.", AT(ROUND) | AT(STRIKES) | AT(LOOK) | AT(TABLE), do_leave, NULL},
     {{BENCH_KEY_BACKSPACE, '-'}, 1, "one less", "Takes a counted strike back.", AT(STRIKES), do_unstrike, NULL},
-    {{'y'}, 0, "log it", "Logs with the tool what the strikes took until what was left was measured, as a round of the hand.", AT(STRIKES), do_strikes_log, NULL},
+    {{'y'}, 0, "log it", "Logs with the tool what the strikes took up to the last measure, as a round of the hand; logged again later, the longer one stays.", AT(STRIKES), do_strikes_log, NULL},
     {{'x'}, 1, "begin anew", "Takes the round out of the count and begins anew, undo brings it back; a full one stays in the file.", AT(STRIKES), do_strikes_anew, NULL},
 
     /* two layouts */

@@ -74,13 +74,20 @@ static void say_ahead(const bench *b, const desk_round *round, show_words *out) 
     const desk_part *part = &round->parts[round->at];
     show_words next;
     int to_go = part->of - part->struck;
-    bool marks = part->row == 0 && part->from == 0 && !part->changed;
-    int mark = marks ? show_next_mark(&bench_band_plan(b)->runs[part->index], part->struck) : 0;
+    double along;
+    int mark = show_next_mark(desk_plan(b->desk), round, part->struck, &along);
     out->text[0] = '\0';
     if (to_go == 0) {
         snprintf(out->text, sizeof out->text, "%s", round->full ? "the round is full" : "full: stop here");
     } else if (mark > 0) {
-        snprintf(out->text, sizeof out->text, "check mark after %d: %d more", mark, mark - part->struck);
+        char far[64] = "";
+        step_words(b, isnan(along) ? 0 : along, far);
+        snprintf(out->text, sizeof out->text, "%scheck mark after %d: %d more", isnan(along) ? "" : "new ", mark,
+                 mark - part->struck);
+        if (!isnan(along)) {
+            size_t used = strlen(out->text);
+            snprintf(out->text + used, sizeof out->text - used, ", %s along from %d", far, part->from);
+        }
     } else if (round->at + 1 < round->count) {
         snprintf(out->text, sizeof out->text, "%d more, then stop%s", to_go,
                  round->at + 1 < round->runs ? ": a corner" : "");
@@ -119,9 +126,12 @@ static int put_next(const bench *b, show_grid *grid, show_rect where, const desk
         snprintf(text, sizeof text, "steps: %s", now->words.text);
         used += put_line(grid, where, used, SHOW_PLAIN, text);
     }
+    show_round_struck(&words, desk_project(b->desk), desk_plan(b->desk), round);
+    used += put_line(grid, where, used, SHOW_WARN, words.text);
     if (part->from > 0) {
         step_words(b, part->left, step);
-        snprintf(text, sizeof text, "measured after %d: %s were left", part->from, step);
+        show_round_marks(&words, desk_project(b->desk), desk_plan(b->desk), round);
+        snprintf(text, sizeof text, "measured after %d: %s were left. %.400s", part->from, step, words.text);
         used += put_line(grid, where, used, SHOW_PLAIN, text);
     }
     if (round->count > 1) {
@@ -210,6 +220,11 @@ static void put_counts(bench *b, show_grid *grid, show_rect where) {
     }
 }
 
+/* Returns the lines used, none of "". */
+static int put_warning(show_grid *grid, show_rect where, const char *text) {
+    return text[0] != '\0' ? show_wrap(grid, where, SHOW_BOLD | SHOW_WARN, text) : 0;
+}
+
 void draw_rest(bench *b, show_grid *grid) {
     int bottom = grid->height - foot_lines(grid), y = 0, x = grid->width < 40 ? 0 : 2, width = grid->width - 2 * x;
     show_words words;
@@ -219,14 +234,17 @@ void draw_rest(bench *b, show_grid *grid) {
         return;
     }
     if (bottom >= 6) {
+        int most = bottom > 12 ? 5 : 2;
+        const bw_plan *plan = desk_plan(b->desk);
         char title[700];
+        y += put_warning(grid, (show_rect){x, y, width, most}, show_rest_doubt(&words, project, plan, b->rest));
         snprintf(title, sizeof title, "%s: %s", project->bands[b->band].name,
                  show_rest_drift(&words, project, b->rest));
-        y += show_wrap(grid, (show_rect){x, 0, width, 2}, SHOW_BOLD, title) + (bottom >= 14);
-        show_rest_none(&words, project, desk_plan(b->desk), b->rest);
-        if (words.text[0] != '\0') {
-            y += show_wrap(grid, (show_rect){x, y, width, bottom > 12 ? 5 : 2}, SHOW_BOLD | SHOW_WARN, words.text) + 1;
-        }
+        y += show_wrap(grid, (show_rect){x, y, width, most > 2 ? 3 : 2}, SHOW_BOLD, title);
+        show_rest_struck(&words, project, plan, b->rest, bottom < 20);
+        y += put_warning(grid, (show_rect){x, y, width, most}, words.text);
+        y += put_warning(grid, (show_rect){x, y, width, most}, show_rest_none(&words, project, plan, b->rest));
+        y += bottom >= 14;
     }
     int room = bottom - y, list = (int)b->rest->count;
     if (room >= 8) {
@@ -238,7 +256,11 @@ void draw_rest(bench *b, show_grid *grid) {
     y += list + (room >= 8);
     if (b->list.at < b->rest->count && y < bottom) {
         show_rest_words(&words, project, desk_plan(b->desk), b->rest, b->list.at);
-        show_wrap(grid, (show_rect){x, y, width, bottom - y}, SHOW_PLAIN, words.text);
+        y += show_wrap(grid, (show_rect){x, y, width, bottom - y}, SHOW_PLAIN, words.text);
+        show_rest_marks(&words, project, desk_plan(b->desk), b->rest, b->list.at);
+        if (words.text[0] != '\0' && y < bottom) {
+            show_wrap(grid, (show_rect){x, y, width, bottom - y}, SHOW_PLAIN, words.text);
+        }
     }
     if (b->typing == TYPING_LEFT) {
         put_typed(b, grid, bottom);

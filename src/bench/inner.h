@@ -204,6 +204,7 @@ struct bench {
 
     int impression; /* BENCH_ROUND */
     bw_rest *rest;  /* BENCH_REST */
+    bool rest_sure; /* of a measure that can hardly be it was asked once */
 
     desk_left *left;   /* BENCH_LEFT: what is asked about */
     bool dropping;     /* and it shall be dropped for good */

@@ -40,11 +40,11 @@ static void say_struck(bench *b) {
         return;
     }
     const desk_part *part = &round->parts[round->at];
-    bool run = part->row == 0;
+    double along;
     if (part->struck >= part->of) {
         say_full(b, round);
-    } else if (run && part->struck > 0 && part->from == 0 && !part->changed &&
-               show_next_mark(&bench_band_plan(b)->runs[part->index], part->struck - 1) == part->struck) {
+    } else if (part->struck > 0 &&
+               show_next_mark(desk_plan(b->desk), round, part->struck - 1, &along) == part->struck) {
         bench_say(b,
                   "A check mark: the next impression belongs on it. If it will not fall there, measure what is left: "
                   "{strikes.what-is-left}");
@@ -208,7 +208,9 @@ void rest_take_left(bench *b) {
     }
     const desk_part *part = &round->parts[round->at];
     rest_forget(b);
-    bw_status status = bw_rest_create(desk_plan(b->desk), b->band, part->index, part->struck, left, 0, NULL, &b->rest);
+    bw_measure measure = desk_round_measure(round, b->band, part->index, part->struck, left);
+    bw_status status = bw_rest_create(desk_plan(b->desk), &measure, NULL, &b->rest);
+    b->rest_sure = false;
     desk_round_free(round);
     b->typing = TYPING_NOTHING;
     if (status != BW_OK) {
@@ -226,16 +228,25 @@ void rest_take(bench *b) {
         return;
     }
     const bw_rest_count *one = &b->rest->counts[b->list.at];
+    if (b->rest->doubtful && !b->rest_sure) {
+        b->rest_sure = true;
+        bench_refuse(b, "Not taken: this can hardly be. {lists.leave} goes back to count and measure again; "
+                        "{lists.take} once more takes it all the same.");
+        return;
+    }
     shop_problems_init(&problems, "");
     if (!desk_round_advise(b->desk, b->band, b->rest, b->list.at, &problems)) {
         bench_refuse_problem(b, &problems);
         return;
     }
     shop_problems_free(&problems);
-    bool works = one->works;
+    bool works = one->works, part = b->rest->part.works;
     bench_go(b, BENCH_STRIKES);
     bench_say(b, "%s%s. {workbench.undo} takes it back.",
-              works ? "" : "Taken, though its rows do not fit: ", desk_last(b->desk) != NULL ? desk_last(b->desk) : "");
+              !works  ? "Taken, though its rows do not fit: "
+              : !part ? "Taken, though rows do not fit the part struck: "
+                      : "",
+              desk_last(b->desk) != NULL ? desk_last(b->desk) : "");
     rest_forget(b);
 }
 

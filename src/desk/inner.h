@@ -107,6 +107,9 @@ void desk_refuse(shop_problems *problems, const char *why);
 /* Their bytes under a name of their own, malloc'ed; NULL with status and problems. */
 char *desk_keep_theirs(const desk *d, shop_status *status, shop_problems *problems);
 
+/* round_read.c: an item of a band's `struck` (from 0), or what it says of a key; malloc'ed, NULL if it does not. */
+char *desk_round_item(const desk *d, size_t band, size_t item, const char *key);
+
 /* second.c */
 void desk_second_swap(desk *d, desk_step *step); /* at undo and redo */
 void desk_second_forget(desk *d);                /* what was compared with a layout that is gone */

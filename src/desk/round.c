@@ -1,4 +1,4 @@
-/* round.c - the round in hand as it stands in the project, and its strikes as edits. */
+/* round.c - the strikes of the round in hand as edits. */
 #include "desk/round.h"
 
 #include <math.h>
@@ -8,195 +8,7 @@
 
 #include "desk/inner.h"
 #include "desk/strips.h"
-
-#define SAME_GUIDE 0.005 /* mm: a run whose length differs by less is the same one */
-
-/* ---- reading ---- */
-
-static char *item_text(const desk *d, size_t band, size_t item, const char *key) {
-    char path[96];
-    snprintf(path, sizeof path, "bands[%zu].struck[%zu]%s%s", band + 1, item + 1, key[0] != '\0' ? "." : "", key);
-    return shop_text_get(d->project->text, path);
-}
-
-static bool item_number(const desk *d, size_t band, size_t item, const char *key, int *number) {
-    char *text = item_text(d, band, item, key), *end = NULL;
-    long value = text != NULL ? strtol(text, &end, 10) : 0;
-    bool fine = text != NULL && end != text && *end == '\0' && labs(value) <= BW_COUNT_MOST;
-    if (fine) {
-        *number = (int)value;
-    }
-    free(text);
-    return fine;
-}
-
-static double item_length(const desk *d, size_t band, size_t item, const char *key) {
-    char *text = item_text(d, band, item, key), why[160];
-    double mm = NAN;
-    if (text != NULL && !shop_parse_length(text, strlen(text), d->project->units, false, &mm, why)) {
-        mm = NAN;
-    }
-    free(text);
-    return mm;
-}
-
-static size_t count_items(const desk *d, size_t band, size_t *first) {
-    size_t count = 0;
-    *first = 0;
-    for (char *text; (text = item_text(d, band, count, "")) != NULL; count++) {
-        int run = 0, row = 0;
-        bool begins = item_number(d, band, count, "run", &run) && run == 1;
-        begins = begins && (!item_number(d, band, count, "row", &row) || row == 0);
-        *first = begins ? count : *first;
-        free(text);
-    }
-    return count;
-}
-
-static desk_part *part_of(desk_round *round, int run, int row) {
-    for (size_t i = 0; i < round->count; i++) {
-        desk_part *part = &round->parts[i];
-        if (part->row == row && (row != 0 || (int)part->index + 1 == run)) {
-            return part;
-        }
-    }
-    return NULL;
-}
-
-static void read_run(const desk *d, const desk_round *round, size_t item, desk_part *part) {
-    size_t band = round->band;
-    const bw_run_plan *run = &d->plan->bands[band].runs[part->index];
-    double length = run->to - run->from;
-    char *logged = item_text(d, band, item, "logged");
-    part->logged = logged != NULL && strcmp(logged, "yes") == 0;
-    free(logged);
-    part->aimed = item_length(d, band, item, "aimed");
-    part->guide = item_length(d, band, item, "guide");
-    part->left = item_length(d, band, item, "left");
-    item_number(d, band, item, "planned", &part->planned);
-    item_number(d, band, item, "from", &part->from);
-    part->changed = (part->planned > 0 && part->planned != run->count) ||
-                    (!isnan(part->guide) && fabs(part->guide - length) > SAME_GUIDE);
-    int strikes = 0;
-    bool advised = part->from >= 1 && part->from <= part->struck && part->left > 0 && !part->changed &&
-                   item_number(d, band, item, "of", &strikes) && strikes >= part->struck;
-    if (advised) { /* the count of strikes back to that of impressions */
-        part->count = strikes + part->count - bw_run_strikes(d->plan, band, part->index, part->count);
-        part->of = strikes;
-    } else {
-        part->from = 0;
-        part->left = NAN;
-    }
-}
-
-static void read_items(const desk *d, desk_round *round) {
-    for (size_t item = round->first_item; item < round->items; item++) {
-        int run = 1, row = 0, struck = 0;
-        item_number(d, round->band, item, "run", &run);
-        item_number(d, round->band, item, "row", &row);
-        item_number(d, round->band, item, "impressions", &struck);
-        desk_part *part = part_of(round, run, row);
-        if (part == NULL || struck < 0) {
-            continue; /* the layout has no such run or row any more */
-        }
-        part->begun = true;
-        part->item = item;
-        part->struck = struck;
-        if (row == 0) {
-            read_run(d, round, item, part);
-        }
-        part->struck = part->struck < part->of ? part->struck : part->of;
-        round->at = (size_t)(part - round->parts);
-    }
-}
-
-static bool is_guides(const bw_band_plan *band, bool straight, int row) {
-    return band->fill != BW_FILL_BASKET || (straight ? abs(row) == 1 : row == 0);
-}
-
-/* Whole rows before leaned ones, nearer to the guide first; of two as near the outer one. */
-static bool row_before(const bw_row_plan *a, const bw_row_plan *b) {
-    if (a->leaned != b->leaned) {
-        return !a->leaned;
-    }
-    return abs(a->row) != abs(b->row) ? abs(a->row) < abs(b->row) : a->row < b->row;
-}
-
-static void add_row(desk_round *round, const bw_band_plan *made, size_t index) {
-    size_t i = round->count++;
-    for (; i > round->runs && row_before(&made->rows[index], &made->rows[round->parts[i - 1].index]); i--) {
-        round->parts[i] = round->parts[i - 1];
-    }
-    round->parts[i] = (desk_part){.row = made->rows[index].row, .index = index, .left = NAN, .aimed = NAN};
-}
-
-/* What rows take follows from the runs as they are now wanted. */
-static void count_rows(const desk *d, desk_round *round) {
-    for (size_t i = round->runs; i < round->count; i++) {
-        desk_part *part = &round->parts[i];
-        part->of = 0;
-        for (size_t r = 0; r < round->runs; r++) {
-            part->of += bw_row_strikes(d->plan, round->band, part->index, r, round->parts[r].count);
-        }
-        part->count = part->of;
-        part->struck = part->struck < part->of ? part->struck : part->of;
-    }
-}
-
-static void sum_up(desk_round *round) {
-    bool behind = false;
-    for (size_t i = 0; i < round->count; i++) {
-        const desk_part *part = &round->parts[i];
-        round->struck += part->struck;
-        round->of += part->of;
-        behind = behind || (i >= round->at && part->struck < part->of);
-        round->begun = round->begun || part->struck > 0;
-    }
-    round->full = round->begun && !behind;
-}
-
-desk_round *desk_round_read(const desk *d, size_t band) {
-    if (d->plan == NULL || band >= d->plan->band_count || d->plan->bands[band].strikes == 0) {
-        return NULL;
-    }
-    const bw_band_plan *made = &d->plan->bands[band];
-    desk_round *round = calloc(1, sizeof *round);
-    desk_part *parts = calloc(made->run_count + made->row_count, sizeof *parts);
-    if (round == NULL || parts == NULL) {
-        free(round);
-        free(parts);
-        return NULL;
-    }
-    *round = (desk_round){.band = band, .parts = parts, .count = made->run_count, .runs = made->run_count};
-    for (size_t i = 0; i < made->run_count; i++) {
-        int count = made->runs[i].count;
-        parts[i] = (desk_part){.index = i, .count = count, .left = NAN, .aimed = NAN, .guide = NAN};
-        parts[i].of = count > 0 ? bw_run_strikes(d->plan, band, i, count) : 0;
-    }
-    bool straight = d->project->bands[band].lay == BW_LAY_STRAIGHT;
-    for (size_t i = 0; i < made->row_count; i++) {
-        if (!is_guides(made, straight, made->rows[i].row)) {
-            add_row(round, made, i);
-        }
-    }
-    for (size_t i = round->runs; i < round->count; i++) { /* so that what was struck is not cut short */
-        round->parts[i].of = BW_COUNT_MOST;
-    }
-    round->items = count_items(d, band, &round->first_item);
-    read_items(d, round);
-    count_rows(d, round);
-    sum_up(round);
-    return round;
-}
-
-void desk_round_free(desk_round *round) {
-    if (round != NULL) {
-        free(round->parts);
-        free(round);
-    }
-}
-
-/* ---- changing ---- */
+#include "desk/tools.h"
 
 static char *today(char out[16]) {
     time_t now = time(NULL);
@@ -219,7 +31,7 @@ static int add_length(char *out, size_t room, const desk *d, const char *key, do
 
 /* The item as YAML in flow style. */
 static char *part_text(const desk *d, const desk_part *part) {
-    char text[480], date[16];
+    char text[560], date[16];
     size_t used = 0, room = sizeof text;
     used += part->row != 0 ? (size_t)snprintf(text, room, "{row: %d", part->row)
                            : (size_t)snprintf(text, room, "{run: %zu", part->index + 1);
@@ -236,33 +48,43 @@ static char *part_text(const desk *d, const desk_part *part) {
     if (today(date)[0] != '\0') {
         used += (size_t)snprintf(text + used, room - used, ", date: %s", date);
     }
-    snprintf(text + used, room - used, ", done: %s%s}", part->struck >= part->of ? "yes" : "no",
-             part->logged ? ", logged: yes" : "");
+    used += (size_t)snprintf(text + used, room - used, ", done: %s%s", part->struck >= part->of ? "yes" : "no",
+                             part->logged ? ", logged: yes" : "");
+    used += (size_t)add_length(text + used, room - used, d, "took", part->row == 0 ? part->took : NAN);
+    snprintf(text + used, room - used, "}");
     return desk_say("%s", text);
 }
 
-/* Item `item` says this from now on; one behind the last is added. */
-static bool put_item(desk *d, const desk_round *round, size_t item, char *text, const char *title,
-                     shop_problems *problems) {
-    shop_edit edit = {0};
-    char whole[500];
+/* Item `item` says this from now on; one behind the last is added. Takes text. */
+static void item_edit(const desk *d, const desk_round *round, size_t item, char *text, desk_edits *list) {
     bool first = round->items == 0;
-    edit.path = first ? desk_say("bands[%zu].struck", round->band + 1)
-                      : desk_say("bands[%zu].struck[%zu]", round->band + 1, item + 1);
+    char *path = first ? desk_say("bands[%zu].struck", round->band + 1)
+                       : desk_say("bands[%zu].struck[%zu]", round->band + 1, item + 1);
     if (text != NULL && first) {
-        snprintf(whole, sizeof whole, "[%s]", text);
+        char *whole = desk_say("[%s]", text);
         free(text);
-        text = desk_say("%s", whole);
+        text = whole;
     }
-    edit.new_text = text;
-    edit.old_text = item < round->items ? item_text(d, round->band, item, "") : NULL;
-    bool fine = edit.path != NULL && text != NULL;
-    if (!fine) {
+    desk_edits_add(list, path, text, false);
+    if (item < round->items && !list->failed) { /* in place of it, not before it */
+        list->edits[list->count - 1].old_text = desk_round_item(d, round->band, item, "");
+    }
+}
+
+static bool put_edits(desk *d, desk_edits *list, const char *title, shop_problems *problems) {
+    if (list->failed) {
         desk_no_memory(problems);
     }
-    fine = fine && desk_edit_many(d, &edit, 1, title, problems);
-    shop_edit_free(&edit);
+    bool fine = !list->failed && desk_edit_many(d, list->edits, list->count, title, problems);
+    desk_edits_release(list);
     return fine;
+}
+
+static bool put_item(desk *d, const desk_round *round, size_t item, char *text, const char *title,
+                     shop_problems *problems) {
+    desk_edits list = {0};
+    item_edit(d, round, item, text, &list);
+    return put_edits(d, &list, title, problems);
 }
 
 /* The items from `item` on taken out, the last first. */
@@ -389,7 +211,7 @@ bool desk_round_anew(desk *d, size_t band, shop_problems *problems) {
     if (!round->begun) {
         desk_refuse(problems, "nothing is struck yet");
     } else if (round->full) { /* it stays; the next one has begun with nothing */
-        desk_part part = {.index = 0, .count = round->parts[0].count, .left = NAN};
+        desk_part part = {.count = round->parts[0].count, .left = NAN, .took = NAN};
         const bw_run_plan *run = &d->plan->bands[band].runs[0];
         part.of = bw_run_strikes(d->plan, band, 0, run->count);
         begin_part(d, round, &part);
@@ -458,6 +280,18 @@ bool desk_round_can_log(const desk_round *round) {
     return can;
 }
 
+/* What one run took: with the tool, and in the round. */
+static bool log_part(desk *d, const desk_round *round, desk_part *part, shop_problems *problems) {
+    desk_edits list = {0};
+    if (!desk_log_round(d, round->band, part->item, &list, &part->took, problems)) {
+        desk_edits_release(&list);
+        return false;
+    }
+    part->logged = true;
+    item_edit(d, round, part->item, part_text(d, part), &list);
+    return put_edits(d, &list, "a round logged with its tool", problems);
+}
+
 bool desk_round_log(desk *d, size_t band, shop_problems *problems) {
     desk_round *round = read_or_refuse(d, band, problems);
     bool fine = round != NULL && desk_round_can_log(round);
@@ -465,11 +299,8 @@ bool desk_round_log(desk *d, size_t band, shop_problems *problems) {
         desk_refuse(problems, "nothing was measured that is not logged yet: what was left tells what the strikes took");
     }
     for (size_t i = 0; fine && i < round->runs; i++) {
-        desk_part *part = &round->parts[i];
-        if (can_log(part)) {
-            fine = desk_log_round(d, band, part->item, problems);
-            part->logged = true;
-            fine = fine && put_item(d, round, part->item, part_text(d, part), "a round is logged", problems);
+        if (can_log(&round->parts[i])) {
+            fine = log_part(d, round, &round->parts[i], problems);
         }
     }
     desk_round_free(round);

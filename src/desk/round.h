@@ -25,7 +25,9 @@ typedef struct desk_part {
     int planned;  /* what the layout said when that was written, 0 and NAN: not written */
     double guide; /* mm, the run's length then */
     bool changed; /* it says something else now */
+    double went;  /* mm a step, where the hand then stands by what it was told, on the mean; else NAN */
     bool logged;  /* what it took is among the rounds of the tool */
+    double took;  /* mm, what was logged of it last, which a longer log replaces; NAN: nothing */
     size_t item;  /* its place in the list, from 0, if it is begun */
 } desk_part;
 
@@ -50,12 +52,15 @@ bool desk_round_strike(desk *d, size_t band, shop_problems *problems);
 bool desk_round_unstrike(desk *d, size_t band, shop_problems *problems);
 /* The round in hand out of the list; one that is full stays, and a new one begins. */
 bool desk_round_anew(desk *d, size_t band, shop_problems *problems);
-/* What measured runs of the round in hand took, into the rounds of the band's tool; each once. False with a problem if
- * nothing was measured that is not logged yet. */
+/* What measured runs of the round in hand took, into the rounds of the band's tool; each once, a later log in place of a
+ * shorter one. False with a problem if nothing was measured that is not logged yet. */
 bool desk_round_log(desk *d, size_t band, shop_problems *problems);
 bool desk_round_can_log(const desk_round *round);
 /* From now on the run in hand goes on as rest->counts[index] says. */
 bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, shop_problems *problems);
+
+/* What was measured of a run, with what the hand was told before by the round in hand (NULL: by the plan). */
+bw_measure desk_round_measure(const desk_round *round, size_t band, size_t run, int struck, double left);
 
 /* What is left of the part in hand by the steps aimed at so far, mm; NAN of a row. */
 double desk_round_left(const desk_round *round, const bw_plan *plan);

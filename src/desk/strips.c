@@ -274,6 +274,8 @@ bool desk_strip_edits(const desk *d, int tool, const desk_strip *typed, shop_edi
 
 /* ---- a finished round ---- */
 
+#define SAME_LENGTH 0.003 /* mm: lengths of one round as they are written, in either unit */
+
 /* mm that the impressions took along the guide; NAN if it is not known. */
 static double round_took(const desk *d, size_t band, const shop_struck *round) {
     const bw_band_plan *plan = &d->plan->bands[band];
@@ -311,7 +313,19 @@ static char *round_flow(const desk *d, const shop_struck *round, double took) {
     return flow;
 }
 
-bool desk_log_round(desk *d, size_t band, size_t round, shop_problems *problems) {
+/* Which of a tool's rounds (from 0) tells what was logged of this one before; how many there are if none does. */
+static size_t logged_before(const bw_tool *tool, const shop_struck *round) {
+    size_t at = 0, found = items_of(tool, true);
+    for (size_t i = 0; i < tool->strip_count && !isnan(round->took); i++) {
+        if (tool->strips[i].round) {
+            found = fabs(tool->strips[i].length - round->took) < SAME_LENGTH ? at : found;
+            at++;
+        }
+    }
+    return found;
+}
+
+bool desk_log_round(const desk *d, size_t band, size_t round, desk_edits *list, double *took, shop_problems *problems) {
     const shop_project *p = d->project;
     if (band >= p->layout.band_count || round >= p->band_about[band].struck_count || p->bands[band].tool < 0 ||
         d->plan == NULL) {
@@ -319,21 +333,23 @@ bool desk_log_round(desk *d, size_t band, size_t round, shop_problems *problems)
         return false;
     }
     const shop_struck *one = &p->band_about[band].struck[round];
-    double took = round_took(d, band, one);
-    if (measured(one) < BW_STRIP_LEAST || !(took > 0)) {
+    *took = round_took(d, band, one);
+    if (measured(one) < BW_STRIP_LEAST || !(*took > 0)) {
         desk_refuse(problems, "to log a round, two impressions must be struck on the guide and what was left then "
                               "must be measured");
         return false;
     }
-    desk_edits list = {0};
-    const bw_tool *tool = &p->tools[p->bands[band].tool];
-    size_t before = items_of(tool, true);
-    bool fine =
-        (size_t)p->bands[band].tool < p->own_tools || desk_tool_edits(d, band, p->bands[band].tool, &list, problems);
-    if (fine) {
-        desk_edits_add(&list, desk_say("tools.%s.rounds[%zu]", tool->id, before + 1), round_flow(d, one, took), false);
-        fine = !list.failed && desk_edit_many(d, list.edits, list.count, "a round logged with its tool", problems);
+    int tool = p->bands[band].tool;
+    if ((size_t)tool >= p->own_tools && !desk_tool_edits(d, band, tool, list, problems)) {
+        return false;
     }
-    desk_edits_release(&list);
-    return fine;
+    char *path = desk_say("tools.%s.rounds[%zu]", p->tools[tool].id, logged_before(&p->tools[tool], one) + 1);
+    char *old = path != NULL ? shop_project_get(p, path) : NULL;
+    desk_edits_add(list, path, round_flow(d, one, *took), false);
+    if (list->failed) {
+        free(old);
+        return false;
+    }
+    list->edits[list->count - 1].old_text = old; /* in its place */
+    return true;
 }

@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "maths/kept.h"
+#include "maths/rest.h"
 
 double bw_chord(double diameter, int steps, int count) {
     return diameter * sin(BW_PI * steps / count);
@@ -17,8 +17,7 @@ int bw_run_steps(const bw_run_plan *run) {
     return run->closed || run->count == 0 ? run->count : run->count - 1;
 }
 
-/* The place x of a run, counted from its beginning; past the length of a closed one it goes round again. */
-static bw_check_mark mark_at(const maths_worked *work, const maths_run *run, double x) {
+bw_check_mark maths_mark_at(const maths_worked *work, const maths_run *run, double x) {
     if (run->closed) {
         x = fmod(x, run->length);
         x = run->length - x <= BW_EPS ? 0 : x;
@@ -31,11 +30,11 @@ static bw_check_mark mark_at(const maths_worked *work, const maths_run *run, dou
 static void put_marks(const maths_worked *work, size_t r, int marks, const double *places, bw_check_mark *list) {
     const maths_run *run = &work->guide.runs[r];
     int steps = run->closed ? work->runs[r].spread.count : work->runs[r].spread.count - 1;
-    bw_check_mark before = mark_at(work, run, places[0]);
+    bw_check_mark before = maths_mark_at(work, run, places[0]);
     for (int i = 1; i <= marks + 1; i++) {
         int after = bw_mark_at(steps, marks + 1, i);
         double along = after == steps && run->closed ? run->length : places[after] - places[0];
-        bw_check_mark mark = mark_at(work, run, places[0] + along);
+        bw_check_mark mark = maths_mark_at(work, run, places[0] + along);
         mark.after = after;
         mark.along = along < 0 ? along + run->length : along;
         mark.across = hypot(mark.at.x - before.at.x, mark.at.y - before.at.y);

@@ -1,6 +1,7 @@
 /* In mid-round: the counts with which a run that is struck in part still closes. */
 #include <math.h>
 
+#include "bandwright/limits.h"
 #include "maths/rest.h"
 
 typedef struct whole {
@@ -60,70 +61,27 @@ int bw_row_strikes(const bw_plan *plan, size_t band, size_t row, size_t run, int
 
 /* ---- judging ---- */
 
-/* Rows to be left out on each side until every line left holds; -1 if the guide's own does not. Lines are in order from
- * the edge inward, and line 0 is the guide's. */
-static void rows_to_leave(const maths_rest *rest, const maths_felt *felt, double feet, double heads,
-                          bw_rest_count *out) {
-    const maths_worked_run *run = rest->run;
-    const maths_task *task = &run->task;
-    int outer = 0, inner = 0, before = 0;
-    for (size_t i = 0; i < task->line_count; i++) {
-        const maths_line *line = &task->lines[i];
-        maths_margins m =
-            maths_judge(task->run, task->lay, line, 1, &felt[i], feet, heads, task->flat, run->convex, run->concave);
-        bool holds = m.reach >= -BW_EPS && m.crowd >= -BW_EPS;
-        before += line->number < 0;
-        if (!holds && line->number == 0) {
-            out->leave_outer = out->leave_inner = -1;
-            return;
-        }
-        if (!holds && line->number < 0)
-            outer = before;
-        if (!holds && line->number > 0 && inner == 0)
-            inner = (int)(task->line_count - i);
-    }
-    out->leave_outer = outer;
-    out->leave_inner = inner;
-}
-
-static void feel(const maths_rest *rest, const maths_way *way, maths_felt *felt, double *feet, double *heads) {
+static void feel(const maths_rest *rest, const maths_way *way, maths_feelings *f) {
     const maths_task *task = &rest->run->task;
     if (way->stretch_count == 0 && way->pace.step > 0) {
         maths_pace pace = way->pace;
         pace.from = rest->from;
         pace.until = rest->until;
-        maths_feel(task->run, &pace, task->lay, task->lines, task->line_count, felt, feet, heads);
+        maths_feel(task->run, &pace, task->lay, task->lines, task->line_count, f->felt, &f->feet, &f->heads);
     }
     for (size_t i = 0; i < way->stretch_count; i++) {
         const maths_stretch *s = &way->stretches[i];
         maths_pace pace = {.step = s->step, .from = s->from, .until = s->from + s->steps * s->step};
-        maths_feel(task->run, &pace, task->lay, task->lines, task->line_count, felt, feet, heads);
+        maths_feel(task->run, &pace, task->lay, task->lines, task->line_count, f->felt, &f->feet, &f->heads);
     }
 }
 
 static bool judge(const maths_rest *rest, const maths_way *way, bw_rest_count *out, maths_arena *arena) {
-    const maths_worked_run *run = rest->run;
-    const maths_task *task = &run->task;
-    double feet = -INFINITY, heads = -INFINITY;
-    maths_felt *felt = maths_take(arena, task->line_count, sizeof *felt);
-    if (felt == NULL)
+    maths_feelings f;
+    if (!maths_feelings_init(&f, &rest->run->task, arena))
         return false;
-    feel(rest, way, felt, &feet, &heads);
-    maths_margins m = maths_judge(task->run, task->lay, task->lines, task->line_count, felt, feet, heads, task->flat,
-                                  run->convex, run->concave);
-    out->reach = m.reach;
-    out->crowd = m.crowd;
-    out->bend = m.bend;
-    out->works = m.reach >= -BW_EPS && m.crowd >= -BW_EPS;
-    if (task->line_count > 0) {
-        const maths_felt *reach = &felt[m.reach_line], *crowd = &felt[m.crowd_line];
-        out->reach_line = task->lines[m.reach_line].number;
-        out->crowd_line = task->lines[m.crowd_line].number;
-        out->reach_mm = reach->any ? task->lay->most - reach->step_most : 0;
-        out->crowd_mm = crowd->any ? crowd->step_least - task->lay->least : 0;
-    }
-    if (!out->works)
-        rows_to_leave(rest, felt, feet, heads, out);
+    feel(rest, way, &f);
+    maths_rest_judge(rest->run, &f, out);
     return true;
 }
 
@@ -135,12 +93,7 @@ static double first_step(const maths_rest *rest, const maths_way *way) {
     return way->pace.step > 0 ? maths_step_end(rest->run->task.run, &way->pace, rest->from) - rest->from : 0;
 }
 
-static double struck_mean(const maths_rest *rest) {
-    double gone = maths_steps_length(&rest->run->task) - rest->left;
-    return rest->struck > 1 ? gone / (rest->struck - 1) : NAN;
-}
-
-static bool work_count(const maths_rest *rest, int count, double planned, bw_rest_count *out, maths_arena *arena) {
+static bool work_count(const maths_rest *rest, int count, const bw_rest *made, bw_rest_count *out, maths_arena *arena) {
     const maths_lay *lay = rest->run->task.lay;
     maths_way way;
     *out = (bw_rest_count){.count = count, .steps = maths_rest_steps(rest, count), .overlap = NAN};
@@ -149,12 +102,13 @@ static bool work_count(const maths_rest *rest, int count, double planned, bw_res
         return false;
     if (out->steps == 0)
         return true;
-    double mean = struck_mean(rest), gap = rest->left - out->steps * rest->planned_mean;
+    double gap = rest->left - out->steps * rest->planned_mean;
     out->change = gap / out->steps;
     out->share = out->change / rest->planned_mean;
+    double mean = isnan(made->since_step) ? made->struck_step : made->since_step;
     out->jump = isnan(mean) ? 0 : first_step(rest, &way) - mean;
     out->overlap = lay->fill == BW_FILL_BASKET ? maths_share(lay, out->step) : NAN;
-    out->as_planned = count == rest->run->spread.count && fabs(rest->left - planned) <= BW_EPS_FIT && !out->fell_back;
+    out->as_planned = count == rest->told_count && fabs(rest->left - made->told) <= BW_EPS_FIT && !out->fell_back;
     double fewest = fmax(ceil(fabs(gap) / (BW_VISIBLE_CHANGE * rest->usual) - BW_EPS), 1);
     out->spread = fewest <= out->steps ? (int)fewest : 0;
     return true;
@@ -192,7 +146,7 @@ static void range(const maths_rest *rest, int *low, int *high) {
     *high = (int)ceil(to / m) * m;
 }
 
-static bool all_counts(const maths_rest *rest, double planned, bw_rest *out, maths_arena *arena) {
+static bool all_counts(const maths_rest *rest, bw_rest *out, maths_arena *arena) {
     int low, high, m = rest->run->task.multiple, own = rest->run->spread.count;
     range(rest, &low, &high);
     for (int count = low; count <= high && out->count + 1 < BW_REST_MOST; count += m) {
@@ -200,20 +154,20 @@ static bool all_counts(const maths_rest *rest, double planned, bw_rest *out, mat
         bool gone = rest->left <= BW_EPS_FIT; /* the last face lies at the end: nothing is to be placed */
         if (count < 1 || maths_rest_steps(rest, count) < (gone ? 0 : 1) || count == own)
             continue;
-        if (!work_count(rest, count, planned, &one, arena))
+        if (!work_count(rest, count, out, &one, arena))
             return false;
         insert(rest, out, one);
     }
     bw_rest_count one;
     if (maths_rest_steps(rest, own) >= (rest->left <= BW_EPS_FIT ? 0 : 1)) {
-        if (!work_count(rest, own, planned, &one, arena))
+        if (!work_count(rest, own, out, &one, arena))
             return false;
         insert(rest, out, one);
     }
     return true;
 }
 
-static bw_status fill(whole *made, const bw_plan *plan, maths_rest *rest, int count) {
+static bw_status fill(whole *made, const bw_plan *plan, const bw_measure *measure, maths_rest *rest) {
     bw_rest *out = &made->rest;
     maths_arena *arena = &made->arena;
     const maths_worked_run *run = rest->run;
@@ -226,43 +180,52 @@ static bw_status fill(whole *made, const bw_plan *plan, maths_rest *rest, int co
     rest->from = rest->until - rest->left;
     rest->usual = run->task.lay->usual;
     out->planned = bw_rest_planned(plan, out->band, out->run, rest->struck);
-    int steps = maths_rest_steps(rest, run->spread.count);
-    rest->planned_mean = steps > 0 && out->planned > 0 ? out->planned / steps : run->spread.even;
-    if (!(rest->planned_mean > 0))
-        rest->planned_mean = rest->usual;
-    out->struck_step = struck_mean(rest);
-    if (count > 0) {
-        bool fine = work_count(rest, count, out->planned, &out->counts[0], arena);
+    if (!maths_rest_struck(rest, measure, out, arena))
+        return BW_NO_MEMORY;
+    if (measure->count > 0) {
+        bool fine = work_count(rest, measure->count, out, &out->counts[0], arena);
         out->count = 1;
         out->works = fine && out->counts[0].works;
         return fine ? BW_OK : BW_NO_MEMORY;
     }
-    if (!all_counts(rest, out->planned, out, arena))
+    if (!all_counts(rest, out, arena))
         return BW_NO_MEMORY;
     if (out->count > 0 && out->works == 0)
         out->open = fmax(rest->left - out->counts[0].steps * run->task.lay->most, 0);
     return BW_OK;
 }
 
-bw_status bw_rest_create(const bw_plan *plan, size_t band, size_t run, int struck, double left, int count,
-                         const bw_allocator *allocator, bw_rest **rest) {
+/* What is asked for lies within its ranges, and of what was told before, too. */
+static bool asked_well(const bw_measure *m, const maths_rest *part, double longest) {
+    bool closed = part->run->task.run->closed, told = m->told_at != 0;
+    if (m->struck < 1 || !(m->left >= 0) || m->left > longest + BW_EPS_FIT || (closed && m->left <= BW_EPS) ||
+        !(m->aimed >= 0) || isinf(m->aimed))
+        return false;
+    if (m->count != 0 && (m->count < m->struck || maths_rest_steps(part, m->count) < (m->left > BW_EPS_FIT ? 1 : 0)))
+        return false;
+    return !told || (m->told_at >= 1 && m->told_at <= m->struck && m->told_count >= m->told_at && m->told_left > 0 &&
+                     m->told_left <= longest + BW_EPS_FIT && m->told_count <= BW_COUNT_MOST);
+}
+
+bw_status bw_rest_create(const bw_plan *plan, const bw_measure *measure, const bw_allocator *allocator,
+                         bw_rest **rest) {
     const maths_worked *work = NULL;
-    const maths_worked_run *found = run_of(plan, band, run, &work);
+    const maths_worked_run *found = run_of(plan, measure->band, measure->run, &work);
     *rest = NULL;
-    double longest = bw_rest_longest(plan, band, run);
-    if (found == NULL || struck < 1 || !(left >= 0) || left > longest + BW_EPS_FIT ||
-        (found->task.run->closed && left <= BW_EPS))
+    if (found == NULL)
         return BW_BAD_VALUE;
-    maths_rest part = {.work = work, .run = found, .struck = struck, .left = fmin(left, longest)};
-    if (count != 0 && (count < struck || maths_rest_steps(&part, count) < (left > BW_EPS_FIT ? 1 : 0)))
+    double longest = maths_steps_length(&found->task);
+    maths_rest part = {.work = work, .run = found, .struck = measure->struck, .left = fmin(measure->left, longest)};
+    if (!asked_well(measure, &part, longest))
         return BW_BAD_VALUE;
     bw_allocator a = maths_allocator(allocator);
     whole *made = maths_alloc(&a, 1, sizeof *made);
     if (made == NULL)
         return BW_NO_MEMORY;
     maths_arena_init(&made->arena, &a);
-    made->rest = (bw_rest){.band = band, .run = run, .struck = struck, .left = part.left, .memory = made};
-    bw_status status = fill(made, plan, &part, count);
+    made->rest =
+        (bw_rest){.band = measure->band, .run = measure->run, .struck = part.struck, .left = part.left, .memory = made};
+    bw_status status = fill(made, plan, measure, &part);
     if (status != BW_OK) {
         bw_rest_destroy(&made->rest);
         return status;
@@ -283,26 +246,37 @@ void bw_rest_destroy(bw_rest *rest) {
 void bw_rest_places(const bw_plan *plan, const bw_rest *rest, size_t index, double *places) {
     const maths_worked *work = NULL;
     const maths_worked_run *run = run_of(plan, rest->band, rest->run, &work);
-    const bw_rest_count *one = &rest->counts[index];
-    double first = 0, x;
+    double first = 0;
     if (run == NULL)
         return;
     if (run->spread.lose == BW_LOSE_ANCHORED && run->spread.stretch_count > 0)
         first = run->spread.stretches[0].from;
     double end =
         run->task.run->closed ? first + run->task.run->length : run->task.run->length - run->task.lay->along / 2;
-    places[0] = x = end - rest->left;
-    int n = 1;
-    for (size_t i = 0; i < one->setting_count; i++) {
-        const bw_setting *s = &one->settings[i];
-        if (s->where == BW_WHERE_BENDS) {
-            maths_pace pace = {.step = s->step, .straight = one->settings[i + 1].step};
-            for (; n <= one->steps; n++)
-                places[n] = x = maths_step_end(run->task.run, &pace, x);
-            return;
-        }
-        for (int k = 1; k <= s->steps && n <= one->steps; k++)
-            places[n++] = x + k * s->step;
-        x = places[n - 1];
+    maths_rest_places(run->task.run, &rest->counts[index], end - rest->left, places);
+}
+
+bw_status bw_rest_marks(const bw_plan *plan, const bw_rest *rest, size_t index, int marks,
+                        const bw_allocator *allocator, bw_check_mark *list) {
+    const maths_worked *work = NULL;
+    const maths_worked_run *run = run_of(plan, rest->band, rest->run, &work);
+    int steps = index < rest->count ? rest->counts[index].steps : 0;
+    if (run == NULL || marks < 0 || steps <= marks)
+        return BW_BAD_VALUE;
+    bw_allocator a = maths_allocator(allocator);
+    double *places = maths_alloc(&a, (size_t)steps + 1, sizeof *places);
+    if (places == NULL)
+        return BW_NO_MEMORY;
+    bw_rest_places(plan, rest, index, places);
+    bw_check_mark before = maths_mark_at(work, run->task.run, places[0]);
+    for (int i = 1; i <= marks + 1; i++) {
+        int at = bw_mark_at(steps, marks + 1, i);
+        bw_check_mark mark = maths_mark_at(work, run->task.run, places[at]);
+        mark.after = rest->struck + at - 1;
+        mark.along = places[at] - places[0];
+        mark.across = hypot(mark.at.x - before.at.x, mark.at.y - before.at.y);
+        list[i - 1] = before = mark;
     }
+    maths_release(&a, places);
+    return BW_OK;
 }

@@ -135,3 +135,20 @@ bool maths_rest_way(const maths_rest *rest, bw_rest_count *out, maths_way *way, 
     even(rest, out, way);
     return true;
 }
+
+void maths_rest_places(const maths_run *run, const bw_rest_count *one, double x, double *places) {
+    int n = 1;
+    places[0] = x;
+    for (size_t i = 0; i < one->setting_count; i++) {
+        const bw_setting *s = &one->settings[i];
+        if (s->where == BW_WHERE_BENDS) {
+            maths_pace pace = {.step = s->step, .straight = one->settings[i + 1].step};
+            for (; n <= one->steps; n++)
+                places[n] = x = maths_step_end(run, &pace, x);
+            return;
+        }
+        for (int k = 1; k <= s->steps && n <= one->steps; k++)
+            places[n++] = x + k * s->step;
+        x = places[n - 1];
+    }
+}

@@ -211,6 +211,8 @@ static const shop_field table[] = {
      .help = "Whether the round is finished."},
     {"bands[].struck[].logged", "logged", STRUCK(logged), .type = SHOP_TYPE_YES_NO, .fallback = "no",
      .help = "Whether it is among the rounds of its tool already."},
+    {"bands[].struck[].took", "took", STRUCK(took), LENGTH(SIZE_LEAST, BW_LINE_MOST, LINE_STEP),
+     .help = "What it took when it was last logged.", .more = "A later log of the same round takes that one's place."},
     {"bands[].struck[].date", "date", STRUCK(date), .type = SHOP_TYPE_TEXT,
      .help = "When it was struck, such as 2026-03-02."},
 

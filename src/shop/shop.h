@@ -161,6 +161,7 @@ typedef struct shop_struck {
     double aimed;    /* mm a step, NAN = not said */
     bool done;
     bool logged; /* among the rounds of its tool */
+    double took; /* mm that are among them, of this round; NAN = none */
     shop_string date;
 } shop_struck;
 

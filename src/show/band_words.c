@@ -142,10 +142,8 @@ void band_say_count(const at_bench *a, size_t r, show_words *words) {
     const char *way = run->closure_gap > 0 ? "longer" : "shorter";
     if (last)
         show_say(words, "lost in the last %d", last->steps);
-    else if (fabs(run->step_change) < SHOW_NOTHING)
-        show_say(words, "each under %s %s", project->units == SHOP_INCH ? "0.001 in" : "0.01 mm", way);
     else
-        show_say(words, "each %s %s", show_difference(project, run->step_change).text, way);
+        show_say(words, "each %s %s", show_change(project, run->step_change).text, way);
 }
 
 void band_say_lose(const at_bench *a, size_t r, show_words *words) {
@@ -240,7 +238,7 @@ void band_say_iron(const at_bench *a, size_t r, show_words *words) {
         show_say(words, ", and %d hole%s more", rest, rest == 1 ? "" : "s");
     double each = run->step_change * (teeth - 1);
     if (fabs(each) >= 0.005)
-        show_say(words, "; each placing %s %s", show_difference(a->project, each).text,
+        show_say(words, "; each placing %s %s", show_change(a->project, each).text,
                  each > 0 ? "longer" : "shorter");
 }
 

@@ -40,7 +40,7 @@ static void say_strike(const at_bench *a, size_t r, show_words *out) {
     if (last)
         show_say(out, ", lost in the last %d", last->steps);
     else if (fabs(run->step_change) >= SHOW_NOTHING)
-        show_say(out, ", each %s %s", show_difference(a->project, run->step_change).text,
+        show_say(out, ", each %s %s", show_change(a->project, run->step_change).text,
                  run->closure_gap > 0 ? "longer" : "shorter");
     if (lose.text[0])
         show_say(out, ": strike %s", lose.text);

@@ -123,7 +123,7 @@ static void put_sentence(show_grid *grid, show_rect where, const show_view *view
                      : brief == 1         ? "over"
                                           : "left over");
         show_say(&words, "%s%d step%s %s %s", last ? "the last " : "", steps, steps == 1 ? "" : "s each",
-                 show_difference(project, change).text, change > 0 ? "longer" : "shorter");
+                 show_change(project, change).text, change > 0 ? "longer" : "shorter");
     }
     show_wrap(grid, where, SHOW_PLAIN, words.text);
 }

@@ -28,7 +28,11 @@ show_figure_text show_number(double value);
 show_figure_text show_length(const shop_project *project, double mm);
 /* A small difference, without its sign, finer than a hand can set: "0.03 mm", "0.001 in". */
 show_figure_text show_difference(const shop_project *project, double mm);
-/* The same of what is over `most`, with as many digits as tell them apart. */
+/* The same, "under 0.01 mm" where it would be 0. */
+show_figure_text show_change(const shop_project *project, double mm);
+/* A length with as many digits as tell it apart from another one. */
+show_figure_text show_apart(const shop_project *project, double mm, double from);
+/* A small difference of what is over `most`, with as many digits as tell them apart. */
 show_figure_text show_over(const shop_project *project, double mm, double most);
 /* The same with its sign: "+0.03 mm", "-1.4 mm", "0 mm". */
 show_figure_text show_signed(const shop_project *project, double mm);

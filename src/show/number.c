@@ -70,6 +70,26 @@ show_figure_text show_difference(const shop_project *project, double mm) {
     return out;
 }
 
+show_figure_text show_change(const shop_project *project, double mm) {
+    show_figure_text out = show_difference(project, mm);
+    if (strncmp(out.text, "0 ", 2) == 0)
+        strcpy(out.text, project->units == SHOP_INCH ? "under 0.001 in" : "under 0.01 mm");
+    return out;
+}
+
+show_figure_text show_apart(const shop_project *project, double mm, double from) {
+    show_figure_text other = show_length(project, from), out = show_length(project, mm);
+    bool inch = project->units == SHOP_INCH, same = strcmp(out.text, other.text) == 0;
+    for (int digits = inch ? 3 : 2; digits < 6 && same && fabs(mm - from) >= SHOW_NOTHING; digits++) {
+        double parts = pow(10, digits), unit = inch ? BW_MM_PER_INCH : 1;
+        snprintf(out.text, sizeof out.text, "%.*f", digits, mm / unit);
+        cut_zeros(out.text);
+        strcat(out.text, inch ? " in" : " mm");
+        same = round(mm / unit * parts) == round(from / unit * parts);
+    }
+    return out;
+}
+
 show_figure_text show_over(const shop_project *project, double mm, double most) {
     show_figure_text limit = show_difference(project, most), out = show_difference(project, mm);
     bool inch = project->units == SHOP_INCH;

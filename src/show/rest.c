@@ -21,7 +21,7 @@ static told tell(show_words *out, const shop_project *project, const bw_plan *pl
 
 #define SAY(...) show_say(t->out, __VA_ARGS__)
 #define LEN(mm) show_length(t->project, mm).text
-#define DIFF(mm) show_difference(t->project, mm).text
+#define DIFF(mm) show_change(t->project, mm).text
 
 static bool closed(const told *t) {
     return t->band->runs[t->rest->run].closed;
@@ -92,37 +92,39 @@ static void say_overlap(const told *t) {
 static void say_reach(const told *t) {
     const bw_rest_count *one = t->one;
     bool basket = t->band->fill == BW_FILL_BASKET;
-    if (one->reach < -BW_EPS)
-        SAY("%s by %s %s. ", basket ? "No: legs miss each other" : "No: steps are too long for the tool",
-            DIFF(-one->reach_mm), basket ? show_line_place(one->reach_line) : "on the guide");
-    if (one->crowd < -BW_EPS)
-        SAY("%s by %s %s. ", basket ? "No: legs ride on bars" : "No: steps are too short for the tool",
-            DIFF(-one->crowd_mm), basket ? show_line_place(one->crowd_line) : "on the guide");
-    if (!one->works)
-        return;
-    if (!basket)
+    if (!one->works) {
+        SAY("No: ");
+        show_say_misfit(t->out, t->project, t->band, one);
+        SAY(". ");
+    } else if (!basket)
         SAY("The tool gives as much. ");
     else
-        SAY("Outer and inner rows still reach: %s of overlap %s, %s clear of the bars %s. ", DIFF(one->reach_mm),
-            show_line_place(one->reach_line), DIFF(one->crowd_mm), show_line_place(one->crowd_line));
-    if (one->bend < -BW_EPS)
+        SAY("On what is left outer and inner rows reach: %s of overlap %s, %s clear of the bars %s. ",
+            DIFF(one->reach_mm), show_line_place(one->reach_line), DIFF(one->crowd_mm),
+            show_line_place(one->crowd_line));
+    if (one->works && one->bend < -BW_EPS)
         SAY("On the bend it is as the plan says. ");
 }
 
 static void say_spread(const told *t) {
     const bw_rest_count *one = t->one;
-    if (fabs(one->change) >= SHOW_NOTHING) {
-        SAY("That is %s a step %s than planned: ", DIFF(one->change), one->change > 0 ? "longer" : "shorter");
+    bool changes = fabs(one->change) >= SHOW_NOTHING, jumps = fabs(one->jump) > BW_VISIBLE_JUMP + BW_EPS;
+    const char *way = one->jump > 0 ? "longer" : "shorter";
+    if (changes) {
+        SAY("That is %s a step %s than %s: ", DIFF(one->change), one->change > 0 ? "longer" : "shorter",
+            t->rest->told_at > 0 ? "told" : "planned");
         if (one->spread == 0)
             SAY("it shows even when spread over all that is left. ");
+        else if (jumps) /* the eye goes by the neighbours, which are the hand's */
+            SAY("little against the plan, but the next step is %s %s than those struck, and where they meet it shows. ",
+                DIFF(one->jump), way);
         else if (one->spread == one->steps)
             SAY("not seen if spread over all of them. ");
         else
             SAY("not seen if spread over %d or more. ", one->spread);
     }
-    if (fabs(one->jump) > BW_VISIBLE_JUMP + BW_EPS)
-        SAY("The next step is %s %s than those struck: the jump shows. ", DIFF(one->jump),
-            one->jump > 0 ? "longer" : "shorter");
+    if (jumps && (!changes || one->spread == 0))
+        SAY("The next step is %s %s than those struck: the jump shows. ", DIFF(one->jump), way);
 }
 
 const char *show_rest_words(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest,
@@ -146,17 +148,25 @@ const char *show_rest_words(show_words *out, const shop_project *project, const 
 
 const char *show_rest_drift(show_words *out, const shop_project *project, const bw_rest *rest) {
     show_start(out);
-    double drift = rest->left - rest->planned;
+    double drift = rest->left - rest->told;
+    char words[40] = "planned";
     show_say(out, "%s left after %d", show_length(project, rest->left).text, rest->struck);
-    if (isnan(drift))
+    if (isnan(drift)) {
         show_say(out, "; the plan is full by then");
-    else if (fabs(drift) < SHOW_NOTHING)
-        show_say(out, ", as planned");
+        return out->text;
+    }
+    if (rest->told_at > 0)
+        snprintf(words, sizeof words, "told after %d", rest->told_at);
+    bool off = fabs(drift) >= SHOW_NOTHING;
+    if (off)
+        show_say(out, ", %s %s than %s", show_change(project, drift).text, drift > 0 ? "more" : "less", words);
     else
-        show_say(out, ", %s %s than planned: the steps struck were %s", show_difference(project, drift).text,
-                 drift > 0 ? "more" : "less", drift > 0 ? "short" : "long");
-    if (!isnan(rest->struck_step) && fabs(drift) >= SHOW_NOTHING)
-        show_say(out, ", %s on the mean", show_length(project, rest->struck_step).text);
+        show_say(out, ", as %s", words);
+    if (off && !isnan(rest->since_step))
+        show_say(out, ": the steps %s %s, %s on the mean", rest->told_at > 0 ? "since then were" : "struck were",
+                 drift > 0 ? "short" : "long", show_apart(project, rest->since_step, rest->told_step).text);
+    if (off && !isnan(rest->since_step) && rest->told_at > 0)
+        show_say(out, " in place of %s", show_apart(project, rest->told_step, rest->since_step).text);
     return out->text;
 }
 
@@ -183,8 +193,8 @@ static void say_odd_count(const told *t) {
     for (int by = -1; by <= 1 && m == 2; by += 2) {
         bw_rest *odd = NULL;
         int count = t->one->count + by;
-        if (bw_rest_create(t->plan, t->rest->band, t->rest->run, t->rest->struck, t->rest->left, count, NULL, &odd) !=
-            BW_OK)
+        bw_measure one = {t->rest->band, t->rest->run, t->rest->struck, t->rest->left, count, 0, 0, 0, 0};
+        if (bw_rest_create(t->plan, &one, NULL, &odd) != BW_OK)
             continue;
         if (odd->works > 0)
             SAY("%d would fit in step, %d of %s, but then two impressions of the same row meet at the seam: only where "
@@ -194,25 +204,41 @@ static void say_odd_count(const told *t) {
     }
 }
 
-const char *show_rest_none(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest) {
-    told all = tell(out, project, plan, rest, 0), *t = &all;
-    if (rest->works > 0)
-        return out->text;
-    SAY("Nothing fits what is left. Measure it once more before you strike. ");
-    if (t->one == NULL) {
-        SAY("Then stop here: cover the gap with a border stamp, or hide it at the seam.");
-        return out->text;
-    }
-    if (t->one->leave_outer >= 0)
-        say_rows_out(t);
-    say_odd_count(t);
-    if (rest->open > SHOW_NOTHING)
+/* What the hand can do then, in the words of what it strikes. */
+static void say_way_out(const told *t) {
+    bool holes = t->band->fill == BW_FILL_STITCH;
+    if (t->rest->open > SHOW_NOTHING && holes)
+        SAY("At the widest step, %s, %d steps leave %s open at the end: set one hole more by eye, where it hides.",
+            LEN(t->band->most), t->one->steps, LEN(t->rest->open));
+    else if (t->rest->open > SHOW_NOTHING)
         SAY("At the widest step, %s, %d steps leave %s open at the end: close that with one leaned impression.",
-            LEN(t->band->most), t->one->steps, LEN(rest->open));
+            LEN(t->band->most), t->one->steps, LEN(t->rest->open));
+    else if (holes)
+        SAY("Otherwise go on at the closest step, %s, and let the last stitch be as short as it comes, where it hides.",
+            LEN(t->band->least));
     else
         SAY("Otherwise strike on at the closest step, %s, lean the last impression where it meets the one before it, "
             "and put it where the seam hides.",
             LEN(t->band->least));
+}
+
+const char *show_rest_none(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest) {
+    told all = tell(out, project, plan, rest, 0), *t = &all;
+    if (rest->works > 0)
+        return out->text;
+    SAY("Nothing fits what is left. ");
+    if (!rest->doubtful)
+        SAY("Measure it once more before you strike. ");
+    if (t->one == NULL) {
+        SAY(t->band->fill == BW_FILL_STITCH
+                ? "Then stop here: close the gap with one stitch by eye, where it hides."
+                : "Then stop here: cover the gap with a border stamp, or hide it at the seam.");
+        return out->text;
+    }
+    if (t->one->leave_outer >= 0 && t->band->fill == BW_FILL_BASKET)
+        say_rows_out(t);
+    say_odd_count(t);
+    say_way_out(t);
     return out->text;
 }
 
@@ -252,7 +278,15 @@ bool show_rest_text(FILE *to, const shop_project *project, const bw_plan *plan, 
     show_rest_drift(&words, project, rest);
     char head[1200];
     snprintf(head, sizeof head, "%s: %s%s.", show_band_name(project, rest->band), run.text, words.text);
+    show_rest_doubt(&words, project, plan, rest);
+    if (words.text[0] != '\0') {
+        show_say(&words, " If both are right it goes on like this:");
+        put_wrapped(to, "", words.text);
+    }
     put_wrapped(to, "", head);
+    show_rest_struck(&words, project, plan, rest, false);
+    if (words.text[0] != '\0')
+        put_wrapped(to, "", words.text);
     show_rest_none(&words, project, plan, rest);
     if (words.text[0] != '\0')
         put_wrapped(to, "  ", words.text);
@@ -261,6 +295,9 @@ bool show_rest_text(FILE *to, const shop_project *project, const bw_plan *plan, 
             break; /* two that nearly would */
         fprintf(to, "\n%s\n", show_rest_line(&words, project, plan, rest, i, false));
         put_wrapped(to, "  ", show_rest_words(&words, project, plan, rest, i));
+        show_rest_marks(&words, project, plan, rest, i);
+        if (words.text[0] != '\0')
+            put_wrapped(to, "  ", words.text);
     }
     return !ferror(to);
 }

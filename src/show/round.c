@@ -9,14 +9,56 @@
 #define CHECK_MARKS 4  /* halves and quarters of a round */
 #define SAME_STEP 1e-6 /* mm: as near as steps of one setting come out of places along the guide */
 
-int show_next_mark(const bw_run_plan *run, int struck) {
-    int steps = bw_run_steps(run);
+int show_next_mark(const bw_plan *plan, const desk_round *round, int struck, double *along) {
+    const desk_part *part = &round->parts[round->at];
+    *along = NAN;
+    if (part->row != 0 || part->changed)
+        return 0;
+    if (part->from > 0) {
+        bw_check_mark list[SHOW_REST_MARKS];
+        bw_rest *way = desk_round_way(round, plan);
+        int marks = way != NULL ? show_rest_marks_of(plan, way, 0, list) : 0, at = 0;
+        for (int i = marks - 1; i >= 0; i--)
+            if (list[i].after > struck) {
+                at = list[i].after;
+                *along = list[i].along;
+            }
+        bw_rest_destroy(way);
+        return at;
+    }
+    int steps = bw_run_steps(&plan->bands[round->band].runs[part->index]);
     for (int i = 1; i < CHECK_MARKS && steps >= 2 * CHECK_MARKS; i++) {
         int at = bw_mark_at(steps, CHECK_MARKS, i);
         if (at > struck)
             return at;
     }
     return 0;
+}
+
+const char *show_round_marks(show_words *out, const shop_project *project, const bw_plan *plan,
+                             const desk_round *round) {
+    const desk_part *part = &round->parts[round->at];
+    show_start(out);
+    bw_rest *way = part->from > 0 ? desk_round_way(round, plan) : NULL;
+    if (way != NULL && part->struck < part->of)
+        show_rest_marks(out, project, plan, way, 0);
+    bw_rest_destroy(way);
+    return out->text;
+}
+
+const char *show_round_struck(show_words *out, const shop_project *project, const bw_plan *plan,
+                              const desk_round *round) {
+    show_start(out);
+    for (size_t i = 0; i < round->runs && out->text[0] == '\0'; i++) {
+        const desk_part *part = &round->parts[i];
+        bw_measure m = {.band = round->band, .run = i, .struck = part->from, .left = part->left};
+        bw_rest *rest = NULL;
+        if (part->from > 0 && bw_rest_create(plan, &m, NULL, &rest) == BW_OK) {
+            show_rest_struck(out, project, plan, rest, true);
+            bw_rest_destroy(rest);
+        }
+    }
+    return out->text;
 }
 
 const char *show_part_words(show_words *out, const shop_project *project, const bw_plan *plan, const desk_round *round,
@@ -129,8 +171,8 @@ const char *show_round_changed(show_words *out, const shop_project *project, con
                  run->to - run->from > part->guide ? "longer" : "shorter");
     double left = desk_round_left(round, plan);
     bw_rest *rest = NULL;
-    if (!isnan(left) && bw_rest_create(plan, round->band, part->index, part->struck > 0 ? part->struck : 1, left, 0,
-                                       NULL, &rest) == BW_OK) {
+    bw_measure m = desk_round_measure(round, round->band, part->index, part->struck > 0 ? part->struck : 1, left);
+    if (!isnan(left) && bw_rest_create(plan, &m, NULL, &rest) == BW_OK) {
         show_say(out, ". By that %s are left", show_length(project, left).text);
         if (rest->works > 0)
             show_say(out, ": %d step%s of %s", rest->counts[0].steps, rest->counts[0].steps == 1 ? "" : "s",

@@ -74,11 +74,14 @@ static bool read_left(const verb_args *args, const desk *d, asked *what) {
 static int answer(const desk *d, const asked *what) {
     bw_rest *rest = NULL;
     const bw_plan *plan = desk_plan(d);
-    if (bw_rest_create(plan, what->band, (size_t)what->run - 1, what->struck, what->left, 0, NULL, &rest) != BW_OK) {
+    desk_round *round = desk_round_read(d, what->band);
+    bw_measure measure = desk_round_measure(round, what->band, (size_t)what->run - 1, what->struck, what->left);
+    desk_round_free(round);
+    if (bw_rest_create(plan, &measure, NULL, &rest) != BW_OK) {
         return verb_complain("out of memory");
     }
     bool written = show_rest_text(stdout, desk_project(d), plan, rest) && fflush(stdout) == 0;
-    int status = rest->works > 0 ? VERB_FITS : VERB_DOES_NOT_FIT;
+    int status = rest->works > 0 && rest->part.works && !rest->doubtful ? VERB_FITS : VERB_DOES_NOT_FIT;
     bw_rest_destroy(rest);
     if (!written) {
         verb_complain_of_output(errno, "the advice");

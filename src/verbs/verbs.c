@@ -117,8 +117,12 @@ static const verb verbs[] = {
      "What is left is measured along the guide: of a closed round from a point of the last impression on to the same\n"
      "point of the first, of an open run from the leading tip of the last impression to the run's end. Each count "
      "that\n"
-     "closes it is told, best first, with its steps and whether the other rows still reach.\n"
-     "Exit status 0: some count works. 1: none does, and it says what to do instead.\n",
+     "closes it is told, best first, with its steps, whether the other rows still reach, and new check marks: those "
+     "made\n"
+     "before hold no more. First comes what no count mends: rows that do not fit the part struck, and a count or a "
+     "measure\n"
+     "that can hardly be right. With the round in hand of the file, what was told at the measure before is gone by.\n"
+     "Exit status 0: some count works. 1: none does, or not on the part struck, or the measure can hardly be right.\n",
      2, 2, BIT(VERB_INVENTORY) | BIT(VERB_STRUCK) | BIT(VERB_LEFT) | BIT(VERB_RUN), verb_rest},
     {"marks", "FILE [BAND]", "check marks: how surely a round closes with them, and where they lie",
      "Without BAND, for every band that is struck. The chances are those of your own hand: of what two test strips or "

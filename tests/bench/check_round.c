@@ -198,6 +198,112 @@ START_TEST(a_measured_round_is_logged_once) {
 }
 END_TEST
 
+/* The same round logged again after more strikes is one round still; undo brings the shorter one back. */
+START_TEST(a_longer_log_takes_the_place_of_the_shorter) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*20 \"168\" Enter Enter y Space*8 \"105\" Enter Enter y");
+    ck_assert_msg(!b->bad, "%s", b->message);
+    for (int undone = 0; undone < 2; undone++) {
+        char *rounds = shop_project_get(desk_project(b->desk), "tools.basket-m.rounds"), first[32], second[32];
+        snprintf(first, sizeof first, "impressions: %d", undone ? 20 : 28);
+        snprintf(second, sizeof second, "impressions: %d", undone ? 28 : 20);
+        ck_assert_msg(strstr(rounds, first) != NULL && strstr(rounds, second) == NULL, "%s", rounds);
+        free(rounds);
+        hands_press(b, "u");
+    }
+    hands_press(b, "U U y");
+    ck_assert(b->bad);
+    bench_destroy(b);
+}
+END_TEST
+
+/* ---- what is told with a measure ---- */
+
+/* 20 struck in 135 mm ride on the inner row's bars, whatever is left. */
+START_TEST(the_part_struck_is_judged_too) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*20 \"190\" Enter");
+    ck_assert(!b->rest->part.works && !b->rest->doubtful);
+    hands_see(b, "For the part struck: no");
+    hands_press(b, "Enter");
+    ck_assert_ptr_nonnull(strstr(b->message, "rows do not fit the part struck"));
+    hands_press(b, "Space*20 Esc s");
+    bench_destroy(b);
+    b = hands_open(LID); /* in another row, another day */
+    hands_press(b, "b Space*3");
+    hands_see(b, "For the part struck: no");
+    bench_destroy(b);
+}
+END_TEST
+
+START_TEST(what_can_hardly_be_is_asked_again) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*24 \"60\" Enter");
+    hands_see(b, "Count again and measure again: 24 struck and 60 mm left");
+    char *before = hands_bytes(b);
+    hands_press(b, "Enter");
+    ck_assert(b->bad);
+    char *after = hands_bytes(b);
+    ck_assert_str_eq(before, after);
+    free(after);
+    hands_press(b, "Esc \"60\" Enter Enter"); /* each measure is asked of */
+    after = hands_bytes(b);
+    ck_assert_str_eq(before, after);
+    free(after);
+    hands_press(b, "Enter");
+    after = hands_bytes(b);
+    ck_assert_str_ne(before, after);
+    ck_assert_int_eq(bench_where(b), BENCH_STRIKES);
+    free(before);
+    free(after);
+    bench_destroy(b);
+}
+END_TEST
+
+/* A hand that does as it was told is told so, though it once had drifted from the plan. */
+START_TEST(a_second_measure_goes_by_the_first) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*24 \"138\" Enter Enter Space*7");
+    desk_round *round = round_of(b);
+    double told = 138 - 7 * 138.0 / 17;
+    ck_assert_double_eq_tol(desk_round_left(round, desk_plan(b->desk)), told, 1e-9);
+    desk_round_free(round);
+    char key[64];
+    snprintf(key, sizeof key, "\"%.1f\" Enter", told + 0.5);
+    hands_press(b, key);
+    hands_see(b, "0.52 mm more than told after 24");
+    ck_assert_double_eq_tol(b->rest->told, told, 1e-9);
+    bench_destroy(b);
+}
+END_TEST
+
+/* 17 steps of 138 mm: marks after round(17/4), round(34/4), round(51/4) of them, each a strike less. */
+START_TEST(check_marks_are_made_anew) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*24");
+    hands_see(b, "check mark after 30: 6 more");
+    hands_press(b, "\"138\" Enter");
+    hands_see(b, "Check marks made before hold no more");
+    hands_press(b, "Enter");
+    static const int steps[] = {4, 9, 13};
+    for (int i = 0; i < 3; i++) {
+        char text[64], along[40];
+        shop_show_length(steps[i] * 138.0 / 17, SHOP_MM, along, sizeof along);
+        snprintf(text, sizeof text, "new check mark after %d: ", 24 + steps[i] - 1);
+        hands_see(b, text);
+        snprintf(text, sizeof text, "%s along from 24", along);
+        hands_see(b, text);
+        press_times(b, "Space", steps[i] - (i > 0 ? steps[i - 1] : 1));
+        ck_assert_ptr_nonnull(strstr(b->message, "A check mark"));
+        hands_press(b, "Esc s");
+        bench_destroy(b);
+        b = hands_open(LID);
+        hands_press(b, "b");
+    }
+    bench_destroy(b);
+}
+END_TEST
+
 /* Killed without a word after any number of strikes: the journal brings the count back. */
 START_TEST(a_kill_loses_no_strike) {
     int strikes = 1 + 7 * _i, status;
@@ -260,6 +366,11 @@ Suite *bench_round_suite(void) {
     tcase_add_test(tests, what_is_left_must_be_a_length_of_the_run);
     tcase_add_test(tests, a_layout_that_changes_is_told);
     tcase_add_test(tests, a_measured_round_is_logged_once);
+    tcase_add_test(tests, a_longer_log_takes_the_place_of_the_shorter);
+    tcase_add_test(tests, the_part_struck_is_judged_too);
+    tcase_add_test(tests, what_can_hardly_be_is_asked_again);
+    tcase_add_test(tests, a_second_measure_goes_by_the_first);
+    tcase_add_test(tests, check_marks_are_made_anew);
     tcase_add_loop_test(tests, a_kill_loses_no_strike, 0, 5);
     tcase_add_loop_test(tests, strange_lists_do_no_harm, 0, 8);
     suite_add_tcase(suite, tests);

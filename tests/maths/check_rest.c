@@ -5,133 +5,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "bandwright/bandwright.h"
+#include "maths/demo.h"
 
 Suite *maths_rest_suite(void);
 
 #define CLOSES 0.01 /* mm */
 
-typedef struct demo {
-    bw_layout layout;
-    bw_band band;
-    bw_tool tool;
-    bw_plan *plan;
-    bw_curve *guide;
-} demo;
-
 static const double drifts[] = {0, 0.1, -0.1, 0.5, -0.5, 1.3, -1.3, 3.7, -3.7};
 enum { DRIFTS = sizeof drifts / sizeof drifts[0] };
-
-static void stamp(demo *d, bw_fill fill, double space, double width) {
-    bw_kind kind;
-    bw_layout_init(&d->layout);
-    bw_band_init(&d->band);
-    ck_assert(bw_fill_kind(fill, &kind));
-    bw_tool_init(&d->tool, kind);
-    d->band.fill = fill;
-    d->band.tool = 0;
-    d->band.space = space;
-    d->band.width = width;
-    if (kind == BW_BASKET) {
-        d->tool.length = 9;
-        d->tool.width = 4.6;
-        d->tool.bar = 3;
-        d->tool.rail = 1.3;
-    } else if (kind == BW_BORDER) {
-        d->tool.length = 5.2;
-        d->tool.width = 5;
-    } else {
-        d->tool.pitch = 4;
-    }
-}
-
-static void circle(demo *d, double diameter) {
-    d->layout.outline.shape = BW_CIRCLE;
-    d->layout.outline.diameter = diameter;
-}
-
-static void oblong(demo *d, bw_shape shape, double length, double width, double corner) {
-    d->layout.outline.shape = shape;
-    d->layout.outline.length = length;
-    d->layout.outline.width = width;
-    for (int i = 0; i < 4; i++)
-        d->layout.outline.corner[i] = corner;
-}
-
-static void make(demo *d) {
-    d->layout.bands = &d->band;
-    d->layout.band_count = 1;
-    d->layout.tools = &d->tool;
-    d->layout.tool_count = 1;
-    ck_assert_int_eq(bw_plan_create(&d->layout, NULL, &d->plan), BW_OK);
-    ck_assert_int_eq(bw_guide_create(d->plan, 0, NULL, &d->guide), BW_OK);
-}
-
-static void end(demo *d) {
-    bw_curve_destroy(d->guide);
-    bw_plan_destroy(d->plan);
-}
-
-static void round_lid(demo *d) {
-    stamp(d, BW_FILL_BASKET, 5, 14);
-    circle(d, 120);
-}
-
-static void slanted_lid(demo *d) {
-    round_lid(d);
-    d->band.lay = BW_LAY_ANGLED;
-}
-
-static void rim(demo *d) {
-    stamp(d, BW_FILL_BORDER, 4, 5);
-    circle(d, 110);
-    d->band.group = 2;
-}
-
-static void holes(demo *d) {
-    stamp(d, BW_FILL_STITCH, 3, 0);
-    circle(d, 97);
-}
-
-/* Runs that are cut at the corners, holes shared by neighbours. */
-static void holes_round_a_cover(demo *d) {
-    stamp(d, BW_FILL_STITCH, 3, 0);
-    oblong(d, BW_RECTANGLE, 150, 90, 0);
-}
-
-static void last_of_a_belt(demo *d) {
-    stamp(d, BW_FILL_BASKET, 4, 14);
-    oblong(d, BW_STRAP, 400, 38, 0);
-    d->band.lose = BW_LOSE_LAST;
-    d->band.lose_last = 9;
-}
-
-static void tray(demo *d) {
-    stamp(d, BW_FILL_BASKET, 5, 9);
-    oblong(d, BW_RECTANGLE, 240, 180, 50);
-    d->band.lose = BW_LOSE_STRAIGHTS;
-}
-
-static void oval(demo *d) {
-    stamp(d, BW_FILL_BASKET, 5, 9);
-    oblong(d, BW_ELLIPSE, 220, 180, 0);
-    d->band.lose = BW_LOSE_ANCHORED;
-}
-
-static void last_of_a_lid(demo *d) {
-    round_lid(d);
-    d->band.lose = BW_LOSE_LAST;
-    d->band.lose_last = 8;
-}
-
-static void straight_piece(demo *d) {
-    stamp(d, BW_FILL_BASKET, 4, 14);
-    oblong(d, BW_LINE, 260, 0, 0);
-}
-
-static void (*const demos[])(demo *d) = {round_lid,      slanted_lid, rim,  holes,         holes_round_a_cover,
-                                         last_of_a_belt, tray,        oval, last_of_a_lid, straight_piece};
-enum { DEMOS = sizeof demos / sizeof demos[0] };
 
 /* ---- an own measure of what the rows feel ---- */
 
@@ -185,36 +66,6 @@ static void follow(const demo *d, const bw_rest *rest, size_t index, bool round_
     free(places);
 }
 
-START_TEST(the_advice_closes_the_round) {
-    demo d;
-    int followed = 0, refused = 0;
-    demos[_i](&d);
-    make(&d);
-    for (size_t run = 0; run < d.plan->bands[0].run_count; run++) {
-        double longest = bw_rest_longest(d.plan, 0, run);
-        bool closed = d.plan->bands[0].runs[run].closed;
-        for (int n = 1; n <= d.plan->bands[0].runs[run].count; n++)
-            for (int k = 0; k < DRIFTS; k++) {
-                bw_rest *rest;
-                double left = bw_rest_planned(d.plan, 0, run, n) + drifts[k];
-                if (left > longest + 1e-6 || left < 0 || (closed && left < 1e-6))
-                    continue;
-                ck_assert_int_eq(bw_rest_create(d.plan, 0, run, n, left, 0, NULL, &rest), BW_OK);
-                for (size_t i = 0; i < rest->count; i++) {
-                    follow(&d, rest, i, d.layout.outline.shape == BW_CIRCLE);
-                    ck_assert(i == 0 || rest->counts[i - 1].works >= rest->counts[i].works);
-                    followed += rest->counts[i].works;
-                    refused += !rest->counts[i].works;
-                }
-                bw_rest_destroy(rest);
-            }
-    }
-    ck_assert_int_gt(followed, 100);
-    ck_assert_int_gt(refused, 10);
-    end(&d);
-}
-END_TEST
-
 static int by_place(const void *a, const void *b) {
     double x = *(const double *)a, y = *(const double *)b;
     return x < y ? -1 : x > y;
@@ -235,11 +86,66 @@ static int placed(const demo *d, size_t run, double *along) {
     return found;
 }
 
+/* The part struck: the plan's impressions, by its own list of them, drawn out to what was measured. */
+static void check_struck(const demo *d, const bw_rest *rest, const double *along) {
+    const bw_run_plan *run = &d->plan->bands[0].runs[rest->run];
+    double *places = calloc((size_t)rest->struck, sizeof *places), share[2];
+    double gone = bw_rest_longest(d->plan, 0, rest->run) - rest->left, planned = along[rest->struck - 1] - along[0];
+    double begin =
+        run->closed ? along[0] - run->from : (run->to - run->from - bw_rest_longest(d->plan, 0, rest->run)) / 2;
+    ck_assert_int_eq(rest->part.steps, rest->struck - 1);
+    for (int i = 0; i < rest->struck && planned > 0; i++)
+        places[i] = begin + (along[i] - along[0]) * gone / planned;
+    felt(d, run, places, rest->struck - 1, share);
+    bool works = rest->struck == 1 || (share[0] >= 0 && share[1] <= 1);
+    bool near = fmin(fabs(share[0]), fabs(share[1] - 1)) < 1e-6;
+    ck_assert_msg(rest->part.works == works || near, "%d struck, %g left: %g .. %g", rest->struck, rest->left, share[0],
+                  share[1]);
+    free(places);
+}
+
+START_TEST(the_advice_closes_the_round) {
+    demo d;
+    int followed = 0, refused = 0, struck[2] = {0, 0};
+    static double along[2000];
+    demo_makers[_i](&d);
+    demo_make(&d);
+    for (size_t run = 0; run < d.plan->bands[0].run_count; run++) {
+        double longest = bw_rest_longest(d.plan, 0, run);
+        bool closed = d.plan->bands[0].runs[run].closed;
+        int found = placed(&d, run, along);
+        for (int n = 1; n <= d.plan->bands[0].runs[run].count; n++)
+            for (int k = 0; k < DRIFTS; k++) {
+                bw_rest *rest;
+                double left = bw_rest_planned(d.plan, 0, run, n) + drifts[k];
+                if (left > longest + 1e-6 || left < 0 || (closed && left < 1e-6))
+                    continue;
+                ck_assert_int_eq(demo_measure(&d, run, n, left, &rest), BW_OK);
+                for (size_t i = 0; i < rest->count; i++) {
+                    follow(&d, rest, i, d.layout.outline.shape == BW_CIRCLE);
+                    ck_assert(i == 0 || rest->counts[i - 1].works >= rest->counts[i].works);
+                    followed += rest->counts[i].works;
+                    refused += !rest->counts[i].works;
+                }
+                if (n <= found)
+                    check_struck(&d, rest, along);
+                struck[rest->part.works]++;
+                bw_rest_destroy(rest);
+            }
+    }
+    ck_assert_int_gt(followed, 100);
+    ck_assert_int_gt(refused, 10);
+    ck_assert_int_gt(struck[true], 100);
+    ck_assert_int_gt(struck[false], 3);
+    demo_end(&d);
+}
+END_TEST
+
 START_TEST(without_drift_it_is_the_plan) {
     demo d;
     static double along[2000], places[2000];
-    demos[_i](&d);
-    make(&d);
+    demo_makers[_i](&d);
+    demo_make(&d);
     ck_assert_int_ge(d.plan->bands[0].fit.verdict, BW_TIGHT);
     for (size_t run = 0; run < d.plan->bands[0].run_count; run++) {
         const bw_run_plan *plan = &d.plan->bands[0].runs[run];
@@ -247,7 +153,7 @@ START_TEST(without_drift_it_is_the_plan) {
         for (int n = 1; n < plan->count; n++) {
             bw_rest *rest;
             double left = bw_rest_planned(d.plan, 0, run, n);
-            ck_assert_int_eq(bw_rest_create(d.plan, 0, run, n, left, 0, NULL, &rest), BW_OK);
+            ck_assert_int_eq(demo_measure(&d, run, n, left, &rest), BW_OK);
             const bw_rest_count *best = &rest->counts[0];
             ck_assert_int_eq(best->count, plan->count);
             ck_assert(best->as_planned && best->works && !best->fell_back);
@@ -259,19 +165,19 @@ START_TEST(without_drift_it_is_the_plan) {
             bw_rest_destroy(rest);
         }
     }
-    end(&d);
+    demo_end(&d);
 }
 END_TEST
 
 START_TEST(a_round_by_hand) {
     demo d;
     bw_rest *rest;
-    round_lid(&d);
-    make(&d);
+    demo_lid(&d);
+    demo_make(&d);
     /* The guide lies 12 mm in: a circle of radius 48, 2 pi 48 = 301.593 mm long (maths by hand). */
     const bw_run_plan *run = &d.plan->bands[0].runs[0];
     ck_assert_double_eq_tol(bw_rest_longest(d.plan, 0, 0), 2 * BW_PI * 48, 1e-9);
-    ck_assert_int_eq(bw_rest_create(d.plan, 0, 0, 12, 220, 0, NULL, &rest), BW_OK);
+    ck_assert_int_eq(demo_measure(&d, 0, 12, 220, &rest), BW_OK);
     ck_assert_double_eq_tol(rest->struck_step, (2 * BW_PI * 48 - 220) / 11, 1e-9);
     for (size_t i = 0; i < rest->count; i++) {
         const bw_rest_count *one = &rest->counts[i];
@@ -292,19 +198,19 @@ START_TEST(a_round_by_hand) {
     }
     ck_assert_int_gt(run->count, 12);
     bw_rest_destroy(rest);
-    end(&d);
+    demo_end(&d);
 }
 END_TEST
 
 START_TEST(rows_that_are_left_out_make_it_work) {
     demo d;
     int seen = 0;
-    round_lid(&d);
-    make(&d);
+    demo_lid(&d);
+    demo_make(&d);
     const bw_band_plan *band = &d.plan->bands[0];
     for (int tenths = 1; tenths < 400; tenths++) {
         bw_rest *rest;
-        ck_assert_int_eq(bw_rest_create(d.plan, 0, 0, 39, tenths / 10.0, 0, NULL, &rest), BW_OK);
+        ck_assert_int_eq(demo_measure(&d, 0, 39, tenths / 10.0, &rest), BW_OK);
         for (size_t i = 0; i < rest->count; i++) {
             const bw_rest_count *one = &rest->counts[i];
             if (one->works || one->leave_outer < 0)
@@ -319,33 +225,31 @@ START_TEST(rows_that_are_left_out_make_it_work) {
         bw_rest_destroy(rest);
     }
     ck_assert_int_gt(seen, 5);
-    end(&d);
+    demo_end(&d);
 }
 END_TEST
 
 START_TEST(senseless_is_refused) {
     demo d;
     bw_rest *rest;
-    round_lid(&d);
-    make(&d);
+    demo_lid(&d);
+    demo_make(&d);
     double longest = bw_rest_longest(d.plan, 0, 0);
-    static const struct {
-        size_t band, run;
-        int struck;
-        double left;
-        int count;
-    } bad[] = {{1, 0, 5, 100, 0}, {0, 1, 5, 100, 0}, {0, 0, 0, 100, 0},      {0, 0, -3, 100, 0}, {0, 0, 5, 0, 0},
-               {0, 0, 5, -1, 0},  {0, 0, 5, NAN, 0}, {0, 0, 5, INFINITY, 0}, {0, 0, 5, 1e6, 0},  {0, 0, 20, 100, 18}};
+    static const bw_measure bad[] = {
+        {1, 0, 5, 100, 0, 0, 0, 0, 0},     {0, 1, 5, 100, 0, 0, 0, 0, 0},      {0, 0, 0, 100, 0, 0, 0, 0, 0},
+        {0, 0, -3, 100, 0, 0, 0, 0, 0},    {0, 0, 5, 0, 0, 0, 0, 0, 0},        {0, 0, 5, -1, 0, 0, 0, 0, 0},
+        {0, 0, 5, NAN, 0, 0, 0, 0, 0},     {0, 0, 5, INFINITY, 0, 0, 0, 0, 0}, {0, 0, 5, 1e6, 0, 0, 0, 0, 0},
+        {0, 0, 20, 100, 18, 0, 0, 0, 0},   {0, 0, 20, 100, 0, 21, 90, 40, 0},  {0, 0, 20, 100, 0, 9, NAN, 40, 0},
+        {0, 0, 20, 100, 0, 9, 1e6, 40, 0}, {0, 0, 20, 100, 0, 9, 200, 8, 0},   {0, 0, 20, 100, 0, -2, 200, 40, 0},
+        {0, 0, 20, 100, 0, 0, 0, 0, NAN},  {0, 0, 20, 100, 0, 0, 0, 0, -1},    {0, 0, 20, 100, 0, 9, 200, 1 << 30, 0}};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-        ck_assert_int_eq(
-            bw_rest_create(d.plan, bad[i].band, bad[i].run, bad[i].struck, bad[i].left, bad[i].count, NULL, &rest),
-            BW_BAD_VALUE);
+        ck_assert_int_eq(bw_rest_create(d.plan, &bad[i], NULL, &rest), BW_BAD_VALUE);
         ck_assert_ptr_null(rest);
     }
     ck_assert(isnan(bw_rest_planned(d.plan, 0, 0, 0)) && isnan(bw_rest_planned(d.plan, 3, 0, 1)));
-    ck_assert_int_eq(bw_rest_create(d.plan, 0, 0, 1, longest, 0, NULL, &rest), BW_OK);
+    ck_assert_int_eq(demo_measure(&d, 0, 1, longest, &rest), BW_OK);
     bw_rest_destroy(rest);
-    end(&d);
+    demo_end(&d);
 }
 END_TEST
 

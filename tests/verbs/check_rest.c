@@ -51,6 +51,61 @@ START_TEST(the_round_in_hand_is_known) {
 }
 END_TEST
 
+/* The rest would do, but what is struck does not, or can hardly be: the status says so, as of a plan that does not fit.
+ */
+START_TEST(the_part_struck_counts) {
+    const spawned *run = spawn("$BW rest lid.yaml weave --struck 20 --left 190");
+    ck_assert_int_eq(run->status, 1);
+    ck_assert_msg(strstr(run->out, "For the part struck: no, at 6.7 mm on the mean legs ride on bars") != NULL, "%s",
+                  run->out);
+    ck_assert_ptr_nonnull(strstr(run->out, "On what is left outer"));
+    run = spawn("$BW rest lid.yaml weave --struck 24 --left 60");
+    ck_assert_int_eq(run->status, 1);
+    ck_assert_msg(strncmp(run->out, "Count again and measure again: 24 struck and 60 mm left", 55) == 0, "%s",
+                  run->out);
+    ck_assert_ptr_nonnull(strstr(run->out, "The plan\nhas as much left after"));
+}
+END_TEST
+
+/* Begun at 40 of 7.93 mm and 20 struck: 38 of 8.35 mm now, yet 166.58 mm are left by the steps that were told. */
+START_TEST(a_layout_that_changed_is_known) {
+    spawn("$BW set lid.yaml 'bands.weave.struck=[{run: 1, impressions: 20, of: 40, planned: 40, guide: "
+          "317.3008580125691, aimed: 7.932521450314228, done: no}]' bands.weave.count=38");
+    const spawned *run = spawn("$BW rest lid.yaml weave --left 165.58");
+    ck_assert_msg(strstr(run->out, "1 mm less than planned: the steps struck were\nlong, 7.99 mm") != NULL, "%s",
+                  run->out);
+    spawn("$BW set lid.yaml bands.weave.count=40");
+    run = spawn("$BW rest lid.yaml weave --left 165.58");
+    ck_assert_msg(strstr(run->out, "1 mm less than planned") != NULL, "%s", run->out);
+}
+END_TEST
+
+/* Holes are not leaned, and steps that differ by less than the dividers' grid are told apart. */
+START_TEST(words_fit_what_is_struck) {
+    spawn_copy("projects/walnut-cover.yaml", "cover.yaml");
+    spawn_copy("projects/maple-lid.yaml", "rope.yaml");
+    const spawned *run = spawn("$BW rest cover.yaml stitching --struck 16 --left 5");
+    ck_assert_int_eq(run->status, 1);
+    ck_assert_msg(strstr(run->out, "Nothing fits") != NULL && strstr(run->out, "lean") == NULL &&
+                      strstr(run->out, "impression") == NULL,
+                  "%s", run->out);
+    run = spawn("$BW rest rope.yaml rope --struck 28 --left 7.8");
+    ck_assert_msg(strstr(run->out, "long, 0.282 in on the mean") != NULL && strstr(run->out, " 0 in ") == NULL, "%s",
+                  run->out);
+}
+END_TEST
+
+/* A step that changes little beside the plan, and much beside the hand's: one sentence, not two that contradict. */
+START_TEST(a_jump_is_told_once) {
+    const spawned *run = spawn("$BW rest lid.yaml weave --struck 12 --left 234");
+    ck_assert_msg(strstr(run->out, "where they") != NULL, "%s", run->out);
+    for (const char *at = run->out; (at = strstr(at, "not seen if spread")) != NULL; at++) {
+        const char *end = strstr(at, "\n\n"), *jump = strstr(at, "the jump shows");
+        ck_assert(jump == NULL || (end != NULL && jump > end));
+    }
+}
+END_TEST
+
 START_TEST(runs_are_told_apart) {
     const spawned *run = spawn("$BW rest belt.yaml weave --struck 2 --left 8.2 --run 1");
     ck_assert_msg(run->status <= 1 && strstr(run->out, "run 1, from the") != NULL, "%s%s", run->out, run->err);
@@ -90,6 +145,10 @@ Suite *verbs_rest_suite(void) {
     tcase_add_loop_test(tests, steps_told_make_up_what_is_left, 0, 4);
     tcase_add_test(tests, where_nothing_fits_it_says_what_to_do);
     tcase_add_test(tests, the_round_in_hand_is_known);
+    tcase_add_test(tests, the_part_struck_counts);
+    tcase_add_test(tests, a_layout_that_changed_is_known);
+    tcase_add_test(tests, words_fit_what_is_struck);
+    tcase_add_test(tests, a_jump_is_told_once);
     tcase_add_test(tests, runs_are_told_apart);
     tcase_add_loop_test(tests, senseless_is_told, 0, (int)(sizeof bad / sizeof bad[0]));
     suite_add_tcase(suite, tests);

@@ -1,0 +1,97 @@
+/* What is said of the part of a round that is struck, of a measure that can hardly be, and of the check marks for what
+ * is left. */
+#include <math.h>
+#include <string.h>
+
+#include "show/inner.h"
+#include "show/round.h"
+
+void show_say_misfit(show_words *out, const shop_project *project, const bw_band_plan *band, const bw_rest_count *one) {
+    bool basket = band->fill == BW_FILL_BASKET;
+    if (one->reach < -BW_EPS)
+        show_say(out, "%s by %s %s", basket ? "legs miss each other" : "steps are too long for the tool",
+                 show_change(project, -one->reach_mm).text, basket ? show_line_place(one->reach_line) : "on the guide");
+    if (one->crowd < -BW_EPS)
+        show_say(out, "%s%s by %s %s", one->reach < -BW_EPS ? ", and " : "",
+                 basket ? "legs ride on bars" : "steps are too short for the tool",
+                 show_change(project, -one->crowd_mm).text, basket ? show_line_place(one->crowd_line) : "on the guide");
+}
+
+static const char *row_words(int outer, int inner) {
+    return outer > 0 && inner > 0 ? "the outermost and innermost rows"
+           : outer > 0            ? outer > 1 ? "the outermost rows" : "the outermost row"
+           : inner > 1            ? "the innermost rows"
+                                  : "the innermost row";
+}
+
+const char *show_rest_struck(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest,
+                             bool brief) {
+    const bw_rest_count *part = &rest->part;
+    const bw_band_plan *band = &plan->bands[rest->band];
+    show_start(out);
+    if (part->works || rest->doubtful)
+        return out->text;
+    show_say(out, "For the part struck: no, at %s on the mean ", show_length(project, part->step).text);
+    show_say_misfit(out, project, band, part);
+    show_say(out, ".");
+    if (!brief && band->fill == BW_FILL_BASKET && part->leave_outer >= 0)
+        show_say(
+            out,
+            " Without %s it holds: leave %s out there, with a border stamp on the bare strip, or try such steps on "
+            "scrap before you begin the next row.",
+            row_words(part->leave_outer, part->leave_inner), part->leave_outer + part->leave_inner > 1 ? "them" : "it");
+    return out->text;
+}
+
+const char *show_rest_doubt(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest) {
+    show_start(out);
+    if (!rest->doubtful)
+        return out->text;
+    if (rest->struck == 1) {
+        show_say(out, "Measure again: after the first impression all of %s is left.",
+                 show_length(project, rest->mean_found).text);
+        return out->text;
+    }
+    show_say(out, "Count again and measure again: %d struck and %s left would be steps of %s on the mean", rest->struck,
+             show_length(project, rest->left).text, show_length(project, rest->mean_found).text);
+    if (rest->told_at > 0)
+        show_say(out, ", some of them since %d", rest->told_at);
+    show_say(out, "; with this tool they lie between %s and %s.", show_length(project, rest->mean_least).text,
+             show_length(project, rest->mean_most).text);
+    if (rest->by_plan != rest->struck && rest->by_plan <= plan->bands[rest->band].runs[rest->run].count)
+        show_say(out, " The plan has as much left after %d.", rest->by_plan);
+    return out->text;
+}
+
+/* ---- check marks ---- */
+
+int show_rest_marks_of(const bw_plan *plan, const bw_rest *rest, size_t index, bw_check_mark list[SHOW_REST_MARKS]) {
+    int steps = rest->counts[index].steps, marks = SHOW_REST_MARKS - 1;
+    if (steps < 2 * SHOW_REST_MARKS)
+        marks = steps >= SHOW_REST_MARKS ? 1 : 0;
+    return bw_rest_marks(plan, rest, index, marks, NULL, list) == BW_OK ? marks : 0;
+}
+
+const char *show_rest_marks(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest,
+                            size_t index) {
+    const bw_rest_count *one = &rest->counts[index];
+    bw_check_mark list[SHOW_REST_MARKS];
+    const char *what = plan->bands[rest->band].fill == BW_FILL_STITCH ? "hole" : "impression";
+    show_start(out);
+    if (!one->works || one->as_planned || one->steps < 2 || rest->doubtful)
+        return out->text;
+    int marks = show_rest_marks_of(plan, rest, index, list);
+    show_say(out, "Check marks made before hold no more.");
+    for (int i = 0; i < marks; i++) {
+        if (i == 0)
+            show_say(out, " New, from a point of %s %d to where that of the next belongs: ", what, rest->struck);
+        show_say(out, "%safter %d, %s along", i == 0 ? "" : "; ", list[i].after,
+                 show_length(project, list[i].along).text);
+    }
+    for (int i = 0; i < marks; i++)
+        show_say(out, "%s%s", i == 0 ? "; straight, each from the one before: " : ", ",
+                 show_length(project, list[i].across).text);
+    if (marks > 0)
+        show_say(out, ".");
+    return out->text;
+}
