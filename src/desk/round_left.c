@@ -13,7 +13,8 @@ bw_measure desk_round_measure(const desk_round *round, size_t band, size_t run, 
     }
     if (part->changed) {
         out.aimed = isnan(part->went) ? 0 : part->went;
-    } else if (part->from > 0 && part->from <= struck) {
+    } else if (part->from > 0 &&
+               part->from < struck) { /* measured once more after the same strike: it counts no more */
         out.told_at = part->from;
         out.told_left = part->left;
         out.told_count = part->count;

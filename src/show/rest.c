@@ -37,7 +37,7 @@ static const char *unit(const told *t, int count) {
 static void say_change(const told *t) {
     const bw_rest_count *one = t->one;
     if (fabs(one->change) < SHOW_NOTHING)
-        SAY("%s", one->as_planned || one->count == t->band->runs[t->rest->run].count ? "as planned" : "hardly changed");
+        SAY("%s", one->as_planned ? t->rest->told_at > 0 ? "as told" : "as planned" : "hardly changed");
     else
         SAY("%s %s", show_percent(fabs(one->share)).text, one->change > 0 ? "longer" : "shorter");
 }

@@ -52,10 +52,12 @@ const char *show_rest_doubt(show_words *out, const shop_project *project, const 
                  show_length(project, rest->mean_found).text);
         return out->text;
     }
-    show_say(out, "Count again and measure again: %d struck and %s left would be steps of %s on the mean", rest->struck,
-             show_length(project, rest->left).text, show_length(project, rest->mean_found).text);
-    if (rest->told_at > 0)
-        show_say(out, ", some of them since %d", rest->told_at);
+    bool since = rest->told_at > 0 && rest->mean_found == rest->since_step;
+    show_say(out, "Count again and measure again: %d struck", since ? rest->struck - rest->told_at : rest->struck);
+    if (since)
+        show_say(out, " since the measure after %d", rest->told_at);
+    show_say(out, " and %s left would be steps of %s on the mean", show_length(project, rest->left).text,
+             show_length(project, rest->mean_found).text);
     show_say(out, "; with this tool they lie between %s and %s.", show_length(project, rest->mean_least).text,
              show_length(project, rest->mean_most).text);
     if (rest->by_plan != rest->struck && rest->by_plan <= plan->bands[rest->band].runs[rest->run].count)

@@ -186,6 +186,7 @@ static const range ranges[] = {
     {"planned", BAND("struck: [{planned: %}]"), {"1", "100000"}, {"0", "100001", "few"}},
     {"guide", BAND("struck: [{guide: %}]"), {"0", "342.5", "100000", "13 1/2 in"}, {"-1", "100001"}},
     {"logged", BAND("struck: [{logged: %}]"), {"yes", "no"}, {"1", "maybe"}},
+    {"took", BAND("struck: [{took: %}]"), {"0.01", "161.434", "100000"}, {"0", "100001"}},
     {"done", BAND("struck: [{done: %}]"), {"yes", "no"}, {"1", "maybe"}},
     {"date", BAND("struck: [{date: %}]"), {"2026-03-02", "today", ""}, {"[1]"}},
     {"strips", TOOL("kind: basket, length: 9, strips: %"), {"[]", STRIPS("a: b"), ""}, {"3", "[3]", "[{}]", "{}"}},
