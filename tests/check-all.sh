@@ -67,7 +67,8 @@ build() {
 }
 
 sanitize="-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer"
-export ASAN_OPTIONS=exitcode=99:detect_leaks=1:abort_on_error=0:allocator_may_return_null=1
+# What is freed is kept back as far as 32 MB, more than any test frees: each process of a test would touch new memory.
+export ASAN_OPTIONS=quarantine_size_mb=32:exitcode=99:detect_leaks=1:abort_on_error=0:allocator_may_return_null=1
 export UBSAN_OPTIONS=exitcode=99:print_stacktrace=1
 export LSAN_OPTIONS=suppressions=$PWD/tests/leaks.txt:print_suppressions=0
 export LC_ALL=C.UTF-8
@@ -77,9 +78,8 @@ export HOME=$PWD/$logs/home
 mkdir -p "$HOME"
 
 runner() {
-    local folder=$1
-    shift
-    BW_PROGRAM=$folder/bandwright BW_BUILD=$folder "$folder/runner" "$@"
+    local folder=${1%/*}
+    BW_PROGRAM=$folder/bandwright BW_BUILD=$folder "$@"
 }
 quick="published/ shop/ desk/ show/"
 # The folders of suites in two halves that take about as long: these, and every other one.
@@ -92,21 +92,21 @@ for folder in tests/*/; do
     esac
 done
 
-# suites NAME BUILD HALF FOLDER...: two stages side by side, one half and the suites of these folders, each with a home
+# suites NAME RUNNER HALF FOLDER...: two stages side by side, one half and the suites of these folders, each with a home
 # of its own. No test asserts a time; the multiplier only says when one counts as hung.
 suites() {
-    local name=$1 build=$2 words
+    local name=$1 program=$2 words
     read -ra words <<<"$3"
     shift 3
     mkdir -p "$HOME-half"
-    HOME=$HOME-half beside "$name-half" runner "$build" "${words[@]}"
-    stage "$name" runner "$build" "$@"
+    HOME=$HOME-half beside "$name-half" runner "$program" "${words[@]}"
+    stage "$name" runner "$program" "$@"
     joined
 }
 
 if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
     note "built build/gcc-O2"
-    CK_TIMEOUT_MULTIPLIER=4 suites suite-gcc-O2 build/gcc-O2 "$half" $others
+    CK_TIMEOUT_MULTIPLIER=4 suites suite-gcc-O2 build/gcc-O2/runner "$half" $others
     beside outside env BW_PROGRAM=build/gcc-O2/bandwright build/gcc-O2/runner_outside
     stage terminal tests/terminal/smoke.sh build/gcc-O2/bandwright
     joined
@@ -116,15 +116,15 @@ if build build/gcc-O2 gcc "-O2 -g" all tests outside speed; then
 fi
 if build build/clang-asan clang "-O1 -g $sanitize" all tests; then
     note "built build/clang-asan"
-    CK_TIMEOUT_MULTIPLIER=20 suites suite-clang-asan build/clang-asan "$half" $others
+    CK_TIMEOUT_MULTIPLIER=20 suites suite-clang-asan build/clang-asan/runner "$half" $others
 fi
-if build build/gcc-debug gcc "-O0 -g" all tests; then
+if build build/gcc-debug gcc "-O0 -g" all quick; then
     note "built build/gcc-debug"
-    CK_TIMEOUT_MULTIPLIER=10 suites quick-gcc-debug build/gcc-debug maths/ $quick
+    CK_TIMEOUT_MULTIPLIER=10 suites quick-gcc-debug build/gcc-debug/runner_quick maths/ $quick
 fi
-if build build/clang-O2 clang "-O2 -g" all tests; then
+if build build/clang-O2 clang "-O2 -g" all quick; then
     note "built build/clang-O2"
-    CK_TIMEOUT_MULTIPLIER=4 suites quick-clang-O2 build/clang-O2 maths/ $quick
+    CK_TIMEOUT_MULTIPLIER=4 suites quick-clang-O2 build/clang-O2/runner_quick maths/ $quick
 fi
 if build build/clang-fuzz clang "-O1 -g $sanitize -fsanitize=fuzzer-no-link" fuzzers; then
     note "built build/clang-fuzz"

@@ -11,7 +11,7 @@ SPEED = $(sort $(wildcard tests/speed/*.c))
 
 suite_name = $(subst /check_,_,$(patsubst tests/%.c,%,$(1)))_suite
 TEST_CFLAGS = -Itests
-TEST_LIBS = $(shell pkg-config --libs check) $(LIBS) -lvterm
+TEST_LIBS = -Wl,--wrap=_mark_point $(shell pkg-config --libs check) $(LIBS) -lvterm
 PROGRAM_O = $(ROOMS_O) $(BUILD)/libbandwright.a
 
 $(BUILD)/tests/%.o: tests/%.c
@@ -32,6 +32,9 @@ endef
 $(BUILD)/runner_suites.c: FORCE
 	$(call write_suites,$(filter $(foreach f,$(FOLDERS),tests/$(f)/check_%),$(SUITES)))
 
+$(BUILD)/quick_suites.c: FORCE
+	$(call write_suites,$(foreach file,$(QUICK),$(if $(findstring /check_,$(file)),$(file))))
+
 $(BUILD)/outside_suites.c: FORCE
 	$(call write_suites,$(filter tests/outside/check_%,$(OUTSIDE)))
 
@@ -41,6 +44,13 @@ $(BUILD)/%_suites.o: $(BUILD)/%_suites.c
 RUNNER_O = $(BUILD)/runner_suites.o $(BUILD)/tests/runner.o $(SUITES:%.c=$(BUILD)/%.o)
 $(BUILD)/runner: $(RUNNER_O) $(PROGRAM_O)
 	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $(RUNNER_O) $(PROGRAM_O) $(TEST_LIBS)
+
+# What any compiler must come to the same figures with: suites without keys, screens and processes.
+QUICK = $(filter $(foreach f,maths published shop desk show,tests/$(f)/%),$(SUITES))
+QUICK_O = $(BUILD)/quick_suites.o $(BUILD)/tests/runner.o \
+    $(patsubst %.c,$(BUILD)/%.o,$(QUICK) $(filter-out tests/bench/check_%,$(filter tests/bench/%,$(SUITES))))
+$(BUILD)/runner_quick: $(QUICK_O) $(PROGRAM_O)
+	$(CC) $(CFLAGS) $(LDFLAGS) -o $@ $(QUICK_O) $(PROGRAM_O) $(TEST_LIBS)
 
 OUTSIDE_O = $(BUILD)/outside_suites.o $(BUILD)/tests/runner.o $(OUTSIDE:%.c=$(BUILD)/%.o)
 $(BUILD)/runner_outside: $(OUTSIDE_O) $(PROGRAM_O)
@@ -53,6 +63,7 @@ $(BUILD)/speed_%: $(BUILD)/tests/speed/%.o $(PROGRAM_O)
 	$(CC) $(CFLAGS) -o $@ $^ $(LIBS) -lutil -lvterm -lgeos_c
 
 tests: $(BUILD)/runner
+quick: $(BUILD)/runner_quick
 outside: $(BUILD)/runner_outside
 fuzzers: $(FUZZERS:tests/fuzz/%.c=$(BUILD)/%)
 speed: $(SPEED:tests/speed/%.c=$(BUILD)/speed_%)
@@ -73,5 +84,5 @@ soak:
 	@tests/soak.sh
 
 FORCE:
-.PHONY: tests outside fuzzers speed check bench soak FORCE
+.PHONY: tests quick outside fuzzers speed check bench soak FORCE
 .SECONDARY:

@@ -38,7 +38,7 @@ static bool is_in_hand(const bench *b, const bench_spot *spot) {
         return (b->screen == BENCH_FORM    ? (size_t)b->form.at
                 : b->screen == BENCH_STRIP ? (size_t)b->strip.at
                 : b->screen == BENCH_TOOL  ? b->shelf.field
-                                          : b->field) == spot->which;
+                                           : b->field) == spot->which;
     case SPOT_CARD:
         return b->card == spot->which;
     case SPOT_SIDE:
@@ -165,22 +165,22 @@ END_TEST
 
 START_TEST(the_bottom_line_is_keys) {
     bench *b = come(_i);
-    size_t count = b->spot_count, keys = 0;
-    bench_destroy(b);
-    for (size_t i = 0; i < count; i++) {
-        bench *clicked = come(_i), *pressed;
-        bench_spot spot = clicked->spots[i];
-        bool again = i > 0 && clicked->spots[i - 1].which == spot.which; /* the key, then its word */
+    size_t keys = 0;
+    for (size_t i = 0; i < b->spot_count; i++) {
+        bench_spot spot = b->spots[i];
+        bool again = i > 0 && b->spots[i - 1].which == spot.which; /* the key, then its word */
         if ((spot.kind == SPOT_KEY || spot.kind == SPOT_MEANT) && !again) {
+            bench *clicked = come(_i);
             bench_pointer(clicked, BENCH_CLICK, spot.x, spot.y);
-            pressed = come(_i);
+            bench *pressed = come(_i);
             bench_key(pressed, (int)spot.which);
             same_screens(clicked, pressed, "a click on the key", spot.which);
             bench_destroy(pressed);
+            bench_destroy(clicked);
             keys++;
         }
-        bench_destroy(clicked);
     }
+    bench_destroy(b);
     ck_assert_uint_gt(keys, 1);
 }
 END_TEST

@@ -3,9 +3,11 @@
 
 #include <check.h>
 #include <ftw.h>
+#include <glob.h>
 #include <limits.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "bench/inner.h"
@@ -14,21 +16,44 @@
 static char root[PATH_MAX], folder[64];
 static bool other_keys;
 
-static void run(const char *format, const char *first, const char *second) {
-    char command[PATH_MAX * 2 + 64];
-    snprintf(command, sizeof command, format, first, second);
-    ck_assert_msg(system(command) == 0, "%s", command);
+/* Tests come here thousands of times: no shell, and in memory where there is such a folder. */
+static void copy(const char *from, const char *to) {
+    char bytes[16384];
+    FILE *source = fopen(from, "rb"), *target = fopen(to, "wb");
+    ck_assert_msg(source != NULL && target != NULL, "%s to %s", from, to);
+    size_t length = fread(bytes, 1, sizeof bytes, source);
+    ck_assert_uint_lt(length, sizeof bytes);
+    ck_assert_uint_eq(fwrite(bytes, 1, length, target), length);
+    ck_assert_int_eq(fclose(source), 0);
+    ck_assert_int_eq(fclose(target), 0);
 }
 
+static void copy_inventory(void) {
+    char name[PATH_MAX + 80];
+    snprintf(name, sizeof name, "%s/share/inventory.yaml", root);
+    copy(name, HANDS_INVENTORY);
+}
+
+/* Copies of the examples and of the inventory: keys may save them. */
 void hands_begin(void) {
     other_keys = false;
     ck_assert_ptr_nonnull(getcwd(root, sizeof root));
-    snprintf(folder, sizeof folder, "/tmp/bandwright-hands-XXXXXX");
+    snprintf(folder, sizeof folder, "%s/bandwright-hands-XXXXXX", access("/dev/shm", W_OK) == 0 ? "/dev/shm" : "/tmp");
     ck_assert_ptr_nonnull(mkdtemp(folder));
-    run("mkdir '%2$s'/examples && cp '%1$s'/projects/*.yaml '%2$s'/examples/", root, folder);
-    run("cp '%s'/projects/*.yaml '%s'/", root, folder); /* copies of the examples: keys may save them */
-    run("mkdir '%2$s'/shop && cp '%1$s'/share/inventory.yaml '%2$s'/shop/", root, folder); /* keys may save it, too */
+    glob_t examples;
+    ck_assert_int_eq(glob("projects/*.yaml", 0, NULL, &examples), 0);
     ck_assert_int_eq(chdir(folder), 0);
+    ck_assert_int_eq(mkdir("examples", 0777) | mkdir("shop", 0777), 0);
+    for (size_t i = 0; i < examples.gl_pathc; i++) {
+        char from[PATH_MAX + 80], to[80];
+        const char *name = strrchr(examples.gl_pathv[i], '/') + 1;
+        snprintf(from, sizeof from, "%s/projects/%s", root, name);
+        snprintf(to, sizeof to, "examples/%s", name);
+        copy(from, to);
+        copy(from, name);
+    }
+    globfree(&examples);
+    copy_inventory();
 }
 
 static int take_away(const char *path, const struct stat *status, int kind, struct FTW *walk) {
@@ -38,28 +63,24 @@ static int take_away(const char *path, const struct stat *status, int kind, stru
     return remove(path);
 }
 
-/* Without a shell: tests come here hundreds of times. */
+static void take_away_all(const char *path) {
+    (void)nftw(path, take_away, 8, FTW_DEPTH | FTW_PHYS);
+}
+
 void hands_fresh(const char *file) {
-    char name[PATH_MAX + 80], bytes[16384];
-    (void)nftw("state", take_away, 8, FTW_DEPTH | FTW_PHYS);
-    snprintf(name, sizeof name, "%s/share/inventory.yaml", root);
-    for (int i = 0; i < (file != NULL ? 2 : 1); i++) {
-        if (i == 1) {
-            snprintf(name, sizeof name, "%s/projects/%s", root, file);
-        }
-        FILE *to = fopen(i == 0 ? HANDS_INVENTORY : file, "wb"), *source = fopen(name, "rb");
-        ck_assert(to != NULL && source != NULL);
-        size_t length = fread(bytes, 1, sizeof bytes, source);
-        ck_assert_uint_lt(length, sizeof bytes);
-        ck_assert_uint_eq(fwrite(bytes, 1, length, to), length);
-        fclose(source);
-        fclose(to);
+    char name[PATH_MAX + 80];
+    take_away_all("state");
+    copy_inventory();
+    if (file != NULL) {
+        snprintf(name, sizeof name, "%s/projects/%s", root, file);
+        copy(name, file);
     }
 }
 
 void hands_end(void) {
     ck_assert_int_eq(chdir(root), 0);
-    run("rm -rf '%s'%s", folder, "");
+    take_away_all(folder);
+    ck_assert_int_ne(access(folder, F_OK), 0);
 }
 
 bench *hands_open(const char *file) {
