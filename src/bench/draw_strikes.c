@@ -150,10 +150,16 @@ static void put_typed(bench *b, show_grid *grid, int bottom) {
     bool closed = round != NULL && round->parts[round->at].row == 0 &&
                   bench_band_plan(b)->runs[round->parts[round->at].index].closed;
     desk_round_free(round);
-    show_put(grid, 2, y, grid->width - 2, SHOW_PLAIN,
-             grid->width < 60 ? closed ? "left, to the first" : "left, to the end"
-             : closed         ? "along the guide, from a point of the last impression to the same of the first"
-                              : "along the guide from the leading tip of the last impression to the run's end");
+    const char *how = closed ? "along the guide, from a point of the last impression to the same of the first"
+                             : "along the guide from the leading tip of the last impression to the run's end";
+    if ((int)strlen(how) > grid->width - 2) {
+        how =
+            closed ? "left, from the last to the same point of the first" : "left, from the last one's tip to the end";
+    }
+    if ((int)strlen(how) > grid->width - 2) {
+        how = closed ? "left, to the first" : "left, to the end";
+    }
+    show_put(grid, 2, y, grid->width - 2, SHOW_PLAIN, how);
     if (large > 0) {
         show_large(grid, 2, y + 1, grid->width - 4, SHOW_BOLD, b->entry.text);
     }
@@ -200,6 +206,7 @@ void draw_strikes(bench *b, show_grid *grid) {
 
 /* ---- what is left ---- */
 
+#define NEARLY 2  /* counts that do not work and still have a line of their own; the others are scrolled to */
 #define NARROW 36 /* cells, in which a line of the list has no room for all its words */
 
 static void put_counts(bench *b, show_grid *grid, show_rect where) {
@@ -246,7 +253,8 @@ void draw_rest(bench *b, show_grid *grid) {
         y += put_warning(grid, (show_rect){x, y, width, most}, show_rest_none(&words, project, plan, b->rest));
         y += bottom >= 14;
     }
-    int room = bottom - y, list = (int)b->rest->count;
+    int room = bottom - y, list = (int)b->rest->count, worth = (int)b->rest->works + NEARLY;
+    list = list < worth ? list : worth;
     if (room >= 8) {
         list = list < room / 2 ? list : room / 2;
     } else {

@@ -44,6 +44,10 @@ static char *part_text(const desk *d, const desk_part *part) {
             used += (size_t)snprintf(text + used, room - used, ", from: %d", part->from);
             used += (size_t)add_length(text + used, room - used, d, "left", part->left);
         }
+        if (part->from > 0 && part->before > 0) {
+            used += (size_t)snprintf(text + used, room - used, ", before: %d", part->before);
+            used += (size_t)add_length(text + used, room - used, d, "left-before", part->left_before);
+        }
     }
     if (today(date)[0] != '\0') {
         used += (size_t)snprintf(text + used, room - used, ", date: %s", date);
@@ -193,7 +197,7 @@ bool desk_round_unstrike(desk *d, size_t band, shop_problems *problems) {
     }
     if (part->from > part->struck) { /* that measure was taken after this strike */
         begin_part(d, round, part);
-        part->from = 0;
+        part->from = part->before = 0;
         part->count = part->planned;
         part->of = bw_run_strikes(d->plan, band, part->index, part->count);
     }
@@ -248,6 +252,8 @@ bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, 
         desk_round_free(round);
         return false;
     }
+    part->before = part->from < rest->struck ? part->from : part->before;
+    part->left_before = part->from < rest->struck ? part->left : part->left_before;
     begin_part(d, round, part);
     part->count = one->count;
     part->of = bw_run_strikes(d->plan, band, part->index, one->count);
@@ -280,29 +286,25 @@ bool desk_round_can_log(const desk_round *round) {
     return can;
 }
 
-/* What one run took: with the tool, and in the round. */
-static bool log_part(desk *d, const desk_round *round, desk_part *part, shop_problems *problems) {
-    desk_edits list = {0};
-    if (!desk_log_round(d, round->band, part->item, &list, &part->took, problems)) {
-        desk_edits_release(&list);
-        return false;
-    }
-    part->logged = true;
-    item_edit(d, round, part->item, part_text(d, part), &list);
-    return put_edits(d, &list, "a round logged with its tool", problems);
-}
-
 bool desk_round_log(desk *d, size_t band, shop_problems *problems) {
     desk_round *round = read_or_refuse(d, band, problems);
     bool fine = round != NULL && desk_round_can_log(round);
+    desk_logs logs = {0};
     if (round != NULL && !fine) {
         desk_refuse(problems, "nothing was measured that is not logged yet: what was left tells what the strikes took");
     }
     for (size_t i = 0; fine && i < round->runs; i++) {
-        if (can_log(&round->parts[i])) {
-            fine = log_part(d, round, &round->parts[i], problems);
+        desk_part *part = &round->parts[i];
+        if (can_log(part)) {
+            fine = desk_log_round(d, band, part->item, &logs, &part->took, problems);
+            part->logged = true;
+            item_edit(d, round, part->item, part_text(d, part), &logs.list);
         }
     }
+    if (fine) {
+        fine = put_edits(d, &logs.list, "a round logged with its tool", problems);
+    }
+    desk_edits_release(&logs.list);
     desk_round_free(round);
     return fine;
 }

@@ -19,8 +19,10 @@ typedef struct desk_part {
     int of;       /* strikes it takes */
     int struck;
     bool begun;
-    int from;     /* runs: impressions struck when what was left was measured last; 0: never */
-    double left;  /* mm, then */
+    int from;    /* runs: impressions struck when what was left was measured last; 0: never */
+    double left; /* mm, then */
+    int before;  /* likewise at the measure before that one; 0: there was none */
+    double left_before;
     double aimed; /* mm, the step aimed at until then, on the mean; NAN: not written */
     int planned;  /* what the layout said when that was written, 0 and NAN: not written */
     double guide; /* mm, the run's length then */
@@ -52,8 +54,8 @@ bool desk_round_strike(desk *d, size_t band, shop_problems *problems);
 bool desk_round_unstrike(desk *d, size_t band, shop_problems *problems);
 /* The round in hand out of the list; one that is full stays, and a new one begins. */
 bool desk_round_anew(desk *d, size_t band, shop_problems *problems);
-/* What measured runs of the round in hand took, into the rounds of the band's tool; each once, a later log in place of a
- * shorter one. False with a problem if nothing was measured that is not logged yet. */
+/* What measured runs of the round in hand took, into the rounds of the band's tool; each once, a later log in place of
+ * a shorter one. False with a problem if nothing was measured that is not logged yet. */
 bool desk_round_log(desk *d, size_t band, shop_problems *problems);
 bool desk_round_can_log(const desk_round *round);
 /* From now on the run in hand goes on as rest->counts[index] says. */

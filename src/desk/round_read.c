@@ -102,6 +102,10 @@ static void read_run(const desk *d, const desk_round *round, size_t item, desk_p
         part->left = then.left;
         part->count = then.count;
         part->of = strikes;
+        part->left_before = item_length(d, band, item, "left-before");
+        bool fine = item_number(d, band, item, "before", &part->before) && part->before >= 1 &&
+                    part->before < part->from && part->left_before > 0;
+        part->before = fine ? part->before : 0;
     }
 }
 

@@ -325,7 +325,7 @@ static size_t logged_before(const bw_tool *tool, const shop_struck *round) {
     return found;
 }
 
-bool desk_log_round(const desk *d, size_t band, size_t round, desk_edits *list, double *took, shop_problems *problems) {
+bool desk_log_round(const desk *d, size_t band, size_t round, desk_logs *logs, double *took, shop_problems *problems) {
     const shop_project *p = d->project;
     if (band >= p->layout.band_count || round >= p->band_about[band].struck_count || p->bands[band].tool < 0 ||
         d->plan == NULL) {
@@ -340,16 +340,20 @@ bool desk_log_round(const desk *d, size_t band, size_t round, desk_edits *list, 
         return false;
     }
     int tool = p->bands[band].tool;
-    if ((size_t)tool >= p->own_tools && !desk_tool_edits(d, band, tool, list, problems)) {
+    desk_edits *list = &logs->list;
+    if ((size_t)tool >= p->own_tools && list->count == 0 && !desk_tool_edits(d, band, tool, list, problems)) {
         return false;
     }
-    char *path = desk_say("tools.%s.rounds[%zu]", p->tools[tool].id, logged_before(&p->tools[tool], one) + 1);
-    char *old = path != NULL ? shop_project_get(p, path) : NULL;
+    size_t at = logged_before(&p->tools[tool], one);
+    bool more = at == items_of(&p->tools[tool], true);
+    char *path = desk_say("tools.%s.rounds[%zu]", p->tools[tool].id, at + 1 + (more ? logs->more : 0));
+    char *old = more || path == NULL ? NULL : shop_project_get(p, path);
     desk_edits_add(list, path, round_flow(d, one, *took), false);
     if (list->failed) {
         free(old);
         return false;
     }
     list->edits[list->count - 1].old_text = old; /* in its place */
+    logs->more += more;
     return true;
 }

@@ -38,10 +38,16 @@ bool desk_strip_edit(const desk *d, const char *id, const desk_strip *typed, sho
 bool desk_strip_edits(const desk *d, int tool, const desk_strip *typed, shop_edit edits[2], size_t *count,
                       char title[160]);
 
-/* The edits that log the n-th round (from 0) of a band's `struck` into `rounds` of its tool: the impressions struck and
- * what they took, which is the run less what was left, mm. What was logged of the same round before makes place. The
- * layout's own copy of the tool gets it. False with the reason if it says too little: 2 impressions at least, and what
- * was left as it was measured. The caller releases the list also then. */
-bool desk_log_round(const desk *d, size_t band, size_t round, desk_edits *list, double *took, shop_problems *problems);
+/* Rounds that are logged as one change. */
+typedef struct desk_logs {
+    desk_edits list;
+    size_t more; /* rounds that it adds to the tool */
+} desk_logs;
+
+/* Adds the edits that log the n-th round (from 0) of a band's `struck` into `rounds` of its tool: the impressions
+ * struck and what they took, which is the run less what was left, mm. What was logged of the same round before makes
+ * place. The layout's own copy of the tool gets it. False with the reason if it says too little: 2 impressions at
+ * least, and what was left as it was measured. The caller releases the list also then. */
+bool desk_log_round(const desk *d, size_t band, size_t round, desk_logs *logs, double *took, shop_problems *problems);
 
 #endif

@@ -125,7 +125,7 @@ static void hold_struck(shop_holder *h, const shop_node **maps, size_t count) {
     for (size_t i = 0; i < count; i++) {
         char path[SHOP_PATH];
         shop_target target = {.struck = &list[i]};
-        list[i] = (shop_struck){.run = 1, .guide = NAN, .left = NAN, .aimed = NAN, .took = NAN};
+        list[i] = (shop_struck){.run = 1, .guide = NAN, .left = NAN, .left_before = NAN, .aimed = NAN, .took = NAN};
         item_called(h, maps[i], path);
         shop_load_map(h->loader, maps[i], "bands[].struck[]", path, kinds, &target);
     }

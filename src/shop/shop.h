@@ -158,7 +158,9 @@ typedef struct shop_struck {
     double guide;    /* mm, the run of the guide then, NAN = not said */
     int from;        /* impressions struck when the step was last changed */
     double left;     /* mm still to go along the guide, NAN = not measured */
-    double aimed;    /* mm a step, NAN = not said */
+    int before;      /* impressions struck at the measure before that, 0 = there was none */
+    double left_before;
+    double aimed; /* mm a step, NAN = not said */
     bool done;
     bool logged; /* among the rounds of its tool */
     double took; /* mm that are among them, of this round; NAN = none */

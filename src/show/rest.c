@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bandwright/hand.h"
 #include "show/inner.h"
 #include "show/round.h"
 
@@ -157,15 +158,19 @@ const char *show_rest_drift(show_words *out, const shop_project *project, const 
     }
     if (rest->told_at > 0)
         snprintf(words, sizeof words, "told after %d", rest->told_at);
-    bool off = fabs(drift) >= SHOW_NOTHING;
-    if (off)
+    bool seen = fabs(drift) >= BW_RULE_MM / 2;
+    if (fabs(drift) >= SHOW_NOTHING)
         show_say(out, ", %s %s than %s", show_change(project, drift).text, drift > 0 ? "more" : "less", words);
     else
         show_say(out, ", as %s", words);
-    if (off && !isnan(rest->since_step))
+    if (rest->doubtful)
+        return out->text; /* the steps are told with the doubt */
+    if (!seen && fabs(drift) >= SHOW_NOTHING)
+        show_say(out, ", and less than a rule tells");
+    if (seen && !isnan(rest->since_step))
         show_say(out, ": the steps %s %s, %s on the mean", rest->told_at > 0 ? "since then were" : "struck were",
                  drift > 0 ? "short" : "long", show_apart(project, rest->since_step, rest->told_step).text);
-    if (off && !isnan(rest->since_step) && rest->told_at > 0)
+    if (seen && !isnan(rest->since_step) && rest->told_at > 0)
         show_say(out, " in place of %s", show_apart(project, rest->told_step, rest->since_step).text);
     return out->text;
 }

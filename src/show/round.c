@@ -52,6 +52,11 @@ const char *show_round_struck(show_words *out, const shop_project *project, cons
     for (size_t i = 0; i < round->runs && out->text[0] == '\0'; i++) {
         const desk_part *part = &round->parts[i];
         bw_measure m = {.band = round->band, .run = i, .struck = part->from, .left = part->left};
+        if (part->before > 0) { /* what was told then is not known any more: how long it was, is */
+            m.told_at = part->before;
+            m.told_left = part->left_before;
+            m.told_count = part->count;
+        }
         bw_rest *rest = NULL;
         if (part->from > 0 && bw_rest_create(plan, &m, NULL, &rest) == BW_OK) {
             show_rest_struck(out, project, plan, rest, true);

@@ -236,6 +236,55 @@ START_TEST(the_part_struck_is_judged_too) {
 }
 END_TEST
 
+/* 20 that ride, then 12 that make up for it on the mean: what rides rides still. */
+START_TEST(a_second_measure_forgives_nothing) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*20 \"186\" Enter Enter Space*12 \"80\" Enter");
+    double mean = b->rest->struck_step * 0.9;
+    ck_assert_double_gt(mean, bench_band_plan(b)->least); /* the inner row is 33 by 37 mm of the guide's radius */
+    hands_see(b, "For the part struck: no");
+    hands_press(b, "Enter Space");
+    hands_see(b, "For the part struck: no");
+    hands_press(b, "Esc s");
+    bench_destroy(b);
+    b = hands_open(LID);
+    hands_press(b, "b");
+    hands_see(b, "For the part struck: no");
+    bench_destroy(b);
+}
+END_TEST
+
+/* Two runs of one round are logged as one change. */
+START_TEST(runs_are_logged_together) {
+    bench *b = hands_open("walnut-cover.yaml");
+    desk_round *round = NULL;
+    hands_press(b, "b");
+    for (int run = 0; run < 2; run++) {
+        desk_round_free(round);
+        round = round_of(b);
+        press_times(b, "Space", round->parts[run].of - 3);
+        hands_press(b, "Enter Enter Enter");
+        ck_assert_msg(!b->bad, "%s", b->message);
+        press_times(b, "Space", run == 0 ? 3 : 0);
+    }
+    desk_round_free(round);
+    hands_press(b, "y");
+    ck_assert_msg(!b->bad, "%s", b->message);
+    char path[80], *rounds;
+    snprintf(path, sizeof path, "tools.%s.rounds[2].impressions",
+             desk_project(b->desk)->tools[desk_project(b->desk)->bands[b->band].tool].id);
+    rounds = shop_project_get(desk_project(b->desk), path);
+    ck_assert_ptr_nonnull(rounds);
+    free(rounds);
+    hands_press(b, "u");
+    *strrchr(path, '[') = '\0';
+    rounds = shop_project_get(desk_project(b->desk), path);
+    ck_assert_msg(rounds == NULL || strcmp(rounds, "[]") == 0, "%s", rounds);
+    free(rounds);
+    bench_destroy(b);
+}
+END_TEST
+
 START_TEST(what_can_hardly_be_is_asked_again) {
     bench *b = hands_open(LID);
     hands_press(b, "b Space*24 \"60\" Enter");
@@ -368,6 +417,8 @@ Suite *bench_round_suite(void) {
     tcase_add_test(tests, a_measured_round_is_logged_once);
     tcase_add_test(tests, a_longer_log_takes_the_place_of_the_shorter);
     tcase_add_test(tests, the_part_struck_is_judged_too);
+    tcase_add_test(tests, a_second_measure_forgives_nothing);
+    tcase_add_test(tests, runs_are_logged_together);
     tcase_add_test(tests, what_can_hardly_be_is_asked_again);
     tcase_add_test(tests, a_second_measure_goes_by_the_first);
     tcase_add_test(tests, check_marks_are_made_anew);

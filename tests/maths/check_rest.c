@@ -141,6 +141,43 @@ START_TEST(the_advice_closes_the_round) {
 }
 END_TEST
 
+/* The best count followed for a while, with a drift of its own, and then measured again: what was told is where the
+ * advice had the hand by then, and what is told now closes the round, too. */
+START_TEST(a_second_advice_closes_the_round) {
+    demo d;
+    int again = 0;
+    static double places[2000];
+    demo_makers[_i](&d);
+    demo_make(&d);
+    for (size_t run = 0; run < d.plan->bands[0].run_count; run++)
+        for (int n = 2; n < d.plan->bands[0].runs[run].count - 3; n += 5)
+            for (int k = 0; k < DRIFTS; k++) {
+                bw_rest *rest, *second;
+                double left = bw_rest_planned(d.plan, 0, run, n) + drifts[k];
+                ck_assert_int_eq(demo_measure(&d, run, n, left, &rest), BW_OK);
+                const bw_rest_count *one = &rest->counts[0];
+                int since = 1 + one->steps / 3;
+                bw_rest_places(d.plan, rest, 0, places);
+                double told = places[one->steps] - places[since];
+                bw_measure m = {.run = run, .struck = n + since, .left = told + drifts[DRIFTS - 1 - k] / 2};
+                m.told_at = n;
+                m.told_left = left;
+                m.told_count = one->count;
+                if (m.left > 1 && since < one->steps) {
+                    ck_assert_int_eq(bw_rest_create(d.plan, &m, NULL, &second), BW_OK);
+                    ck_assert_double_eq_tol(second->told, told, 1e-9);
+                    for (size_t i = 0; i < second->count; i++)
+                        follow(&d, second, i, d.layout.outline.shape == BW_CIRCLE);
+                    again++;
+                    bw_rest_destroy(second);
+                }
+                bw_rest_destroy(rest);
+            }
+    ck_assert_int_gt(again, 20);
+    demo_end(&d);
+}
+END_TEST
+
 START_TEST(without_drift_it_is_the_plan) {
     demo d;
     static double along[2000], places[2000];
@@ -258,6 +295,7 @@ Suite *maths_rest_suite(void) {
     TCase *tests = tcase_create("rest");
     tcase_set_timeout(tests, 60);
     tcase_add_loop_test(tests, the_advice_closes_the_round, 0, DEMOS);
+    tcase_add_loop_test(tests, a_second_advice_closes_the_round, 0, DEMOS);
     tcase_add_loop_test(tests, without_drift_it_is_the_plan, 0, DEMOS);
     tcase_add_test(tests, a_round_by_hand);
     tcase_add_test(tests, rows_that_are_left_out_make_it_work);

@@ -182,6 +182,8 @@ static const range ranges[] = {
     {"of", BAND("struck: [{of: %}]"), {"1", "100000"}, {"0", "auto"}},
     {"from", BAND("struck: [{from: %}]"), {"0", "100000"}, {"-1", "100001"}},
     {"left", BAND("struck: [{left: %}]"), {"0", "100000", "3/4 in"}, {"-0.01", "100001", "x"}},
+    {"before", BAND("struck: [{before: %}]"), {"0", "100000"}, {"-1", "100001"}},
+    {"left-before", BAND("struck: [{left-before: %}]"), {"0", "100000"}, {"-0.01", "100001"}},
     {"aimed", BAND("struck: [{aimed: %}]"), {"0.01", "1000"}, {"0", "1001"}},
     {"planned", BAND("struck: [{planned: %}]"), {"1", "100000"}, {"0", "100001", "few"}},
     {"guide", BAND("struck: [{guide: %}]"), {"0", "342.5", "100000", "13 1/2 in"}, {"-1", "100001"}},

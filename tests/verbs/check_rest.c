@@ -67,6 +67,15 @@ START_TEST(the_part_struck_counts) {
 }
 END_TEST
 
+/* Half of what a rule is read to is no drift of the hand. */
+START_TEST(what_a_rule_cannot_tell_is_no_drift) {
+    const spawned *run = spawn("$BW rest lid.yaml weave --struck 24 --left 135");
+    ck_assert_msg(strstr(run->out, "0.15 mm more than planned, and less than a rule tells.") != NULL, "%s", run->out);
+    run = spawn("$BW rest lid.yaml weave --struck 24 --left 135.2");
+    ck_assert_msg(strstr(run->out, "0.35 mm more than planned: the steps struck") != NULL, "%s", run->out);
+}
+END_TEST
+
 /* Begun at 40 of 7.93 mm and 20 struck: 38 of 8.35 mm now, yet 166.58 mm are left by the steps that were told. */
 START_TEST(a_layout_that_changed_is_known) {
     spawn("$BW set lid.yaml 'bands.weave.struck=[{run: 1, impressions: 20, of: 40, planned: 40, guide: "
@@ -146,6 +155,7 @@ Suite *verbs_rest_suite(void) {
     tcase_add_test(tests, where_nothing_fits_it_says_what_to_do);
     tcase_add_test(tests, the_round_in_hand_is_known);
     tcase_add_test(tests, the_part_struck_counts);
+    tcase_add_test(tests, what_a_rule_cannot_tell_is_no_drift);
     tcase_add_test(tests, a_layout_that_changed_is_known);
     tcase_add_test(tests, words_fit_what_is_struck);
     tcase_add_test(tests, a_jump_is_told_once);
