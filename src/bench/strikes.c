@@ -214,7 +214,8 @@ void rest_take_left(bench *b) {
     desk_round_free(round);
     b->typing = TYPING_NOTHING;
     if (status != BW_OK) {
-        bench_refuse(b, "out of memory");
+        bench_refuse(b, status == BW_NO_MEMORY ? "out of memory"
+                                               : "Of this nothing can be told: count and measure again.");
         return;
     }
     bench_go(b, BENCH_REST);

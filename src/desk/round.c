@@ -37,7 +37,9 @@ static char *part_text(const desk *d, const desk_part *part) {
                            : (size_t)snprintf(text, room, "{run: %zu", part->index + 1);
     used += (size_t)snprintf(text + used, room - used, ", impressions: %d, of: %d", part->struck, part->of);
     if (part->row == 0) {
-        used += (size_t)snprintf(text + used, room - used, ", planned: %d", part->planned);
+        if (part->planned > 0) {
+            used += (size_t)snprintf(text + used, room - used, ", planned: %d", part->planned);
+        }
         used += (size_t)add_length(text + used, room - used, d, "guide", part->guide);
         used += (size_t)add_length(text + used, room - used, d, "aimed", part->aimed);
         if (part->from > 0) {
@@ -91,25 +93,18 @@ static bool put_item(desk *d, const desk_round *round, size_t item, char *text, 
     return put_edits(d, &list, title, problems);
 }
 
-/* The items from `item` on taken out, the last first. */
-static bool cut_items(desk *d, const desk_round *round, size_t item, const char *title, shop_problems *problems) {
-    size_t count = item == 0 ? 1 : round->items - item;
-    shop_edit *edits = calloc(count, sizeof *edits);
-    bool fine = edits != NULL;
-    for (size_t i = 0; i < count && fine; i++) {
-        edits[i].path = item == 0 ? desk_say("bands[%zu].struck", round->band + 1)
-                                  : desk_say("bands[%zu].struck[%zu]", round->band + 1, round->items - i);
-        fine = edits[i].path != NULL;
+/* `count` items from `item` on taken out, the last first. */
+static bool cut_items(desk *d, const desk_round *round, size_t item, size_t count, const char *title,
+                      shop_problems *problems) {
+    desk_edits list = {0};
+    if (count == round->items) {
+        desk_edits_add(&list, desk_say("bands[%zu].struck", round->band + 1), NULL, true);
+        count = 0;
     }
-    if (!fine) {
-        desk_no_memory(problems);
+    for (; count > 0; count--) {
+        desk_edits_add(&list, desk_say("bands[%zu].struck[%zu]", round->band + 1, item + count), NULL, true);
     }
-    fine = fine && desk_edit_many(d, edits, count, title, problems);
-    for (size_t i = 0; edits != NULL && i < count; i++) {
-        shop_edit_free(&edits[i]);
-    }
-    free(edits);
-    return fine;
+    return put_edits(d, &list, title, problems);
 }
 
 /* What the layout says now, for a run that is begun. */
@@ -138,7 +133,7 @@ static char *part_title(const desk *d, const desk_round *round, const desk_part 
 static bool put_part(desk *d, desk_round *round, size_t at, bool more, shop_problems *problems) {
     desk_part *part = &round->parts[at];
     char *title = part_title(d, round, part);
-    size_t item = more ? round->items : round->items - 1;
+    size_t item = more ? round->items : part->item; /* items of rows that are gone may stand behind it */
     bool fine = put_item(d, round, item, part_text(d, part), title, problems);
     free(title);
     desk_round_free(round);
@@ -190,7 +185,7 @@ bool desk_round_unstrike(desk *d, size_t band, shop_problems *problems) {
     part->struck--;
     if (part->struck == 0) {
         char *title = part_title(d, round, part);
-        bool fine = title != NULL && cut_items(d, round, round->items - 1, title, problems);
+        bool fine = title != NULL && cut_items(d, round, part->item, 1, title, problems);
         free(title);
         desk_round_free(round);
         return fine;
@@ -223,7 +218,7 @@ bool desk_round_anew(desk *d, size_t band, shop_problems *problems) {
         fine = put_item(d, round, round->items, part_text(d, &part), title, problems);
     } else {
         snprintf(title, sizeof title, "%.80s: the round with %ld struck taken out", name, round->struck);
-        fine = cut_items(d, round, round->first_item, title, problems);
+        fine = cut_items(d, round, round->first_item, round->items - round->first_item, title, problems);
     }
     desk_round_free(round);
     return fine;
@@ -266,7 +261,7 @@ bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, 
     shop_show_length(one->step, d->project->units, step, sizeof step);
     char *title = desk_say("%s: %s left after %d, on with %d step%s of %s", d->project->bands[band].name, left,
                            rest->struck, one->steps, one->steps == 1 ? "" : "s", step);
-    bool fine = title != NULL && put_item(d, round, round->items - 1, part_text(d, part), title, problems);
+    bool fine = title != NULL && put_item(d, round, part->item, part_text(d, part), title, problems);
     free(title);
     desk_round_free(round);
     return fine;

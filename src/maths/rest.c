@@ -167,7 +167,7 @@ static bool all_counts(const maths_rest *rest, bw_rest *out, maths_arena *arena)
     return true;
 }
 
-static bw_status fill(whole *made, const bw_plan *plan, const bw_measure *measure, maths_rest *rest) {
+static bw_status fill(whole *made, const bw_measure *measure, maths_rest *rest) {
     bw_rest *out = &made->rest;
     maths_arena *arena = &made->arena;
     const maths_worked_run *run = rest->run;
@@ -179,7 +179,7 @@ static bw_status fill(whole *made, const bw_plan *plan, const bw_measure *measur
     rest->until = maths_rest_end(run, places);
     rest->from = rest->until - rest->left;
     rest->usual = run->task.lay->usual;
-    out->planned = bw_rest_planned(plan, out->band, out->run, rest->struck);
+    out->planned = rest->struck <= run->spread.count ? rest->until - places[rest->struck - 1] : NAN;
     if (!maths_rest_struck(rest, measure, out, arena))
         return BW_NO_MEMORY;
     if (measure->count > 0) {
@@ -225,7 +225,7 @@ bw_status bw_rest_create(const bw_plan *plan, const bw_measure *measure, const b
     maths_arena_init(&made->arena, &a);
     made->rest =
         (bw_rest){.band = measure->band, .run = measure->run, .struck = part.struck, .left = part.left, .memory = made};
-    bw_status status = fill(made, plan, measure, &part);
+    bw_status status = fill(made, measure, &part);
     if (status != BW_OK) {
         bw_rest_destroy(&made->rest);
         return status;

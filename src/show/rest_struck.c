@@ -86,7 +86,8 @@ const char *show_rest_marks(show_words *out, const shop_project *project, const 
     show_say(out, "Check marks made before hold no more.");
     for (int i = 0; i < marks; i++) {
         if (i == 0)
-            show_say(out, " New, from a point of %s %d to where that of the next belongs: ", what, rest->struck);
+            show_say(out, " New, from the middle of %s %d to where the middle of the next one lies: ", what,
+                     rest->struck);
         show_say(out, "%safter %d, %s along", i == 0 ? "" : "; ", list[i].after,
                  show_length(project, list[i].along).text);
     }

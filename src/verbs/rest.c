@@ -56,6 +56,10 @@ static bool read_left(const verb_args *args, const desk *d, asked *what) {
                           : "along the guide, from the leading tip of the last impression to the run's end");
         return false;
     }
+    if (bw_rest_longest(desk_plan(d), what->band, (size_t)what->run - 1) <= 0) {
+        verb_complain("--run: found '%d'; no impression has room on this run", what->run);
+        return false;
+    }
     if (!shop_parse_length(text, strlen(text), project->units, false, &what->left, why)) {
         verb_complain("--left: found '%s'; %s", text, why);
         return false;
@@ -77,8 +81,10 @@ static int answer(const desk *d, const asked *what) {
     desk_round *round = desk_round_read(d, what->band);
     bw_measure measure = desk_round_measure(round, what->band, (size_t)what->run - 1, what->struck, what->left);
     desk_round_free(round);
-    if (bw_rest_create(plan, &measure, NULL, &rest) != BW_OK) {
-        return verb_complain("out of memory");
+    bw_status made = bw_rest_create(plan, &measure, NULL, &rest);
+    if (made != BW_OK) {
+        return verb_complain(made == BW_NO_MEMORY ? "out of memory"
+                                                  : "of so many struck and so much left nothing can be told");
     }
     bool written = show_rest_text(stdout, desk_project(d), plan, rest) && fflush(stdout) == 0;
     int status = rest->works > 0 && rest->part.works && !rest->doubtful ? VERB_FITS : VERB_DOES_NOT_FIT;

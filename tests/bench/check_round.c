@@ -402,6 +402,35 @@ START_TEST(strange_lists_do_no_harm) {
 }
 END_TEST
 
+/* What a run or row that the layout has no more says, stays; and a record that does not say what was planned goes on.
+ */
+START_TEST(records_of_others_stay) {
+    static const char *const lists[] = {
+        "[{run: 1, impressions: 30, of: 40, planned: 40, done: no}, {run: 2, impressions: 3, of: 20, done: no}]",
+        "[{run: 1, impressions: 30, of: 40, done: no}, {row: 9, impressions: 7, of: 20, done: no}]",
+        "[{run: 1, impressions: 30, of: 40, done: no}]"};
+    static const char *const other[] = {"run: 2, impressions: 3", "row: 9, impressions: 7", "run: 1"};
+    hands_fresh(LID);
+    bench *b = hands_open(LID);
+    ck_assert(desk_edit(b->desk, "bands.weave.struck", lists[_i], NULL));
+    hands_press(b, "b Space*3");
+    stands(b, 0, 33);
+    hands_press(b, "\"70\" Enter Enter Backspace*32");
+    ck_assert_msg(!b->bad, "%s", b->message);
+    stands(b, 0, 1);
+    for (int more = 0; more < 2; more++) {
+        char *list = shop_project_get(desk_project(b->desk), "bands.weave.struck");
+        ck_assert_msg(strstr(list, other[_i]) != NULL, "%s", list);
+        ck_assert_msg(_i == 2 || (strchr(list, '{') != strrchr(list, '{')) == (more == 0), "%s", list);
+        free(list);
+        if (_i < 2) {
+            hands_press(b, "Backspace");
+        }
+    }
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_round_suite(void) {
     Suite *suite = suite_create("a round at the bench");
     TCase *tests = tcase_create("round");
@@ -423,6 +452,7 @@ Suite *bench_round_suite(void) {
     tcase_add_test(tests, a_second_measure_goes_by_the_first);
     tcase_add_test(tests, check_marks_are_made_anew);
     tcase_add_loop_test(tests, a_kill_loses_no_strike, 0, 5);
+    tcase_add_loop_test(tests, records_of_others_stay, 0, 3);
     tcase_add_loop_test(tests, strange_lists_do_no_harm, 0, 8);
     suite_add_tcase(suite, tests);
     return suite;

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "maths/demo.h"
+#include "maths/purse.h"
 
 Suite *maths_rest_struck_suite(void);
 
@@ -147,6 +148,30 @@ START_TEST(new_check_marks_lie_on_the_new_steps) {
 }
 END_TEST
 
+static bw_status rest_once(const void *about, const bw_allocator *allocator) {
+    const demo *d = about;
+    bw_rest *rest = NULL;
+    bw_check_mark list[4];
+    bw_measure m = {.struck = 22, .left = 150, .told_at = 12, .told_left = 220, .told_count = 40};
+    bw_status status = bw_rest_create(d->plan, &m, allocator, &rest);
+    ck_assert_int_eq(status == BW_OK, rest != NULL);
+    if (status == BW_OK) {
+        ck_assert(!isnan(rest->planned) && !isnan(rest->told) && rest->works > 0);
+        status = bw_rest_marks(d->plan, rest, 0, 3, allocator, list);
+    }
+    bw_rest_destroy(rest);
+    return status;
+}
+
+START_TEST(memory_runs_out) {
+    demo d;
+    demo_lid(&d);
+    demo_make(&d);
+    purse_run_out(&d, rest_once, 1, "a round struck in part");
+    demo_end(&d);
+}
+END_TEST
+
 Suite *maths_rest_struck_suite(void) {
     Suite *suite = suite_create("maths/rest_struck");
     TCase *tests = tcase_create("rest_struck");
@@ -155,6 +180,7 @@ Suite *maths_rest_struck_suite(void) {
     tcase_add_test(tests, steps_of_another_layout_are_gone_by);
     tcase_add_test(tests, what_can_hardly_be_is_doubted);
     tcase_add_test(tests, new_check_marks_lie_on_the_new_steps);
+    tcase_add_test(tests, memory_runs_out);
     suite_add_tcase(suite, tests);
     return suite;
 }

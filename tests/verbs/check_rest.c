@@ -64,6 +64,12 @@ START_TEST(the_part_struck_counts) {
     ck_assert_msg(strncmp(run->out, "Count again and measure again: 24 struck and 60 mm left", 55) == 0, "%s",
                   run->out);
     ck_assert_ptr_nonnull(strstr(run->out, "The plan\nhas as much left after"));
+    run = spawn("$BW rest lid.yaml weave --struck 100000 --left 300");
+    ck_assert_msg(run->status == 1 && strncmp(run->out, "Count again", 11) == 0, "%s", run->out);
+    run = spawn("$BW rest lid.yaml weave --struck 1 --left 200");
+    ck_assert_msg(run->status == 1 && strncmp(run->out, "Measure again: after the first", 30) == 0 &&
+                      strstr(run->out, "steps struck") == NULL,
+                  "%s", run->out);
 }
 END_TEST
 
