@@ -71,9 +71,12 @@ static const bench_command table[] = {
     {{BENCH_KEY_TAB, BENCH_KEY_BACKTAB}, 0, "next row", "To the next row, or the one before.", AT(STRIP), do_strip_move, NULL},
     {{BENCH_KEY_HOME, BENCH_KEY_END}, 0, "first, last", "To the first row, or to the last.", AT(STRIP), do_strip_move, NULL},
     {{BENCH_KEY_LEFT, BENCH_KEY_RIGHT, '-', '+', '='}, 2, "other choice", "The choice before or after this one.", AT(STRIP), do_strip_other, NULL},
-    {{BENCH_KEY_ENTER, ' '}, 1, "type or add it", "Types a new value; on the last row writes the strip into the tool.", AT(STRIP), do_strip_type, NULL},
+    {{BENCH_KEY_ENTER, ' '}, 1, "type or add it", "Types a new value; on the last rows writes the strip into the tool, or takes one out.", AT(STRIP), do_strip_type, NULL},
     {{BENCH_KEY_DIGIT}, 0, "type a number", "Typing a number begins a new value.", AT(STRIP), do_strip_type, NULL},
-    {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row.", AT(STRIP), do_strip_clear, NULL},
+    {{BENCH_KEY_BACKSPACE, BENCH_KEY_DELETE}, 0, "empty", "Empties the row; on the last one takes a strip out.", AT(STRIP), do_strip_clear, NULL},
+    {{'u'}, 1, "undo", "Takes back what was added or taken out.", AT(STRIP), do_strip_undo, NULL},
+    {{'U'}, 0, "redo", "Makes it again.", AT(STRIP), do_strip_redo, NULL},
+    {{BENCH_KEY_PAGE_UP, BENCH_KEY_PAGE_DOWN}, 0, "page", "Back and on in what the strips tell, where the window does not hold it.", AT(STRIP), do_strip_scroll, NULL},
     {{BENCH_KEY_ESC}, 1, "back", "Back to where you were; strips that were added stay.", AT(STRIP), do_leave, NULL},
 
     /* the workbench: the value in hand */

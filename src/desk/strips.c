@@ -272,6 +272,25 @@ bool desk_strip_edits(const desk *d, int tool, const desk_strip *typed, shop_edi
     return true;
 }
 
+bool desk_strip_out(const desk *d, int tool, size_t strip, shop_edit *edit, char **was, char title[160]) {
+    const bw_tool *one = &d->project->tools[tool];
+    bool round = one->strips[strip].round;
+    const char *list = round ? "rounds" : "strips";
+    size_t before = 0;
+    for (size_t i = 0; i < strip; i++) {
+        before += one->strips[i].round == round;
+    }
+    char *item = desk_say("tools.%s.%s[%zu]", one->id, list, before + 1);
+    *was = item == NULL ? NULL : shop_text_get(d->project->text, item);
+    if (items_of(one, round) == 1) {
+        free(item);
+        item = desk_say("tools.%s.%s", one->id, list);
+    }
+    *edit = (shop_edit){.path = item};
+    snprintf(title, 160, "%.50s: %s %zu taken out", one->id, round ? "round" : "strip", before + 1);
+    return item != NULL && *was != NULL;
+}
+
 /* ---- a finished round ---- */
 
 #define SAME_LENGTH 0.003 /* mm: lengths of one round as they are written, in either unit */

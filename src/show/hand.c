@@ -194,9 +194,9 @@ size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double 
     tell_step(&t, "Usual step", &t.hand.usual, BW_STRUCK_USUAL);
     tell_step(&t, "Closest step", &t.hand.closest, BW_STRUCK_CLOSEST);
     tell_step(&t, "Widest step", &t.hand.widest, BW_STRUCK_WIDEST);
+    show_say_steps_in_use(line(&t), project, tool);
     tell_sigma(&t);
     tell_bias(&t);
-    show_say_steps_in_use(line(&t), project, tool);
     show_say(line(&t), "Lengths are taken to be read to %s.", fine(&t, rule).text);
     return t.count;
 }
