@@ -60,6 +60,7 @@ typedef struct even_ways {
     size_t count, room;
     size_t begin, end, at; /* the layer that is gone on from, and how far */
     size_t band;           /* the next one */
+    size_t space, width;   /* its values that are tried next: counted from 1, 0 = as they are */
     uint32_t *buckets;     /* heads of the layer that is being made */
     size_t bucket_count;   /* a power of 2 */
 } even_ways;
@@ -137,7 +138,7 @@ bool even_band_good(const bw_even *s, const bw_band_plan *band);
 
 /* Begins at the edge with so many changes for the bands. False without memory. */
 bool even_ways_begin(bw_even *s, const even_edge *edge);
-/* Goes on from one way; false if all bands are through. */
+/* Goes on from one way with one space and one width of the next band; false if all bands are through. */
 bool even_ways_step(bw_even *s, const even_edge *edge);
 void even_ways_free(bw_even *s);
 

@@ -165,36 +165,37 @@ static void try_guides(const trying *t, even_way way, double outer, double width
     }
 }
 
-static void try_widths(const trying *t, even_way way, double outer, size_t left) {
-    const even_values *width = &t->values[EVEN_WIDTH];
-    way.value[EVEN_WIDTH] = width->now;
-    try_guides(t, way, outer, width->now, left);
-    for (size_t i = 0; left > 0 && i < width->count && t->s->status == BW_OK; i++) {
-        even_way wider = way;
-        wider.value[EVEN_WIDTH] = width->value[i];
-        wider.total += width->size[i];
-        wider.moved |= 1u << EVEN_WIDTH;
-        if (even_told_full(t->s, wider.total))
-            return;
-        try_guides(t, wider, outer, width->value[i], left - 1);
-    }
+/* A knob's value, counted from 1; 0 = as it is. */
+static void take_value(even_way *way, const even_values *values, size_t knob, size_t index) {
+    way->value[knob] = index > 0 ? values->value[index - 1] : values->now;
+    way->total += index > 0 ? values->size[index - 1] : 0;
+    way->moved |= index > 0 ? 1u << knob : 0;
 }
 
-static void try_band(const trying *t) {
-    const even_way from = t->s->ways.ways[t->parent];
-    const even_values *space = &t->values[EVEN_SPACE];
+/* May the knob take its next value, on top of a total? */
+static bool goes_on(const trying *t, const even_values *values, size_t index, double total, size_t left) {
+    return left > 0 && index < values->count && !even_told_full(t->s, total + values->size[index]);
+}
+
+/* One space with one width, so that the search can stop between any two of them. False after the last. */
+static bool try_pair(const trying *t) {
+    even_ways *w = &t->s->ways;
+    const even_way from = w->ways[t->parent];
+    const even_values *space = &t->values[EVEN_SPACE], *width = &t->values[EVEN_WIDTH];
     even_way way = {.total = from.total, .set = from.set};
-    way.value[EVEN_SPACE] = space->now;
-    try_widths(t, way, from.offset + space->now, t->left);
-    for (size_t i = 0; t->left > 0 && i < space->count && t->s->status == BW_OK; i++) {
-        even_way moved = way;
-        moved.value[EVEN_SPACE] = space->value[i];
-        moved.total += space->size[i];
-        moved.moved |= 1u << EVEN_SPACE;
-        if (even_told_full(t->s, moved.total))
-            return;
-        try_widths(t, moved, from.offset + space->value[i], t->left - 1);
+    take_value(&way, space, EVEN_SPACE, w->space);
+    double so_far = way.total;
+    size_t left = t->left - (w->space > 0);
+    take_value(&way, width, EVEN_WIDTH, w->width);
+    try_guides(t, way, from.offset + way.value[EVEN_SPACE], way.value[EVEN_WIDTH], left - (w->width > 0));
+    if (goes_on(t, width, w->width, so_far, left)) {
+        w->width++;
+        return true;
     }
+    w->width = 0;
+    bool more = goes_on(t, space, w->space, from.total, t->left);
+    w->space = more ? w->space + 1 : 0;
+    return more;
 }
 
 /* ---- from the edge to the last band ---- */
@@ -214,7 +215,7 @@ bool even_ways_begin(bw_even *s, const even_edge *edge) {
         way.set ^= edge->value[i] > 0 ? even_bits_of(even_edge_knob(i), 0) : 0;
     for (size_t a = 0; a < s->told_count; a++)
         way.alive |= (s->told[a].edge_bits & ~bits) == 0 ? 1u << a : 0;
-    w->count = w->begin = w->end = w->at = w->band = 0;
+    w->count = w->begin = w->end = w->at = w->band = w->space = w->width = 0;
     if (!new_buckets(s, w->bucket_count > 0 ? w->bucket_count : BUCKETS_LEAST))
         return false;
     add(s, way);
@@ -236,13 +237,12 @@ bool even_ways_step(bw_even *s, const even_edge *edge) {
         return false;
     }
     if (w->at < w->end) {
-        size_t parent = w->at++;
         trying t = {.s = s,
                     .band = w->band,
-                    .parent = parent,
-                    .left = s->level - w->ways[parent].changes,
+                    .parent = w->at,
+                    .left = s->level - w->ways[w->at].changes,
                     .values = &s->values[w->band * EVEN_OF_BAND]};
-        try_band(&t);
+        w->at += !try_pair(&t);
         return true;
     }
     w->begin = w->end;
