@@ -15,10 +15,11 @@ double bw_chord(double diameter, int steps, int count);
 /* Check mark i (0 .. marks - 1) of a closed round: after how many impressions it falls, round(i count / marks). */
 int bw_mark_at(int count, int marks, int i);
 
-/* A place on the guide to be marked before striking, where an impression must begin. */
+/* A place on the guide to be marked before striking, where the middle of an impression must lie: as the first one's
+ * lies on the start mark, and that of one on an anchor. */
 typedef struct bw_check_mark {
     int after;       /* impressions of the guide's round before it; as many steps lie between it and the first */
-    double along;    /* mm along the guide from the first impression of the run: a length of the curve, no setting */
+    double along;    /* mm along the guide from the middle of the first one: a length of the curve, no setting */
     double across;   /* mm straight from the mark before it, the first from the first impression: a divider setting */
     double on_guide; /* mm along the guide from its start */
     bw_point at;

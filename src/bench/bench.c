@@ -85,6 +85,7 @@ const desk *bench_desk(const bench *b) {
 
 /* A layout that was just opened: the first band with something to count is in hand, its width first. */
 void bench_opened(bench *b) {
+    tolerance_follow(b);
     const shop_project *project = desk_project(b->desk);
     b->card = project->layout.band_count > 0 ? 1 : 0;
     for (size_t i = 0; i < project->layout.band_count; i++) {

@@ -61,6 +61,10 @@ void bench_destroy(bench *b);
 /* Height of a terminal's cell by its width, 2 unless set: drawings rest on it. False outside 1 to 3. */
 bool bench_set_aspect(bench *b, double aspect);
 
+/* By how much a round may miss its end and still close: a length, a bare number in the unit of the open file or mm. It
+ * holds for all that is opened. False with a reason. */
+bool bench_set_tolerance(bench *b, const char *text, char reason[160]);
+
 /* "plain", "blocks" or "braille": how fine drawings are where the locale has Unicode; plain unless set. False of other
  * words. */
 bool bench_set_fine(bench *b, const char *word);
@@ -113,8 +117,9 @@ bool bench_size_read(const char *text, bench_size *size);
 /* Keys as a file changes them: lines such as `workbench.undo = u`; # begins a comment. False with all faults of the
  * file, by line and column; the keys then stay as they were. */
 bool bench_keys_change(bench *b, const char *text, size_t length, shop_problems *problems);
-/* The same of the maker's own file, which must not keep anybody from the bench: a line at fault counts as it is shipped,
- * and the first message tells the first of the problems. text NULL: the file could not be read, as problems say. */
+/* The same of the maker's own file, which must not keep anybody from the bench: a line at fault counts as it is
+ * shipped, and the first message tells the first of the problems. text NULL: the file could not be read, as problems
+ * say. */
 void bench_keys_own(bench *b, const char *text, size_t length, shop_problems *problems);
 /* The file that is shipped, from the table of commands. */
 void bench_keys_shipped(FILE *to);

@@ -124,6 +124,7 @@ static const bench_command table[] = {
     {{'A'}, 0, "template", "Draws the piece at full size, to be printed, traced and cut, with trial strips; asks for name and paper.", WORK, do_template, NULL},
     {{'D'}, 0, "card", "Writes the card that lies beside the work, for dirty hands: tables, boxes to tick; asks for its name.", WORK, do_write_card, NULL},
     {{'X'}, 0, "picture", "Draws the finished piece as it will look, every impression in relief; asks for its name.", WORK, do_picture, NULL},
+    {{'%'}, 0, "closes within", "By how much a round may miss its end and still close: chances and check marks are told for it.", WORK, do_tolerance, NULL},
     {{'L'}, 0, "load again", "Reads the file again from the disk; undo brings the layout back.", WORK, do_reload, NULL},
     {{'o'}, 0, "open", "To the start screen, to open another piece.", WORK, do_start, NULL},
 

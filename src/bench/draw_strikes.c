@@ -75,7 +75,7 @@ static void say_ahead(const bench *b, const desk_round *round, show_words *out) 
     show_words next;
     int to_go = part->of - part->struck;
     double along;
-    int mark = show_next_mark(desk_plan(b->desk), round, part->struck, &along);
+    int mark = show_next_mark(desk_project(b->desk), desk_plan(b->desk), round, part->struck, &along);
     out->text[0] = '\0';
     if (to_go == 0) {
         snprintf(out->text, sizeof out->text, "%s", round->full ? "the round is full" : "full: stop here");

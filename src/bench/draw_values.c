@@ -113,9 +113,13 @@ static void put_box(bench *b, show_grid *grid, const char *label) {
 }
 
 void draw_prompt(bench *b, show_grid *grid) {
-    static const char *const labels[] = {
-        [TYPING_SAVE_AS] = "save as", [TYPING_OPEN] = "open", [TYPING_TEMPLATE] = "template",
-        [TYPING_PAPER] = "paper",     [TYPING_CARD] = "card", [TYPING_PICTURE] = "picture"};
+    static const char *const labels[] = {[TYPING_SAVE_AS] = "save as",
+                                         [TYPING_OPEN] = "open",
+                                         [TYPING_TEMPLATE] = "template",
+                                         [TYPING_PAPER] = "paper",
+                                         [TYPING_CARD] = "card",
+                                         [TYPING_PICTURE] = "picture",
+                                         [TYPING_TOLERANCE] = "closes within"};
     if (b->typing == TYPING_NOTHING) {
         return;
     }

@@ -30,6 +30,7 @@ void do_save_as(bench *b, int key);
 void do_template(bench *b, int key);
 void do_write_card(bench *b, int key);
 void do_picture(bench *b, int key);
+void do_tolerance(bench *b, int key);
 void do_reload(bench *b, int key);
 void do_open(bench *b, int key);
 void do_new(bench *b, int key);

@@ -65,7 +65,8 @@ typedef enum bench_typing {
     TYPING_FIND,     /* what the inventory's list is to show */
     TYPING_ADD,      /* the size or the id of a tool that is added to the inventory */
     TYPING_TOOL,     /* a value of the inventory's tool in hand */
-    TYPING_LEFT      /* what is left of a round */
+    TYPING_LEFT,     /* what is left of a round */
+    TYPING_TOLERANCE /* by how much a round may miss its end */
 } bench_typing;
 
 /* ---- lists ---- */
@@ -157,6 +158,7 @@ struct bench {
     size_t field; /* row in hand */
     size_t field_first;
     double aspect;      /* height of a terminal's cell by its width */
+    double tolerance;   /* mm by which a round may miss its end; 0: as usual */
     int view;           /* a bench_shown: what the lower right shows */
     int straight_page;  /* of the band laid straight: from its start, -1 = where it fails */
     int straight_pages; /* how many there were in the window drawn last */
@@ -364,6 +366,8 @@ void files_suggest(const bench *b, const char *ending, char out[FILES_SUGGESTED]
 void files_template_take(bench *b, const char *typed); /* what was typed for the template */
 void files_card_take(bench *b, const char *typed);     /* what was typed for the card beside the work */
 void files_picture_take(bench *b, const char *typed);  /* what was typed for the picture */
+void tolerance_type(bench *b, const char *typed);      /* what was typed for the tolerance */
+void tolerance_follow(bench *b);                       /* a piece that was just opened has it, too */
 /* What is there already is written over only when the same name is given twice; false after a message. b->file is then
  * the name. */
 bool files_may_write(bench *b, const char *file, bool there);

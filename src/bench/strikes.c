@@ -43,11 +43,11 @@ static void say_struck(bench *b) {
     double along;
     if (part->struck >= part->of) {
         say_full(b, round);
-    } else if (part->struck > 0 &&
-               show_next_mark(desk_plan(b->desk), round, part->struck - 1, &along) == part->struck) {
-        bench_say(b,
-                  "A check mark: the next impression belongs on it. If it will not fall there, measure what is left: "
-                  "{strikes.what-is-left}");
+    } else if (part->struck > 0 && show_next_mark(desk_project(b->desk), desk_plan(b->desk), round, part->struck - 1,
+                                                  &along) == part->struck) {
+        bench_say(b, "A check mark: the middle of the next impression belongs on it. If it will not fall there, "
+                     "measure what is left: "
+                     "{strikes.what-is-left}");
     }
     desk_round_free(round);
 }

@@ -217,6 +217,9 @@ void do_entry_take(bench *b, int key) {
     case TYPING_PICTURE:
         files_picture_take(b, b->entry.text);
         break;
+    case TYPING_TOLERANCE:
+        tolerance_type(b, b->entry.text);
+        break;
     default:
         files_take_name(b, b->entry.text);
     }

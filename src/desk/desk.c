@@ -92,6 +92,9 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
     *plan = NULL;
     *project = d->is_inventory ? shop_inventory_tools(bytes, length, &own)
                                : shop_project_read(bytes, length, d->file, d->inventory, &own);
+    if (*project != NULL && d->tolerance > 0) {
+        (*project)->tolerance = d->tolerance;
+    }
     if (*project != NULL && !d->is_inventory) {
         bw_status status = bw_plan_create(&(*project)->layout, &desk_memory, plan);
         if (status != BW_OK) {
@@ -212,6 +215,16 @@ const char *desk_bytes(const desk *d, size_t *length) {
 
 const char *desk_kept_beside(const desk *d) {
     return d->kept_beside;
+}
+
+void desk_set_tolerance(desk *d, double mm) {
+    shop_project *const made[] = {d->project, d->kept_project, d->second.project};
+    d->tolerance = mm;
+    for (size_t i = 0; i < sizeof made / sizeof made[0]; i++) {
+        if (made[i] != NULL) {
+            made[i]->tolerance = mm;
+        }
+    }
 }
 
 bool desk_unsaved(const desk *d) {

@@ -26,6 +26,9 @@ const shop_inventory *desk_inventory(const desk *d); /* NULL if there is none */
 const char *desk_file(const desk *d);                /* NULL if not named yet */
 const char *desk_bytes(const desk *d, size_t *length);
 bool desk_unsaved(const desk *d);
+/* By how much (mm, above 0) a round may miss its end and still close: project->tolerance of this layout and of all that
+ * are made of it, as long as the desk is open. No edit: it stands in no file. */
+void desk_set_tolerance(desk *d, double mm);
 
 /* One undo step made of one or more edits; all or none. new_text NULL takes the value out. False with a problem (why
  * not, what is allowed) and nothing changed. */

@@ -38,6 +38,7 @@ struct desk {
     char *inventory_file;
     shop_inventory *inventory;
     bool is_inventory; /* it holds nothing but tools, and there is no plan */
+    double tolerance;  /* mm, of every project that is read; 0: as usual */
     shop_project *project;
     bw_plan *plan;
     shop_project *kept_project; /* during a trial: what it is tried on; else NULL */
@@ -45,7 +46,7 @@ struct desk {
     char *trial_title;
     char *saved; /* what stands on the disk; NULL: nothing yet */
     size_t saved_length;
-    bool over_theirs; /* what stands on the disk is somebody else's, and this text does not go on from it */
+    bool over_theirs;  /* what stands on the disk is somebody else's, and this text does not go on from it */
     char *kept_beside; /* where the last save put that, NULL if it had not to */
     desk_step *steps;
     size_t step_count, step_room;

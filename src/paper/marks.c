@@ -1,11 +1,10 @@
 /* marks.c - the start mark and the check marks with their numbers, each label where it covers the fewest lines. */
 #include <math.h>
+#include <stdlib.h>
 
 #include "bandwright/blank.h"
-#include "bandwright/marks.h"
 #include "paper/template.h"
 
-#define MARKS 4     /* check marks at the quarters of a closed round */
 #define TICK 2.2    /* mm to both sides of the guide */
 #define LETTERS 2.2 /* mm */
 #define WAYS 24     /* directions in which a label is tried, and how far off */
@@ -13,6 +12,7 @@
 #define RING 0.5      /* mm */
 #define START_IN 5.0  /* mm, of the start mark */
 #define START_OUT 1.5 /* mm, beyond the edge */
+#define BESIDE 1e-6   /* mm along the guide: enough to tell the two sides of a corner */
 
 typedef struct marking {
     paper_frame *frame;
@@ -146,37 +146,39 @@ static void start_mark(const marking *m) {
     label(m, x, y, 1.5, "START");
 }
 
-static void check_mark(const marking *m, size_t band, const bw_curve *guide, int number, const char *text) {
-    bw_placing place;
+/* Across the guide; in a corner on the side that begins there, of a run's last impression on the one that ends. */
+static void check_mark(const marking *m, size_t band, const bw_curve *guide, double along, int after, bool last) {
+    char text[80];
     double x, y;
-    if (!show_impression_place(m->frame->project, m->frame->plan, band, number, &place))
-        return;
-    bw_spot spot = bw_curve_at(guide, place.along + 1e-6); /* in a corner the side that begins there */
+    bw_spot spot = bw_curve_at(guide, along + (last ? -BESIDE : BESIDE));
     if (!on_page(m, spot.at, &x, &y))
         return;
     paper_line_style(m->frame->cr, PAPER_FINE);
     cairo_set_line_width(m->frame->cr, 0.3);
     segment(m, spot, 0, -TICK, 0, TICK);
     paper_take(m->frame, (paper_rect){x - 0.8, y - 0.8, 1.6, 1.6});
+    snprintf(text, sizeof text, "%.40s %d", m->frame->project->bands[band].name, after);
     label(m, x, y, TICK - 0.6, text);
 }
 
-/* Of every run: where it begins, and after how many impressions which place is reached. */
+/* Of every run where it begins, then its check marks, and of an open one that has them where it ends. */
 static void check_marks(const marking *m, size_t band) {
-    const bw_band_plan *made = &m->frame->plan->bands[band];
+    const shop_project *project = m->frame->project;
+    const bw_plan *plan = m->frame->plan;
     int before = 0;
     bw_curve *guide;
-    if (bw_guide_create(m->frame->plan, band, NULL, &guide) != BW_OK)
+    if (bw_guide_create(plan, band, NULL, &guide) != BW_OK)
         return;
-    for (size_t r = 0; r < made->run_count; r++) {
-        const bw_run_plan *run = &made->runs[r];
-        int marks = run->count < MARKS ? 1 : run->closed ? MARKS : 2;
-        for (int i = 0; i < marks && run->count > 0; i++) {
-            int after = bw_mark_at(run->count, marks, i);
-            char text[80];
-            snprintf(text, sizeof text, "%.40s %d", m->frame->project->bands[band].name, after);
-            check_mark(m, band, guide, before + after + 1, text);
-        }
+    for (size_t r = 0; r < plan->bands[band].run_count; r++) {
+        const bw_run_plan *run = &plan->bands[band].runs[r];
+        bw_placing first;
+        int marks;
+        if (run->count > 0 && show_impression_place(project, plan, band, before + 1, &first))
+            check_mark(m, band, guide, first.along, 0, false);
+        bw_check_mark *list = show_check_mark_list(project, plan, band, r, &marks);
+        for (int i = 0; list != NULL && i < (run->closed ? marks : marks + 1); i++)
+            check_mark(m, band, guide, list[i].on_guide, list[i].after, i == marks);
+        free(list);
         before += run->count;
     }
     bw_curve_destroy(guide);

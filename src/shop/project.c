@@ -196,6 +196,7 @@ shop_project *shop_project_new(shop_problems *problems) {
     }
     p->memory = memory;
     p->dividers = -1;
+    p->tolerance = BW_VISIBLE_JUMP;
     p->rates.per_hour = p->rates.strikes_per_minute = NAN;
     bw_layout_init(&p->layout);
     return p;

@@ -168,6 +168,18 @@ bool shop_parse_length(const char *text, size_t length, shop_unit bare, bool wei
     return true;
 }
 
+bool shop_parse_tolerance(const char *text, shop_unit bare, double *mm, char reason[SHOP_REASON]) {
+    double value;
+    if (!shop_parse_length(text, strlen(text), bare, false, &value, reason))
+        return false;
+    if (!(value > 0 && value <= BW_TOLERANCE_MOST)) {
+        snprintf(reason, SHOP_REASON, "it can be above 0 and at most %g mm", BW_TOLERANCE_MOST);
+        return false;
+    }
+    *mm = value;
+    return true;
+}
+
 /* A number with what may stand behind it; the end of the text must follow. */
 static bool number_and(reader *r, bool *has_tail, const char *tail, double *value) {
     bool whole;

@@ -14,8 +14,7 @@ at_bench band_at(const shop_project *project, const bw_plan *plan, size_t index)
                       .index = index,
                       .asked = &project->bands[index],
                       .made = &plan->bands[index],
-                      .tool = show_band_tool(project, index),
-                      .tolerance = BW_VISIBLE_JUMP};
+                      .tool = show_band_tool(project, index)};
 }
 
 show_figure_text band_set(const at_bench *a, double mm) {
@@ -45,7 +44,7 @@ void band_say_strikes(const at_bench *a, show_words *words) {
     if (a->made->fill == BW_FILL_STITCH || a->made->strikes == 0)
         return;
     int blows = a->tool ? a->tool->blows : 1;
-    show_say(words, "; %lld x %d blow%s", a->made->strikes, blows, blows == 1 ? "" : "s");
+    show_say(words, "; %lld x %s", a->made->strikes, show_counted(blows, "blow").text);
     double rate = a->project->rates.strikes_per_minute;
     if (rate > 0)
         show_say(words, ", about %.0f min at your rate of %g impressions a minute",
@@ -122,6 +121,12 @@ bool band_say_runs(const at_bench *a, size_t r, show_words *out) {
     return true;
 }
 
+show_figure_text band_change(const at_bench *a, const bw_run_plan *run) {
+    show_figure_text out = show_change(a->project, run->step_change);
+    strcat(out.text, run->closure_gap > 0 ? " longer" : " shorter");
+    return out;
+}
+
 void band_say_count(const at_bench *a, size_t r, show_words *words) {
     const bw_run_plan *run = &a->made->runs[r];
     const shop_project *project = a->project;
@@ -129,7 +134,7 @@ void band_say_count(const at_bench *a, size_t r, show_words *words) {
         show_say(words, "no room for one");
         return;
     }
-    bool closes = fabs(run->closure_gap) < SHOW_NOTHING;
+    bool closes = fabs(run->closure_gap) < show_nothing(project);
     const bw_setting *last = show_last_setting(run);
     show_say(words, "%d %s%s ", run->count, band_unit(a, run->count), last ? "," : "");
     if (!last)
@@ -139,11 +144,10 @@ void band_say_count(const at_bench *a, size_t r, show_words *words) {
         return;
     show_say(words, ": %s %s, ", show_difference(project, run->closure_gap).text,
              run->closure_gap > 0 ? "left over" : "lacking");
-    const char *way = run->closure_gap > 0 ? "longer" : "shorter";
     if (last)
         show_say(words, "lost in the last %d", last->steps);
     else
-        show_say(words, "each %s %s", show_change(project, run->step_change).text, way);
+        show_say(words, "each %s", band_change(a, run).text);
 }
 
 void band_say_lose(const at_bench *a, size_t r, show_words *words) {
@@ -232,14 +236,13 @@ void band_say_iron(const at_bench *a, size_t r, show_words *words) {
         return;
     const bw_run_plan *run = &a->made->runs[r];
     int steps = show_run_steps(run), whole = steps / (teeth - 1), rest = steps % (teeth - 1);
-    show_say(words, "%d placing%s of the %d-tooth iron, first tooth in the last hole", whole, whole == 1 ? "" : "s",
+    show_say(words, "%s of the %d-tooth iron, first tooth in the last hole", show_counted(whole, "placing").text,
              teeth);
     if (rest > 0)
-        show_say(words, ", and %d hole%s more", rest, rest == 1 ? "" : "s");
+        show_say(words, ", and %s more", show_counted(rest, "hole").text);
     double each = run->step_change * (teeth - 1);
     if (fabs(each) >= 0.005)
-        show_say(words, "; each placing %s %s", show_change(a->project, each).text,
-                 each > 0 ? "longer" : "shorter");
+        show_say(words, "; each placing %s %s", show_change(a->project, each).text, each > 0 ? "longer" : "shorter");
 }
 
 /* Runs that meet in a corner have one hole there together. */
@@ -248,10 +251,4 @@ void band_say_shared(const at_bench *a, show_words *words) {
     show_start(words);
     if (a->made->fill == BW_FILL_STITCH && shared > 0)
         show_say(words, "%lld holes in all: %lld at corners end one run and begin the next", a->made->strikes, shared);
-}
-
-size_t band_marks(const at_bench *a, bw_check_mark marks[BAND_MARKS]) {
-    if (a->made->run_count != 1 || !a->made->runs[0].closed || a->made->runs[0].count < BAND_MARKS)
-        return 0;
-    return bw_check_marks(a->plan, a->index, 0, BAND_MARKS - 1, NULL, marks) == BW_OK ? BAND_MARKS : 0;
 }

@@ -204,8 +204,10 @@ static void tools(card_maker *m) {
         if (fill != BW_FILL_PLAIN && tool && bands_of(m, i, &names))
             tool_row(m, tool, kinds[fill], names.text);
     }
-    if (m->plan->line_count > 0)
-        tool_row(m, project->dividers >= 0 ? &project->tools[project->dividers] : NULL, "dividers", "all lines");
+    if (m->plan->line_count > 0 && project->dividers >= 0)
+        tool_row(m, &project->tools[project->dividers], "dividers", "all lines");
+    else if (m->plan->line_count > 0)
+        shop_tools(m, BW_DIVIDERS, "dividers", "all lines");
     if (work_has_line(m->plan, BW_DO_CUT, false))
         shop_tools(m, BW_KNIFE, "swivel knife", "lines to cut");
     if (work_has_line(m->plan, BW_DO_CUT, true))

@@ -1,12 +1,12 @@
 /* What each band needs, on the card: count and step, how the difference is lost, check marks, rows; and what all of it
  * comes to. */
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
-
-#include "bandwright/marks.h"
 
 #include "show/card_inner.h"
 #include "show/chance_words.h"
+#include "show/check_marks.h"
 
 /* ---- a band ---- */
 
@@ -22,7 +22,7 @@ static void title(card_maker *m, const at_bench *a) {
 /* "1.3 mm left over" */
 static void say_gap(const at_bench *a, const bw_run_plan *run, show_words *out) {
     show_start(out);
-    if (fabs(run->closure_gap) < SHOW_NOTHING)
+    if (fabs(run->closure_gap) < show_nothing(a->project))
         show_say(out, "closes as it is");
     else
         show_say(out, "%s %s", show_difference(a->project, run->closure_gap).text,
@@ -39,9 +39,8 @@ static void say_strike(const at_bench *a, size_t r, show_words *out) {
     band_say_lose(a, r, &lose);
     if (last)
         show_say(out, ", lost in the last %d", last->steps);
-    else if (fabs(run->step_change) >= SHOW_NOTHING)
-        show_say(out, ", each %s %s", show_change(a->project, run->step_change).text,
-                 run->closure_gap > 0 ? "longer" : "shorter");
+    else if (fabs(run->closure_gap) >= show_nothing(a->project))
+        show_say(out, ", each %s", band_change(a, run).text);
     if (lose.text[0])
         show_say(out, ": strike %s", lose.text);
 }
@@ -79,36 +78,13 @@ static void run_row(card_maker *m, const at_bench *a, size_t r) {
     card_say(m, SHOW_CARD_NOTE, own ? own + 2 : words.text);
 }
 
-/* Parts of a run, by check marks at its quarters; steps that each must have where the run is open: marks nearer to each
- * other help nobody. */
-enum { PARTS = BAND_MARKS, STEPS_LEAST = 3 };
-
-static bool marks_of(const at_bench *a, size_t r, bw_check_mark list[PARTS]) {
-    const bw_run_plan *run = &a->made->runs[r];
-    return bw_run_steps(run) >= (run->closed ? PARTS : PARTS * STEPS_LEAST) &&
-           bw_check_marks(a->plan, a->index, r, PARTS - 1, NULL, list) == BW_OK;
-}
-
-/* Runs that are told together may still bend elsewhere, and then their settings across differ. */
-static bool marks_differ(const at_bench *a, size_t r, const bw_check_mark list[PARTS]) {
-    bw_check_mark other[PARTS];
-    for (size_t i = r + 1; i < a->made->run_count; i++) {
-        if (!band_runs_alike(&a->made->runs[r], &a->made->runs[i]) || !marks_of(a, i, other))
-            continue;
-        for (size_t k = 0; k < PARTS; k++)
-            if (fabs(other[k].across - list[k].across) > SHOW_NOTHING)
-                return true;
-    }
-    return false;
-}
-
-static void marks_table(card_maker *m, const at_bench *a, size_t r, const bw_check_mark list[PARTS]) {
+static void marks_table(card_maker *m, const at_bench *a, size_t r, const bw_check_mark *list, int marks) {
     bool closed = a->made->runs[r].closed;
     double grid = show_step_grid(a->project);
     card_add(m, SHOW_CARD_COLUMNS, false, "mark after", "ALONG (tape)", "ACROSS (dividers)", NULL);
-    for (size_t i = 0; i < PARTS; i++) {
+    for (int i = 0; i <= marks; i++) {
         show_words after;
-        const char *last = i + 1 < PARTS ? "" : closed ? " = start" : " = last";
+        const char *last = i < marks ? "" : closed ? " = start" : " = last";
         show_start(&after);
         show_say(&after, "%d%s", list[i].after, last);
         card_add(m, SHOW_CARD_ROW, true, after.text, card_set(a->project, list[i].along, grid).text,
@@ -116,30 +92,27 @@ static void marks_table(card_maker *m, const at_bench *a, size_t r, const bw_che
     }
 }
 
-/* Of a run that is told, and of those like it whose settings across are others. */
+/* Of a run that is told, and of those like it that bend elsewhere. */
 static void check_marks(card_maker *m, const at_bench *a, size_t r) {
-    bw_check_mark list[PARTS];
-    if (!marks_of(a, r, list))
+    int marks;
+    bw_check_mark *list = show_check_mark_list(a->project, a->plan, a->index, r, &marks), *other;
+    if (list == NULL)
         return;
     if (!m->marks)
-        card_say(
-            m, SHOW_CARD_LOUD,
-            "Check marks, made lightly before stamping, where the next one must begin. ALONG lies on the curve, from "
-            "the first, laid off with a tape: NO divider setting. ACROSS is straight, from the mark before: what the "
-            "dividers are set to.");
+        card_say(m, SHOW_CARD_LOUD,
+                 "Check marks, made lightly before stamping, " CHECK_MARK_MEANS ". ALONG lies on the curve, from the "
+                 "middle of the first, laid off with a tape: NO divider setting. ACROSS is straight, from the mark "
+                 "before: what the dividers are set to.");
     m->marks = true;
-    marks_table(m, a, r, list);
-    if (!marks_differ(a, r, list))
-        return;
-    for (size_t i = r + 1; i < a->made->run_count; i++) {
+    marks_table(m, a, r, list, marks);
+    for (size_t i = r; (other = check_marks_next(a, r, list, marks, &i)) != NULL; free(other)) {
         show_words which;
-        if (!band_runs_alike(&a->made->runs[r], &a->made->runs[i]) || !marks_of(a, i, list))
-            continue;
         show_start(&which);
         show_say_run(&which, a->project, a->plan, a->index, i);
         card_say(m, SHOW_CARD_SAY, which.text);
-        marks_table(m, a, i, list);
+        marks_table(m, a, i, other, marks);
     }
+    free(list);
 }
 
 static void one_run(card_maker *m, const at_bench *a, size_t r) {

@@ -3,6 +3,7 @@
 #include "show/chance_words.h"
 
 #include <math.h>
+#include <string.h>
 
 chance_told chance_of(const at_bench *a, size_t r, bw_drift *drift, bw_hand *hand) {
     bool by_hand = a->made->fill == BW_FILL_BASKET || a->made->fill == BW_FILL_BORDER;
@@ -10,7 +11,7 @@ chance_told chance_of(const at_bench *a, size_t r, bw_drift *drift, bw_hand *han
         return CHANCE_NONE;
     const bw_run_plan *run = &a->made->runs[r];
     *hand = bw_tool_hand(a->tool, BW_RULE_MM);
-    if (bw_drift_of(hand, bw_run_steps(run), run->step, a->tolerance, drift))
+    if (bw_drift_of(hand, bw_run_steps(run), run->step, a->project->tolerance, drift))
         return CHANCE_TOLD;
     return a->tool->strip_count == 0 ? CHANCE_NO_STRIP : CHANCE_ONE_STRIP;
 }
@@ -21,6 +22,13 @@ size_t chance_run(const bw_band_plan *band) {
         if (bw_run_steps(&band->runs[r]) > bw_run_steps(&band->runs[most]))
             most = r;
     return most;
+}
+
+show_figure_text chance_strips(const bw_hand *hand) {
+    show_figure_text out = show_counted(hand->sigma.strips, "strip");
+    if (hand->from_places)
+        strcat(out.text, " with places");
+    return out;
 }
 
 show_figure_text chance_text(double share) {
@@ -67,22 +75,22 @@ static bool said_before(const at_bench *a) {
 
 static void say_told(const at_bench *a, const bw_drift *drift, const bw_hand *hand, show_words *words) {
     int fewest = bw_marks_needed(drift, CHANCE_WANTED, false);
-    show_say(words, "chance to close within %s%s: %s struck through", show_length(a->project, a->tolerance).text,
-             a->made->run_count > 1 ? " (longest run)" : "",
+    show_say(words, "chance to close within %s%s: %s struck through",
+             show_length(a->project, a->project->tolerance).text, a->made->run_count > 1 ? " (longest run)" : "",
              chance_text(bw_closing_chance(drift, BW_WAY_THROUGH, 0).closes).text);
     for (int marks = 1; marks <= 7 && marks < drift->steps; marks = 2 * marks + 1)
-        show_say(words, "%s %d mark%s %s", marks == 1 ? ", set anew at" : ",", marks, marks == 1 ? "" : "s",
+        show_say(words, "%s %s %s", marks == 1 ? ", set anew at" : ",", show_counted(marks, "mark").text,
                  chance_text(bw_closing_chance(drift, BW_WAY_ANEW, marks).closes).text);
     if (fewest < 0)
         show_say(words, "; no %d marks bring 95 %%", BW_MARKS_MOST < drift->steps ? BW_MARKS_MOST : drift->steps - 1);
     else if (fewest == 0)
         show_say(words, "; 95 %% takes none");
     else
-        show_say(words, "; 95 %% takes %d mark%s", fewest, fewest == 1 ? "" : "s");
+        show_say(words, "; 95 %% takes %s", show_counted(fewest, "mark").text);
     show_figure_text range = chance_range(hand, drift, fewest > 0 ? fewest : 0);
     if (range.text[0])
-        show_say(words, "; %d strip%s it open from %s%s", hand->sigma.strips,
-                 hand->sigma.strips == 1 ? " leaves" : "s leave", range.text, fewest > 0 ? " there" : "");
+        show_say(words, "; %s %s it open from %s%s", chance_strips(hand).text,
+                 hand->sigma.strips == 1 ? "leaves" : "leave", range.text, fewest > 0 ? " there" : "");
 }
 
 void band_say_chance(const at_bench *a, show_words *words) {

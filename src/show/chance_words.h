@@ -24,6 +24,8 @@ size_t chance_run(const bw_band_plan *band);
 show_figure_text show_stray_text(const shop_project *project, const bw_hand *hand);
 const char *show_stray_words(show_words *out, const shop_project *project, const bw_hand *hand);
 
+/* Which strips tell how far a step strays: "4 strips", "1 strip with places". */
+show_figure_text chance_strips(const bw_hand *hand);
 /* "62 %", "over 99 %", "under 1 %" */
 show_figure_text chance_text(double share);
 /* "5 to 88 %": by the limits of what the strips tell, set anew at so many marks; "" where there are none. */

@@ -381,9 +381,9 @@ static bool chance(const asked *a) {
         return a->out->value[0] != '\0';
     value(a, "%s", chance_text(bw_closing_chance(&drift, BW_WAY_THROUGH, 0).closes).text);
     words(a,
-          "How surely %d steps, struck through without a look, end within %s of where they should: each %s (strips "
-          "counted: %d), open from %s; set anew at 3 check marks %s.",
-          drift.steps, DIFF(drift.tolerance), show_stray_words(&off, a->project, &hand), hand.sigma.strips,
+          "How surely %d steps, struck through without a look, end within %s of where they should: each %s (by "
+          "%s), open from %s; set anew at 3 check marks %s.",
+          drift.steps, DIFF(drift.tolerance), show_stray_words(&off, a->project, &hand), chance_strips(&hand).text,
           chance_range(&hand, &drift, 0).text,
           chance_text(bw_closing_chance(&drift, BW_WAY_ANEW, drift.steps > 3 ? 3 : 0).closes).text);
     return true;
@@ -402,8 +402,8 @@ static bool marks_for(const asked *a) {
         value(a, "%d", fewest);
     words(a,
           "The fewest check marks, the stamp set anew on each, with which %d steps end within %s of where they should "
-          "in 95 of 100 rounds; each %s (strips counted: %d).",
-          drift.steps, DIFF(drift.tolerance), show_stray_words(&off, a->project, &hand), hand.sigma.strips);
+          "in 95 of 100 rounds; each %s (by %s).",
+          drift.steps, DIFF(drift.tolerance), show_stray_words(&off, a->project, &hand), chance_strips(&hand).text);
     return true;
 }
 

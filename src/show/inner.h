@@ -47,7 +47,13 @@ void show_yaml_text(FILE *to, const char *bytes, size_t length);
 /* A field of RFC 4180, quoted where it must be. */
 void show_csv_field(FILE *to, const char *text);
 
+/* What shows as 0 in the maker's unit, half of the last digit of show_difference: 0.005 mm, 0.0005 in. */
+double show_nothing(const shop_project *project);
+
 /* ---- sentences ---- */
+
+/* "1 strip", "3 strips": for words that take an s. */
+show_figure_text show_counted(long long count, const char *word);
 
 void show_start(show_words *out);
 /* Appends; what does not fit is cut at a whole character. */

@@ -3,12 +3,12 @@
 #include <stdlib.h>
 
 #include "show/chance_words.h"
+#include "show/check_marks.h"
+#include "show/page.h"
 
 enum {
-    USUAL_MARKS = 3, /* told where no chance says how many it takes, */
-    LISTED = 12,     /* or more than these, which few would make */
-    TRIES = 8,       /* of more marks, corrected gradually, than setting anew takes */
-    SEED = 1         /* the same each time, so that the same strips tell the same */
+    TRIES = 8, /* of more marks, corrected gradually, than setting anew takes */
+    SEED = 1   /* the same each time, so that the same strips tell the same */
 };
 
 static bw_closing gradual(const bw_drift *drift, int marks) {
@@ -43,51 +43,56 @@ static void put_line(FILE *to, const bw_hand *hand, const bw_drift *drift, int m
     putc('\n', to);
 }
 
-static void put_fewest(FILE *to, const bw_drift *drift, int fewest) {
+static void put_fewest(page *p, const bw_drift *drift, int fewest) {
     int unseen = bw_marks_needed(drift, CHANCE_WANTED, true), shared = fewest_gradual(drift, fewest);
+    show_words words;
     if (fewest < 0) {
-        fprintf(to, "  fewest for 95 %%: none do, up to %d; a steadier hand or a wider tolerance would\n",
-                BW_MARKS_MOST < drift->steps ? BW_MARKS_MOST : drift->steps - 1);
+        page_putf(p, "  ", "fewest for 95 %%: none do, up to %d; a steadier hand or a wider tolerance would",
+                  BW_MARKS_MOST < drift->steps ? BW_MARKS_MOST : drift->steps - 1);
         return;
     }
-    fprintf(to, "  fewest for 95 %%: %d", fewest);
+    show_start(&words);
+    show_say(&words, "fewest for 95 %%: %d", fewest);
     if (fewest > 0 && unseen >= 0)
-        fprintf(to, "; so that no jump shows at a mark either: %d", unseen);
+        show_say(&words, "; so that no jump shows at a mark either: %d", unseen);
     else if (fewest > 0)
-        fprintf(to, "; none keep every jump at a mark from showing");
+        show_say(&words, "; none keep every jump at a mark from showing");
     if (shared > 0)
-        fprintf(to, ";\n  corrected gradually: %d", shared);
+        show_say(&words, "; corrected gradually: %d", shared);
     else if (fewest > 0)
-        fprintf(to, ";\n  corrected gradually: none of %d to %d", fewest, last_tried(drift, fewest));
-    putc('\n', to);
+        show_say(&words, "; corrected gradually: none of %d to %d", fewest, last_tried(drift, fewest));
+    page_put(p, "  ", words.text);
 }
 
-static void put_estimate(FILE *to, const at_bench *a, const bw_estimate *e) {
-    fprintf(to, "%s", show_signed(a->project, e->value).text);
+static void say_estimate(const at_bench *a, const bw_estimate *e, show_words *words) {
+    show_say(words, "%s", show_signed(a->project, e->value).text);
     if (!isnan(e->least))
-        fprintf(to, " (%s to %s)", show_signed(a->project, e->least).text, show_signed(a->project, e->most).text);
+        show_say(words, " (%s to %s)", show_signed(a->project, e->least).text, show_signed(a->project, e->most).text);
 }
 
-static void put_hand(FILE *to, const at_bench *a, const bw_hand *hand) {
+static void put_hand(page *p, const at_bench *a, const bw_hand *hand) {
     const bw_estimate *s = &hand->sigma;
-    fprintf(to, "  your hand, by %d strip%s: a step strays by %s", s->strips, s->strips == 1 ? "" : "s",
-            show_stray_text(a->project, hand).text);
+    show_words words;
+    show_start(&words);
+    show_say(&words, "your hand, by %s: a step strays by %s", chance_strips(hand).text,
+             show_stray_text(a->project, hand).text);
     if (!isnan(s->least))
-        fprintf(to, " (%s to %s)", show_difference(a->project, s->least).text,
-                show_difference(a->project, s->most).text);
+        show_say(&words, " (%s to %s)", show_difference(a->project, s->least).text,
+                 show_difference(a->project, s->most).text);
     if (!isnan(hand->between.value))
-        fprintf(to, ", a whole round by %s a step", show_difference(a->project, hand->between.value).text);
+        show_say(&words, ", a whole round by %s a step", show_difference(a->project, hand->between.value).text);
     if (!isnan(hand->bias.value)) {
-        fprintf(to, ",\n  and is off what is set by ");
-        put_estimate(to, a, &hand->bias);
+        show_say(&words, ", and is off what is set by ");
+        say_estimate(a, &hand->bias, &words);
     } else if (!isnan(hand->usual.most))
-        fprintf(to, ",\n  and its usual step may be %s off (no strip has an aim)",
-                show_difference(a->project, hand->usual.most - hand->usual.value).text);
-    fprintf(to, "; limits hold with 95 %%\n");
+        show_say(&words, ", and its usual step may be %s off (no strip has an aim)",
+                 show_difference(a->project, hand->usual.most - hand->usual.value).text);
+    show_say(&words, "; limits hold with 95 %%");
+    page_put(p, "  ", words.text);
 }
 
-/* Returns the fewest marks for 95 %, -1 where that is not known. */
-static int put_chances(FILE *to, const at_bench *a, size_t r) {
+/* What two strips or more tell of a run; or, of a band once, what is missing. */
+static void put_chances(page *p, const at_bench *a, size_t r) {
     bw_drift drift;
     bw_hand hand;
     show_words words;
@@ -95,89 +100,87 @@ static int put_chances(FILE *to, const at_bench *a, size_t r) {
     show_start(&words);
     if (told != CHANCE_TOLD) {
         chance_say_missing(a, told, &words);
-        if (words.text[0] && r == 0) /* of a band once */
-            fprintf(to, "  %s\n", words.text);
-        return -1;
+        if (words.text[0] && r == 0)
+            page_put(p, "  ", words.text);
+        return;
     }
-    put_hand(to, a, &hand);
-    fprintf(to, "\n  chance to close within %s\n", show_length(a->project, a->tolerance).text);
-    fprintf(to, "  marks  set anew   it may be    no jump shows  corrected gradually\n");
+    put_hand(p, a, &hand);
+    fprintf(p->to, "\n  chance to close within %s\n", show_length(a->project, a->project->tolerance).text);
+    fprintf(p->to, "  marks  set anew   it may be    no jump shows  corrected gradually\n");
     int fewest = bw_marks_needed(&drift, CHANCE_WANTED, false);
     bool listed = false;
     for (int marks = 0; marks <= 7 && marks < drift.steps; marks = 2 * marks + 1) {
         if (!listed && fewest > 0 && fewest < marks)
-            put_line(to, &hand, &drift, fewest);
+            put_line(p->to, &hand, &drift, fewest);
         listed = listed || fewest <= marks;
-        put_line(to, &hand, &drift, marks);
+        put_line(p->to, &hand, &drift, marks);
     }
     if (!listed)
-        put_line(to, &hand, &drift, fewest);
-    put_fewest(to, &drift, fewest);
-    return fewest;
+        put_line(p->to, &hand, &drift, fewest);
+    put_fewest(p, &drift, fewest);
 }
 
-static void put_table(FILE *to, const at_bench *a, bool closed, const bw_check_mark *list, int marks) {
-    fprintf(to, "\n  mark   after    along the guide  straight from the mark before\n");
+static void put_table(page *p, const at_bench *a, bool closed, const bw_check_mark *list, int marks) {
+    putc('\n', p->to);
+    if (!p->check_marks && marks > 0)
+        page_put(p, "  ", "check marks, " CHECK_MARK_MEANS "; along from the middle of the first");
+    p->check_marks = p->check_marks || marks > 0;
+    fprintf(p->to, "  mark   after    along the guide  straight from the mark before\n");
     for (int i = 0; i <= marks; i++) {
         char name[16] = "end";
         if (i < marks)
             snprintf(name, sizeof name, "%d", i + 1);
-        fprintf(to, "  %-5s  %-7d  %-15s  %s%s\n", name, list[i].after, band_set(a, list[i].along).text,
+        fprintf(p->to, "  %-5s  %-7d  %-15s  %s%s\n", name, list[i].after, band_set(a, list[i].along).text,
                 band_set(a, list[i].across).text, i < marks || !closed ? "" : "  (the start again)");
     }
 }
 
-static bool same_places(const bw_check_mark *one, const bw_check_mark *other, int marks) {
-    for (int i = 0; i <= marks; i++)
-        if (fabs(one[i].along - other[i].along) > SHOW_NOTHING || fabs(one[i].across - other[i].across) > SHOW_NOTHING)
-            return false;
-    return true;
-}
-
 /* Of a run, and of each that is told with it but bends elsewhere. */
-static bool put_places(FILE *to, const at_bench *a, size_t r, int marks) {
+static bool put_places(page *p, const at_bench *a, size_t r, int marks) {
     const bw_run_plan *runs = a->made->runs;
-    bw_check_mark *list = malloc(2 * ((size_t)marks + 1) * sizeof *list), *other = list ? list + marks + 1 : NULL;
+    bw_check_mark *list = malloc(((size_t)marks + 1) * sizeof *list), *other;
     bool made = list && bw_check_marks(a->plan, a->index, r, marks, NULL, list) == BW_OK;
     if (made)
-        put_table(to, a, runs[r].closed, list, marks);
-    for (size_t i = r + 1; i < a->made->run_count && made; i++) {
+        put_table(p, a, runs[r].closed, list, marks);
+    for (size_t i = r; made && (other = check_marks_next(a, r, list, marks, &i)) != NULL; free(other)) {
         show_words which;
-        if (!band_runs_alike(&runs[r], &runs[i]))
-            continue;
-        made = bw_check_marks(a->plan, a->index, i, marks, NULL, other) == BW_OK;
-        if (!made || same_places(list, other, marks))
-            continue;
         show_start(&which);
         show_say_run(&which, a->project, a->plan, a->index, i);
-        fprintf(to, "\n  %s", which.text);
-        put_table(to, a, runs[i].closed, other, marks);
+        fputc('\n', p->to);
+        page_put(p, "  ", which.text);
+        put_table(p, a, runs[i].closed, other, marks);
     }
     free(list);
     return made;
 }
 
-static bool put_run(FILE *to, const at_bench *a, size_t r, int marks) {
+static bool put_run(page *p, const at_bench *a, size_t r, int marks) {
     int steps = bw_run_steps(&a->made->runs[r]);
     if (steps < 1)
         return true;
-    int fewest = put_chances(to, a, r);
-    int many = marks >= 0 ? marks : fewest > 0 && fewest <= LISTED ? fewest : USUAL_MARKS;
-    return put_places(to, a, r, many < steps ? many : steps - 1);
+    put_chances(p, a, r);
+    int many = marks >= 0 ? marks : show_check_marks(a->project, a->plan, a->index, r);
+    if (marks < 0 && many == 0)
+        page_putf(p, "  ", "no check marks: %s are looked over at a glance; --marks 1 tells of one all the same",
+                  show_counted(steps, "step").text);
+    else
+        return put_places(p, a, r, many < steps ? many : steps - 1);
+    return true;
 }
 
-bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, double tolerance,
-                     int marks) {
+bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, int marks) {
     at_bench a = band_at(project, plan, band);
+    page p = {.to = to, .project = project, .plan = plan, .width = SHOW_PAGE_WIDTH};
     bool fine = true;
-    a.tolerance = tolerance;
     for (size_t r = 0; r < a.made->run_count && fine; r++) {
         show_words runs;
         if (!band_say_runs(&a, r, &runs))
             continue;
         band_say_count(&a, r, &runs);
-        fprintf(to, "%s%s: %s\n", r > 0 ? "\n" : "", show_band_name(project, band), runs.text);
-        fine = put_run(to, &a, r, marks);
+        if (r > 0)
+            fputc('\n', to);
+        page_putf(&p, "", "%s: %s", show_band_name(project, band), runs.text);
+        fine = put_run(&p, &a, r, marks);
     }
     return fine && fflush(to) == 0 && !ferror(to);
 }

@@ -117,6 +117,16 @@ show_figure_text show_percent(double share) {
     return out;
 }
 
+double show_nothing(const shop_project *project) {
+    return project->units == SHOP_INCH ? 0.0005 * BW_MM_PER_INCH : SHOW_NOTHING;
+}
+
+show_figure_text show_counted(long long count, const char *word) {
+    show_figure_text out;
+    snprintf(out.text, sizeof out.text, "%lld %s%s", count, word, count == 1 ? "" : "s");
+    return out;
+}
+
 double show_step_grid(const shop_project *project) {
     return project->units == SHOP_INCH ? BW_GRID_INCH : STEP_GRID_MM;
 }

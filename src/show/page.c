@@ -213,14 +213,9 @@ static bool whole_page(page p) {
 }
 
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan) {
-    return show_plan_text_within(to, project, plan, BW_VISIBLE_JUMP);
-}
-
-bool show_plan_text_within(FILE *to, const shop_project *project, const bw_plan *plan, double tolerance) {
-    return whole_page(
-        (page){.to = to, .project = project, .plan = plan, .width = SHOW_PAGE_WIDTH, .tolerance = tolerance});
+    return show_plan_page(to, project, plan, SHOW_PAGE_WIDTH);
 }
 
 bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width) {
-    return whole_page((page){.to = to, .project = project, .plan = plan, .width = width, .tolerance = BW_VISIBLE_JUMP});
+    return whole_page((page){.to = to, .project = project, .plan = plan, .width = width});
 }

@@ -10,7 +10,6 @@ typedef struct page {
     const bw_plan *plan;
     int width;        /* cells of a line */
     bool check_marks; /* some were given */
-    double tolerance; /* mm by which a round may miss its end */
 } page;
 
 /* A paragraph: its first line begins with lead, the others as far in, or less where the page is too narrow for that.

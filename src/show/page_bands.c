@@ -1,9 +1,11 @@
 /* What each band needs at the bench, as paragraphs of the page. */
 #include <math.h>
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "show/chance_words.h"
+#include "show/check_marks.h"
 #include "show/page.h"
 
 #define IN "  "
@@ -36,15 +38,6 @@ static double on_grid(const at_bench *a, double mm) {
     return floor(mm / grid + 0.5) * grid;
 }
 
-/* "10, 20, 30": with its unit only behind the last. */
-static void say_length(const at_bench *a, show_words *out, double mm, bool first, bool last) {
-    show_figure_text text = show_length(a->project, mm);
-    char *unit = strrchr(text.text, ' ');
-    if (!last && unit)
-        *unit = '\0';
-    show_say(out, "%s%s", first ? "" : ", ", text.text);
-}
-
 /* Tightest and widest step of the legs, with the place where it varies along the line. */
 static void extremes(page *p, const at_bench *a) {
     const bw_weave_line *tight = show_extreme_line(a->made, false), *wide = show_extreme_line(a->made, true);
@@ -74,27 +67,67 @@ static void extremes(page *p, const at_bench *a) {
     page_put(p, IN, words.text);
 }
 
-static bool check_marks(page *p, const at_bench *a) {
-    bw_check_mark marks[BAND_MARKS];
-    size_t count = band_marks(a, marks);
-    show_words after, along;
-    bool same = true, anchored = count > 0 && a->made->runs[0].lose == BW_LOSE_ANCHORED;
-    show_start(&after);
-    show_start(&along);
-    for (size_t i = 0; i + 1 < count; i++) {
-        show_say(&after, "%s%d", i > 0 ? ", " : "", marks[i].after);
-        say_length(a, &along, on_grid(a, marks[i].along), i == 0, i + 2 == count);
+/* ---- check marks ---- */
+
+/* As long as it may become with all marks that there may be. */
+typedef struct listing {
+    char text[4000];
+    size_t used;
+} listing;
+
+static __attribute__((format(printf, 2, 3))) void list_say(listing *l, const char *format, ...) {
+    va_list rest;
+    va_start(rest, format);
+    int wanted = vsnprintf(l->text + l->used, sizeof l->text - l->used, format, rest);
+    va_end(rest);
+    l->used += wanted > 0 ? (size_t)wanted : 0;
+    l->used = l->used < sizeof l->text ? l->used : sizeof l->text - 1;
+}
+
+/* "10, 20, 30": with its unit only behind the last. */
+static void list_length(const at_bench *a, listing *l, double mm, bool first, bool last) {
+    show_figure_text text = show_length(a->project, on_grid(a, mm));
+    char *unit = strrchr(text.text, ' ');
+    if (!last && unit)
+        *unit = '\0';
+    list_say(l, "%s%s", first ? "" : ", ", text.text);
+}
+
+static void list_marks(page *p, const at_bench *a, size_t r, const bw_check_mark *list, int marks) {
+    listing l = {.used = 0};
+    bool same = true, anchored = a->made->runs[r].lose == BW_LOSE_ANCHORED;
+    list_say(&l, "check marks%s after ",
+             p->check_marks ? "" : " (light marks made before stamping, " CHECK_MARK_MEANS ")");
+    for (int i = 0; i < marks; i++)
+        list_say(&l, "%s%d", i > 0 ? ", " : "", list[i].after);
+    list_say(&l, " %s: ", band_unit(a, 2));
+    for (int i = 0; i < marks; i++)
+        list_length(a, &l, list[i].along, i == 0, i + 1 == marks);
+    list_say(&l, " along the guide%s; straight across ", anchored ? " from the first anchor" : "");
+    for (int i = 0; i <= marks; i++)
+        same = same && fabs(list[i].across - list[0].across) < show_step_grid(a->project) / 2;
+    for (int i = 0; i <= (same ? 0 : marks); i++)
+        list_length(a, &l, list[i].across, i == 0, same || i == marks);
+    list_say(&l, "%s", same ? " each" : "");
+    page_put(p, IN, l.text);
+    p->check_marks = true;
+}
+
+/* Of a run that is told, and of those told with it that bend elsewhere. */
+static void check_marks(page *p, const at_bench *a, size_t r) {
+    int marks;
+    bw_check_mark *list = show_check_mark_list(a->project, a->plan, a->index, r, &marks), *other;
+    if (list == NULL)
+        return;
+    list_marks(p, a, r, list, marks);
+    for (size_t i = r; (other = check_marks_next(a, r, list, marks, &i)) != NULL; free(other)) {
+        show_words which;
+        show_start(&which);
+        show_say_run(&which, a->project, a->plan, a->index, i);
+        page_put(p, IN, which.text);
+        list_marks(p, a, i, other, marks);
     }
-    show_say(&along, " along the guide%s; straight across ", anchored ? " from the first anchor" : "");
-    for (size_t i = 0; i < count; i++)
-        same = same && fabs(marks[i].across - marks[0].across) < show_step_grid(a->project) / 2;
-    for (size_t i = 0; i < (same && count > 0 ? 1 : count); i++)
-        say_length(a, &along, on_grid(a, marks[i].across), i == 0, same || i + 1 == count);
-    if (count > 0)
-        page_putf(p, IN, "check marks%s after %s %s: %s%s",
-                  p->check_marks ? "" : " (light marks made before stamping, where the next one must begin)",
-                  after.text, band_unit(a, 2), along.text, same ? " each" : "");
-    return count > 0;
+    free(list);
 }
 
 static void counts(page *p, const at_bench *a) {
@@ -107,6 +140,7 @@ static void counts(page *p, const at_bench *a) {
         band_say_lose(a, r, &lose);
         if (lose.text[0])
             page_putf(p, IN, "strike %s", lose.text);
+        check_marks(p, a, r);
     }
 }
 
@@ -124,7 +158,6 @@ static void one_band(page *p, const at_bench *a) {
     extremes(p, a);
     band_say_notches(a, &words);
     put_words(p, &words);
-    p->check_marks = check_marks(p, a) || p->check_marks;
     band_say_chance(a, &words);
     put_words(p, &words);
     for (size_t r = 0; r < a->made->run_count; r++) {
@@ -138,7 +171,6 @@ void page_bands(page *p) {
     for (size_t i = 0; i < p->plan->band_count; i++) {
         at_bench a = band_at(p->project, p->plan, i);
         a.told_lay = told_lay;
-        a.tolerance = p->tolerance;
         if (a.made->fill != BW_FILL_PLAIN || i == 0)
             page_put(p, "", "");
         title(p, &a);

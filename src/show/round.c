@@ -6,10 +6,10 @@
 
 #include "show/inner.h"
 
-#define CHECK_MARKS 4  /* halves and quarters of a round */
 #define SAME_STEP 1e-6 /* mm: as near as steps of one setting come out of places along the guide */
 
-int show_next_mark(const bw_plan *plan, const desk_round *round, int struck, double *along) {
+int show_next_mark(const shop_project *project, const bw_plan *plan, const desk_round *round, int struck,
+                   double *along) {
     const desk_part *part = &round->parts[round->at];
     *along = NAN;
     if (part->row != 0 || part->changed)
@@ -26,9 +26,10 @@ int show_next_mark(const bw_plan *plan, const desk_round *round, int struck, dou
         bw_rest_destroy(way);
         return at;
     }
-    int steps = bw_run_steps(&plan->bands[round->band].runs[part->index]);
-    for (int i = 1; i < CHECK_MARKS && steps >= 2 * CHECK_MARKS; i++) {
-        int at = bw_mark_at(steps, CHECK_MARKS, i);
+    const bw_run_plan *run = &plan->bands[round->band].runs[part->index];
+    int steps = bw_run_steps(run), marks = show_check_marks(project, plan, round->band, part->index);
+    for (int i = 1; i <= marks; i++) {
+        int at = bw_mark_at(steps, marks + 1, i);
         if (at > struck)
             return at;
     }

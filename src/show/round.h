@@ -18,10 +18,12 @@ typedef struct show_now {
 } show_now;
 bool show_round_now(show_now *out, const shop_project *project, const bw_plan *plan, const desk_round *round);
 
-/* After how many impressions of the run in hand, over `struck`, the next check mark falls: the impression that follows
- * belongs on it. Quarters as on the page, or of what was left when it was measured; *along is then mm from the
- * impression struck last before, else NAN. 0: there is none any more, or the run is too short for marks. */
-int show_next_mark(const bw_plan *plan, const desk_round *round, int struck, double *along);
+/* After how many impressions of the run in hand, over `struck`, the next check mark falls: the middle of the impression
+ * that follows belongs on it. One of those that the page tells, or of what was left when it was measured; *along is
+ * then mm from the impression struck last before, else NAN. 0: there is none any more, or the run is too short for
+ * marks. */
+int show_next_mark(const shop_project *project, const bw_plan *plan, const desk_round *round, int struck,
+                   double *along);
 
 /* "the guide's round", "run 2 of 5, from the lower right corner", "row -2, leaned" */
 const char *show_part_words(show_words *out, const shop_project *project, const bw_plan *plan, const desk_round *round,

@@ -17,9 +17,7 @@ bool show_plan_csv(FILE *to, const shop_project *project, const bw_plan *plan);
 bool show_placings_head(FILE *to, bool with_file);
 bool show_placings(FILE *to, const char *file, const shop_project *project, const bw_plan *plan);
 bool show_plan_text(FILE *to, const shop_project *project, const bw_plan *plan); /* what goes to the bench */
-/* The same, with the tolerance (mm) within which a round is to close. */
-bool show_plan_text_within(FILE *to, const shop_project *project, const bw_plan *plan, double tolerance);
-#define SHOW_PAGE_WIDTH 80 /* cells of its lines */
+#define SHOW_PAGE_WIDTH 80                                                       /* cells of its lines */
 /* The same in lines of so many cells, at least 16. */
 bool show_plan_page(FILE *to, const shop_project *project, const bw_plan *plan, int width);
 
@@ -35,10 +33,15 @@ bool show_sweep_refused(FILE *to, const show_sweep_line *line, const char *why);
 
 /* The card that lies beside the work: tables and boxes to tick (src/show/card.h has it as data). */
 bool show_card_text(FILE *to, const shop_project *project, const bw_plan *plan);
-/* The check marks of a band, run by run: how surely it closes with so many, within a tolerance (mm), and where they
- * lie. marks: how many places are told of, -1 = as many as 95 % take, else 3. */
-bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, double tolerance,
-                     int marks);
+/* How many check marks a run is given, on every page and at the bench: as many as 95 % take where strips tell of the
+ * hand, but not fewer than 3 where it is long enough for quarters; else 0. */
+int show_check_marks(const shop_project *project, const bw_plan *plan, size_t band, size_t run);
+/* Where they lie, and behind the last of them where the run ends; malloc'ed. NULL without marks or memory. */
+bw_check_mark *show_check_mark_list(const shop_project *project, const bw_plan *plan, size_t band, size_t run,
+                                    int *marks);
+/* The check marks of a band, run by run: how surely it closes with so many, and where they lie. marks: how many places
+ * are told of, -1 = as many as it is given. */
+bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, int marks);
 
 /* stamp: also which other would do. */
 bool show_fit_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, const bw_rank *ranks,

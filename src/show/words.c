@@ -107,9 +107,9 @@ static void say_spread(show_words *out, const shop_project *project, const bw_ru
     double change = last ? last->step - one->usual_step : one->step_change;
     const char *way = one->closure_gap > 0 ? "left over" : "lacking";
     show_say(out, "%s %s, ", show_difference(project, one->closure_gap).text, way);
-    if (fabs(change) < SHOW_NOTHING)
-        show_say(out, "too little to show in %d step%s of the usual %s", last ? last->steps : steps,
-                 (last ? last->steps : steps) == 1 ? "" : "s", show_length(project, one->usual_step).text);
+    if (fabs(change) < show_nothing(project))
+        show_say(out, "too little to show in %s of the usual %s", show_counted(last ? last->steps : steps, "step").text,
+                 show_length(project, one->usual_step).text);
     else
         show_say(out, "%s%d step%s %s %s than the usual %s", last ? "the last " : "", last ? last->steps : steps,
                  (last ? last->steps : steps) == 1 ? "" : "s each", show_difference(project, change).text,
@@ -129,8 +129,8 @@ const char *show_closure_sentence(show_words *out, const shop_project *project, 
     if (steps == 0) {
         show_say(out, "no room: %s of line, the face takes %s", show_length(project, one->to - one->from).text,
                  show_length(project, plan->bands[band].along_line).text);
-    } else if (fabs(one->closure_gap) < SHOW_NOTHING) {
-        show_say(out, "closes as it is: %d step%s of %s", steps, steps == 1 ? "" : "s",
+    } else if (fabs(one->closure_gap) < show_nothing(project)) {
+        show_say(out, "closes as it is: %s of %s", show_counted(steps, "step").text,
                  show_length(project, one->usual_step).text);
     } else {
         say_spread(out, project, one, steps);
@@ -150,27 +150,43 @@ show_hand_steps show_by_hand(const shop_project *project, int steps, double step
     return hand;
 }
 
+/* " (2 in 5)": how often the fewer come, as a pattern that a hand can keep. The shortest one that gives just so many,
+ * else the nearest, if it takes no more than half of what the run may miss its end by; nothing where none does. */
+static void say_pattern(show_words *out, const shop_project *project, int steps, int fewer) {
+    enum { LONGEST = 5 };
+    double grid = show_step_grid(project), best = INFINITY;
+    int part = 0, of = 0;
+    for (int p = 1; p <= LONGEST && best > 0.5; p++) {
+        int q = (int)lround((double)steps * p / fewer);
+        double off = fabs((double)steps * p / q - fewer);
+        if (off < best) {
+            best = off;
+            part = p;
+            of = q;
+        }
+    }
+    if (best > 0.5 && best * grid > project->tolerance / 2)
+        return;
+    if (part == 1 && of == 2)
+        show_say(out, " (turn about)");
+    else
+        show_say(out, " (%s%d in %d)", best > BW_EPS ? "about " : "", part, of);
+}
+
 /* Two divider settings, mixed evenly. */
 void show_say_steps(show_words *out, const shop_project *project, int steps, double step, const char *then) {
     show_hand_steps hand = show_by_hand(project, steps, step);
-    int longer = hand.longer;
-    double low = hand.low, grid = hand.high - hand.low;
-    const char *plural = steps == 1 ? "" : "s";
+    int longer = hand.longer, shorter = steps - longer;
     if (longer == 0 || steps == 1) {
-        show_say(out, "%s%d step%s at %s", then, steps, plural, show_length(project, longer ? step : low).text);
+        show_say(out, "%s%s at %s", then, show_counted(steps, "step").text,
+                 show_length(project, longer ? step : hand.low).text);
         return;
     }
-    int shorter = steps - longer, fewer = longer < shorter ? longer : shorter;
     bool few_long = longer < shorter;
-    int more = few_long ? shorter : longer;
-    show_say(out, "%s%d step%s at %s and %d at %s, mixed evenly", then, more, more == 1 ? "" : "s",
-             show_length(project, few_long ? low : low + grid).text, fewer,
-             show_length(project, few_long ? low + grid : low).text);
-    int apart = (int)lround((double)steps / fewer);
-    if (apart <= 2)
-        show_say(out, " (turn about)");
-    else
-        show_say(out, " (about 1 in %d)", apart);
+    show_say(out, "%s%s at %s and %d at %s, mixed evenly", then, show_counted(few_long ? shorter : longer, "step").text,
+             show_length(project, few_long ? hand.low : hand.high).text, few_long ? longer : shorter,
+             show_length(project, few_long ? hand.high : hand.low).text);
+    say_pattern(out, project, steps, few_long ? longer : shorter);
 }
 
 /* Settings that follow each other with the same step are said together. */
@@ -199,7 +215,7 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
     if (first->where != BW_WHERE_STEPS) {
         bool same = true;
         for (size_t i = 1; i < one->setting_count; i++)
-            same = same && fabs(one->settings[i].step - first->step) < SHOW_NOTHING;
+            same = same && fabs(one->settings[i].step - first->step) < show_nothing(project);
         if (same) {
             show_say(out, "%s steps all along", show_length(project, first->step).text);
             return out->text;
@@ -213,8 +229,8 @@ const char *show_lose_sentence(show_words *out, const shop_project *project, con
     if (one->lose == BW_LOSE_ANCHORED)
         show_say(out, "from the first anchor: ");
     if (plan->bands[band].fill == BW_FILL_STITCH && one->setting_count == 1)
-        show_say(out, "%d step%s of %s, the difference spread over all of them", first->steps,
-                 first->steps == 1 ? "" : "s", show_length(project, first->step).text);
+        show_say(out, "%s of %s, the difference spread over all of them", show_counted(first->steps, "step").text,
+                 show_length(project, first->step).text);
     else
         say_settings(out, project, one);
     return out->text;

@@ -4,11 +4,28 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "shop/values.h"
 #include "verbs/verbs.h"
 
 void verb_complain_of_output(int error, const char *what) {
     if (error != EPIPE)
         verb_complain("%s cannot be written: %s", what, error != 0 ? strerror(error) : "an earlier write failed");
+}
+
+/* --tolerance, a bare number in the unit of the file; as usual where it is not given. */
+static bool set_tolerance(desk *d, const verb_args *args) {
+    const char *text = args->given[VERB_TOLERANCE];
+    double mm;
+    char reason[SHOP_REASON];
+    if (text == NULL) {
+        return true;
+    }
+    if (!shop_parse_tolerance(text, desk_project(d)->units, &mm, reason)) {
+        verb_complain("--tolerance %s: %s", text, reason);
+        return false;
+    }
+    desk_set_tolerance(d, mm);
+    return true;
 }
 
 desk *verb_open(const char *file, const verb_args *args, int *status) {
@@ -22,6 +39,11 @@ desk *verb_open(const char *file, const verb_args *args, int *status) {
     }
     shop_problems_free(&problems);
     *status = d != NULL ? 0 : (int)opened;
+    if (d != NULL && !set_tolerance(d, args)) {
+        desk_close(d);
+        *status = VERB_USAGE;
+        return NULL;
+    }
     return d;
 }
 

@@ -4,11 +4,11 @@
 
 #include "verbs/verbs.h"
 
-static void option_lines(FILE *to, unsigned which) {
+static void option_lines(FILE *to, const verb *which) {
     fputs("\nOptions:\n", to);
-    for (unsigned id = 0; id < VERB_OPTION_COUNT; id++) {
+    for (int id = 0; id < VERB_OPTION_COUNT; id++) {
         const verb_option *option = &verb_options()[id];
-        if ((which & (1u << id)) == 0) {
+        if (!verb_has(which, (verb_option_id)id)) {
             continue;
         }
         char left[48], letter[8] = "    ";
@@ -35,7 +35,7 @@ static void help_of_all(FILE *to) {
         fprintf(to, "  %-36s  %s\n", left, table[i].help);
     }
     fprintf(to, "\n%s", table[0].more);
-    option_lines(to, table[0].options | (1u << VERB_HELP));
+    option_lines(to, &table[0]);
     fputs("\nbandwright VERB --help says more about a verb. -- ends the options.\n"
           "Exit status: 0 the plan closes and fits; 1 computed, but some band does not fit; 2 wrong usage;\n"
           "65 a file says what it may not; 66 no such file; 73 cannot be made; 74 cannot be written.\n",
@@ -49,13 +49,13 @@ void verb_help(FILE *to, const verb *which) {
     }
     fprintf(to, "Usage: bandwright %s [OPTION...] %s\n\n%c%s.\n%s", which->name, which->operands,
             which->help[0] - 'a' + 'A', which->help + 1, which->more);
-    option_lines(to, which->options | (1u << VERB_HELP));
+    option_lines(to, which);
 }
 
-/* Words of the options in `which`, as a shell would complete them. */
-static void option_words(FILE *to, unsigned which) {
-    for (unsigned id = 0; id < VERB_OPTION_COUNT; id++) {
-        if ((which & (1u << id)) != 0) {
+/* Words of the options of a verb, as a shell would complete them. */
+static void option_words(FILE *to, const verb *which) {
+    for (int id = 0; id < VERB_OPTION_COUNT; id++) {
+        if (verb_has(which, (verb_option_id)id)) {
             fprintf(to, " --%s", verb_options()[id].name);
         }
     }
@@ -85,11 +85,11 @@ void verb_completions(FILE *to) {
         verb_options()[VERB_PAPER].letter, verb_options()[VERB_HOW_WELL].name);
     for (size_t i = 1; i < count; i++) {
         fprintf(to, "        %s) words='", table[i].name);
-        option_words(to, table[i].options | (1u << VERB_HELP));
+        option_words(to, &table[i]);
         fputs("' ;;\n", to);
     }
     fputs("        *) words='", to);
-    option_words(to, table[0].options | (1u << VERB_HELP));
+    option_words(to, &table[0]);
     for (size_t i = 1; i < count; i++) {
         fprintf(to, " %s", table[i].name);
     }

@@ -7,23 +7,6 @@
 #include "show/show.h"
 #include "verbs/verbs.h"
 
-bool verb_tolerance(const verb_args *args, shop_unit unit, double *mm) {
-    const char *text = args->given[VERB_TOLERANCE];
-    char reason[160];
-    *mm = BW_VISIBLE_JUMP;
-    if (text == NULL)
-        return true;
-    if (!shop_parse_length(text, strlen(text), unit, false, mm, reason)) {
-        verb_complain("--tolerance %s: %s", text, reason);
-        return false;
-    }
-    if (!(*mm > 0 && *mm <= BW_TOLERANCE_MOST)) {
-        verb_complain("--tolerance %s: it can be above 0 and at most %g mm", text, BW_TOLERANCE_MOST);
-        return false;
-    }
-    return true;
-}
-
 /* -1: not given. */
 static bool marks_given(const verb_args *args, int *marks) {
     const char *text = args->given[VERB_MARKS];
@@ -40,7 +23,7 @@ static bool marks_given(const verb_args *args, int *marks) {
 }
 
 /* Every band that is struck, or the one that is named. */
-static int tell(desk *d, size_t only, double tolerance, int marks) {
+static int tell(desk *d, size_t only, int marks) {
     const bw_plan *plan = desk_plan(d);
     int told = 0;
     for (size_t band = 0; band < plan->band_count; band++) {
@@ -49,7 +32,7 @@ static int tell(desk *d, size_t only, double tolerance, int marks) {
         if (told++ > 0)
             putchar('\n');
         errno = 0;
-        if (!show_marks_text(stdout, desk_project(d), plan, band, tolerance, marks)) {
+        if (!show_marks_text(stdout, desk_project(d), plan, band, marks)) {
             verb_complain_of_output(errno, "the check marks");
             return SHOP_CANNOT_WRITE;
         }
@@ -64,9 +47,8 @@ int verb_marks(const verb_args *args) {
     desk *d = verb_open(args->operands[0], args, &status);
     if (d == NULL)
         return status;
-    double tolerance;
     size_t only = SIZE_MAX;
-    if (!verb_tolerance(args, desk_project(d)->units, &tolerance) || !marks_given(args, &marks))
+    if (!marks_given(args, &marks))
         status = VERB_USAGE;
     if (status == 0 && args->operand_count > 1) {
         only = verb_band(desk_project(d), args->operands[0], args->operands[1]);
@@ -76,7 +58,7 @@ int verb_marks(const verb_args *args) {
             status = verb_complain("band %s is plain: nothing is struck in it", args->operands[1]);
     }
     if (status == 0)
-        status = tell(d, only, tolerance, marks);
+        status = tell(d, only, marks);
     desk_close(d);
     return status;
 }

@@ -89,8 +89,8 @@ static bool take_letters(sorting *s, const char *word) {
 }
 
 static bool allowed(const verb *which, const verb_args *args) {
-    for (unsigned id = 0; id < VERB_OPTION_COUNT; id++) {
-        if (args->given[id] != NULL && id != VERB_HELP && (which->options & (1u << id)) == 0) {
+    for (int id = 0; id < VERB_OPTION_COUNT; id++) {
+        if (args->given[id] != NULL && !verb_has(which, (verb_option_id)id)) {
             const char *name = which->name != NULL ? which->name : "the workbench";
             verb_complain("%s has no option --%s (see --help)", name, verb_options()[id].name);
             return false;

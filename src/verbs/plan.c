@@ -5,27 +5,24 @@
 #include "show/show.h"
 #include "verbs/verbs.h"
 
-typedef bool (*plan_writer)(FILE *to, const char *file, const shop_project *project, const bw_plan *plan,
-                            double tolerance);
+typedef bool (*plan_writer)(FILE *to, const char *file, const shop_project *project, const bw_plan *plan);
 
-/* The plan of one file; file: one of several, NULL if it is the only one. Only the page tells of a tolerance. */
-static bool write_text(FILE *to, const char *file, const shop_project *project, const bw_plan *plan, double tolerance) {
+/* The plan of one file; file: one of several, NULL if it is the only one. */
+static bool write_text(FILE *to, const char *file, const shop_project *project, const bw_plan *plan) {
     (void)file;
-    return show_plan_text_within(to, project, plan, tolerance);
+    return show_plan_text(to, project, plan);
 }
 
-static bool write_yaml(FILE *to, const char *file, const shop_project *project, const bw_plan *plan, double tolerance) {
+static bool write_yaml(FILE *to, const char *file, const shop_project *project, const bw_plan *plan) {
     if (file != NULL) {
         char clean[1024];
         shop_clean(file, strlen(file), clean, sizeof clean);
         fprintf(to, "--- # %s\n", clean);
     }
-    (void)tolerance;
     return show_plan_yaml(to, project, plan);
 }
 
-static bool write_csv(FILE *to, const char *file, const shop_project *project, const bw_plan *plan, double tolerance) {
-    (void)tolerance;
+static bool write_csv(FILE *to, const char *file, const shop_project *project, const bw_plan *plan) {
     return show_placings(to, file, project, plan);
 }
 
@@ -52,15 +49,10 @@ static int plan_one(const verb_args *args, const char *file, const struct format
     if (d == NULL) {
         return status;
     }
-    double tolerance;
-    if (!verb_tolerance(args, desk_project(d)->units, &tolerance)) {
-        desk_close(d);
-        return VERB_USAGE;
-    }
     errno = 0;
     bool fine = format->write != write_csv || *written > 0 || show_placings_head(stdout, several);
     fputs(*written > 0 ? format->between : "", stdout);
-    if (!fine || !format->write(stdout, several ? file : NULL, desk_project(d), desk_plan(d), tolerance)) {
+    if (!fine || !format->write(stdout, several ? file : NULL, desk_project(d), desk_plan(d))) {
         verb_complain_of_output(errno, "the plan");
         status = SHOP_CANNOT_WRITE;
     } else {

@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define BIT(id) (1u << (id))
+/* Ends with what is no option. */
+#define OPTIONS(...) ((const verb_option_id[]){__VA_ARGS__, VERB_OPTION_COUNT})
 
 static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_HELP] = {"help", 'h', NULL, "say what can be given, and stop"},
@@ -44,10 +45,13 @@ static const verb_option options[VERB_OPTION_COUNT] = {
                      "hand"},
     [VERB_LEFT] = {"left", 0, "LENGTH", "what is left of the run to go, in the file's unit unless another is given"},
     [VERB_RUN] = {"run", 0, "R", "which run of a guide that is cut at corners, 1 if not given"},
-    [VERB_TOLERANCE] = {"tolerance", 0, "LENGTH",
-                        "how far a round may miss its start and still close: 0.4 mm if not given"},
-    [VERB_MARKS] = {"marks", 0, "N",
-                    "check marks whose places are told; usually as many as 95 % take, or 3 if that is over 12"},
+    [VERB_TOLERANCE] =
+        {"tolerance", 0, "LENGTH",
+         "how far a round may miss its end and still close: 0.4 mm if not given; check marks are as many "
+         "as that takes in 95 of 100 rounds"},
+    [VERB_MARKS] =
+        {"marks", 0, "N",
+         "check marks whose places are told; usually as many as 95 % take, and 3 if that is fewer or not known"},
     [VERB_WITHIN] = {"within", 0, "LENGTH", "how far each value may move, 3 mm or 1/8 in if not given"},
     [VERB_LIMIT] = {"limit", 0, "SHARE", "by how much a step may change, 3 % of the usual one if not given"},
     [VERB_ONLY] = {"only", 0, "PATHS", "what may move, such as outline.diameter,bands.weave.width or bands.weave"},
@@ -63,8 +67,8 @@ static const verb verbs[] = {
      "new\n"
      "piece. A file named like a verb is given as ./plan.\n",
      0, 1,
-     BIT(VERB_VERSION) | BIT(VERB_COMPLETIONS) | BIT(VERB_INVENTORY) | BIT(VERB_KEYS) | BIT(VERB_SCREEN) |
-         BIT(VERB_SIZE) | BIT(VERB_ASPECT) | BIT(VERB_DRAWING) | BIT(VERB_KEYS_FILE) | BIT(VERB_MOUSE),
+     OPTIONS(VERB_VERSION, VERB_COMPLETIONS, VERB_INVENTORY, VERB_KEYS, VERB_SCREEN, VERB_SIZE, VERB_ASPECT,
+             VERB_DRAWING, VERB_KEYS_FILE, VERB_MOUSE, VERB_TOLERANCE),
      verb_workbench},
     {"plan", "FILE...", "write the plan: settings, counts, steps, warnings",
      "text is the page to take to the bench; yaml holds every figure in full; csv holds every single impression.\n"
@@ -78,21 +82,21 @@ static const verb verbs[] = {
      "the worst), count, step, usual-step, closure-gap, step-change, reach, crowd, bend, bare-outer, bare-inner,\n"
      "strikes (of all runs), refused (why a value cannot be, in place of figures). Lengths in mm, in full.\n"
      "Exit status then 0: with some combination every band closes and fits, in each file. 1: with none.\n",
-     1, -1, BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_SWEEP) | BIT(VERB_TOLERANCE), verb_plan},
+     1, -1, OPTIONS(VERB_INVENTORY, VERB_FORMAT, VERB_SWEEP, VERB_TOLERANCE), verb_plan},
     {"card", "FILE [-o OUT.pdf|OUT.txt]", "write the card for the bench: settings, counts, check marks, boxes to tick",
      "Without -o as text, to standard output.\n"
      "Exit status 0: every band closes and fits. 1: some band does not, and the card says so.\n",
-     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_PAPER), verb_card},
+     1, 1, OPTIONS(VERB_INVENTORY, VERB_OUT, VERB_PAPER, VERB_TOLERANCE), verb_card},
     {"picture", "FILE -o OUT.png", "write a picture of the finished piece",
      "Every impression is pressed in relief, with cut lines, bevels and stitches, in soft light from the upper left.\n"
      "Printed, the picture is as large as the piece. The faces of border stamps are drawn\n"
      "as shells of their length and width, as their patterns are not in the file. Of an open edge, leather is drawn\n"
      "as far in as its bands lie.\n",
-     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_WIDTH), verb_picture},
+     1, 1, OPTIONS(VERB_INVENTORY, VERB_OUT, VERB_WIDTH), verb_picture},
     {"fit", "FILE [BAND]", "rank the stamps for a band, with the reason for each verdict",
      "Without BAND, for every band that has a tool; with BAND it also tells which sizes of a stamp would do.\n"
      "Exit status 0: for each of them some tool is good or tight. 1: for one of them none is.\n",
-     1, 2, BIT(VERB_INVENTORY), verb_fit},
+     1, 2, OPTIONS(VERB_INVENTORY), verb_fit},
     {"template", "FILE -o OUT", "draw the piece at full size, to be printed, traced and cut",
      "OUT ends in .pdf, .svg or .png. First a page of words and trial strips to be struck on scrap, then the piece: "
      "on\n"
@@ -100,8 +104,7 @@ static const verb verbs[] = {
      "files of their own, OUT-1.svg, OUT-2.svg and so on. A file that is there is written over.\n"
      "For example: bandwright template lid.yaml -o lid.pdf --paper letter --impressions\n"
      "Exit status 0: written, and every band closes and fits. 1: written, but some band does not.\n",
-     1, 1, BIT(VERB_INVENTORY) | BIT(VERB_OUT) | BIT(VERB_PAPER) | BIT(VERB_IMPRESSIONS) | BIT(VERB_MIRROR),
-     verb_template},
+     1, 1, OPTIONS(VERB_INVENTORY, VERB_OUT, VERB_PAPER, VERB_IMPRESSIONS, VERB_MIRROR, VERB_TOLERANCE), verb_template},
     {"strip", "[FILE] TOOL [KEY=VALUE...]", "what test strips tell of a tool: its steps, their spread and bias",
      "Strike ten impressions on scrap as you usually do, without a look at the rule, and measure from one point of "
      "the\n"
@@ -111,7 +114,7 @@ static const verb verbs[] = {
      "stands, all measured from the first); struck=usual, closest or widest (how it was struck); aimed=LENGTH (a step\n"
      "that was pricked off before); leather=TEXT; date=TEXT.\n"
      "For example: bandwright strip lid.yaml basket-m impressions=10 length=67.6 --add\n",
-     1, -1, BIT(VERB_INVENTORY) | BIT(VERB_RULE) | BIT(VERB_ADD), verb_strip},
+     1, -1, OPTIONS(VERB_INVENTORY, VERB_RULE, VERB_ADD), verb_strip},
     {"rest", "FILE BAND", "close a round that is struck in part, whatever has drifted",
      "For example: bandwright rest lid.yaml weave --struck 24 --left 132.5\n"
      "What is left is measured along the guide: of a closed round from a point of the last impression on to the same\n"
@@ -123,7 +126,7 @@ static const verb verbs[] = {
      "measure\n"
      "that can hardly be right. With the round in hand of the file, what was told at the measure before is gone by.\n"
      "Exit status 0: some count works. 1: none does, or not on the part struck, or the measure can hardly be right.\n",
-     2, 2, BIT(VERB_INVENTORY) | BIT(VERB_STRUCK) | BIT(VERB_LEFT) | BIT(VERB_RUN), verb_rest},
+     2, 2, OPTIONS(VERB_INVENTORY, VERB_STRUCK, VERB_LEFT, VERB_RUN), verb_rest},
     {"marks", "FILE [BAND]", "check marks: how surely a round closes with them, and where they lie",
      "Without BAND, for every band that is struck. The chances are those of your own hand: of what two test strips or "
      "more\n"
@@ -136,7 +139,7 @@ static const verb verbs[] = {
      "Places: after how many impressions, how far along the guide, and the straight setting of the dividers from mark "
      "to\n"
      "mark, measured across the true line.\n",
-     1, 2, BIT(VERB_INVENTORY) | BIT(VERB_TOLERANCE) | BIT(VERB_MARKS), verb_marks},
+     1, 2, OPTIONS(VERB_INVENTORY, VERB_TOLERANCE, VERB_MARKS), verb_marks},
     {"even", "FILE", "find the fewest and smallest changes after which every band closes and fits",
      "Searches over all bands and the outline at once: no step may change by more than the limit, every fit is good.\n"
      "Space, width and guide of bands and sizes of the outline may move, on the dividers' grid; what is marked fixed\n"
@@ -145,16 +148,16 @@ static const verb verbs[] = {
      "shows what was found. text or yaml.\n"
      "Exit status 0: an answer was found. 1: none.\n",
      1, 1,
-     BIT(VERB_INVENTORY) | BIT(VERB_FORMAT) | BIT(VERB_WITHIN) | BIT(VERB_LIMIT) | BIT(VERB_ONLY) | BIT(VERB_ANSWERS) |
-         BIT(VERB_HOW_WELL) | BIT(VERB_CHANGES) | BIT(VERB_TRIALS),
+     OPTIONS(VERB_INVENTORY, VERB_FORMAT, VERB_WITHIN, VERB_LIMIT, VERB_ONLY, VERB_ANSWERS, VERB_HOW_WELL, VERB_CHANGES,
+             VERB_TRIALS),
      verb_even},
     {"get", "FILE [PATH...]", "write values as PATH=VALUE, a line each",
      "A value is written as it stands in the file, or its default. Without PATH, all of them. Paths look like\n"
      "outline.diameter, bands.weave.width, bands[2].width or tools.basket-m.length.\n",
-     1, -1, BIT(VERB_INVENTORY), verb_get},
+     1, -1, OPTIONS(VERB_INVENTORY), verb_get},
     {"set", "FILE PATH=VALUE...", "change values in the file, and nothing else in it",
      "All of the changes are made or none. An empty VALUE takes the value out, so that its default holds.\n", 2, -1,
-     BIT(VERB_INVENTORY), verb_set},
+     OPTIONS(VERB_INVENTORY), verb_set},
     {"new", "FILE [PATH=VALUE...]", "make a new file",
      "Bands and tools that a PATH names are made in that order. A FILE that exists is left alone.\n"
      "The shape is the one whose sizes are given, a circle if none are; length and width need outline.shape, too.\n"
@@ -163,7 +166,7 @@ static const verb verbs[] = {
      "it left out.\n"
      "For example: bandwright new lid.yaml outline.diameter=120 tools.b9.kind=basket\n"
      "tools.b9.length=9 bands.weave.width=20 bands.weave.fill=basket bands.weave.tool=b9\n",
-     1, -1, BIT(VERB_INVENTORY), verb_new},
+     1, -1, OPTIONS(VERB_INVENTORY), verb_new},
 };
 
 const verb *verb_table(size_t *count) {
@@ -173,6 +176,14 @@ const verb *verb_table(size_t *count) {
 
 const verb_option *verb_options(void) {
     return options;
+}
+
+bool verb_has(const verb *which, verb_option_id id) {
+    const verb_option_id *at = which->options;
+    while (*at != VERB_OPTION_COUNT && *at != id) {
+        at++;
+    }
+    return *at == id || id == VERB_HELP;
 }
 
 const verb *verb_find(const char *name) {

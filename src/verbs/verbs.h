@@ -69,18 +69,19 @@ typedef struct verb_args {
 } verb_args;
 
 typedef struct verb {
-    const char *name;     /* NULL for the workbench, which needs none */
-    const char *operands; /* "FILE [BAND]" */
-    const char *help;     /* one line */
-    const char *more;     /* what --help adds */
-    int least, most;      /* operands; most < 0 = any number */
-    unsigned options;     /* bits 1u << verb_option_id beside --help */
+    const char *name;              /* NULL for the workbench, which needs none */
+    const char *operands;          /* "FILE [BAND]" */
+    const char *help;              /* one line */
+    const char *more;              /* what --help adds */
+    int least, most;               /* operands; most < 0 = any number */
+    const verb_option_id *options; /* beside --help, with VERB_OPTION_COUNT behind the last */
     int (*run)(const verb_args *args);
 } verb;
 
 const verb *verb_table(size_t *count);
-const verb *verb_find(const char *name); /* NULL if it is no verb */
-const verb_option *verb_options(void);   /* VERB_OPTION_COUNT of them */
+const verb *verb_find(const char *name);             /* NULL if it is no verb */
+const verb_option *verb_options(void);               /* VERB_OPTION_COUNT of them */
+bool verb_has(const verb *which, verb_option_id id); /* every verb has --help */
 
 /* Finds the verb among the arguments and runs it. The whole program. */
 int verb_main(int argc, char **argv);
@@ -98,7 +99,8 @@ __attribute__((format(printf, 1, 2))) int verb_complain(const char *format, ...)
 /* That something cannot be written, and why; says nothing if the reader just went away, as `head` does. */
 void verb_complain_of_output(int error, const char *what);
 
-/* Opens a layout with the inventory of args; NULL after all messages, with the exit status in *status. */
+/* Opens a layout with the inventory and the tolerance of args; NULL after all messages, with the exit status in
+ * *status. */
 desk *verb_open(const char *file, const verb_args *args, int *status);
 /* The band of this name, or a message and SIZE_MAX. */
 size_t verb_band(const shop_project *project, const char *file, const char *name);
@@ -110,11 +112,7 @@ int verb_drawing(const char *file, bool scale_given, shop_drawing *drawing);
  * status after a message if they belong to different shapes or to more than one. */
 int verb_new_shape(const verb_args *args, const char **shape);
 
-/* --tolerance in mm, BW_VISIBLE_JUMP if it is not given; a bare number is of this unit. False after a message. */
-bool verb_tolerance(const verb_args *args, shop_unit unit, double *mm);
-
-int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size, --aspect, --drawing,
-                                            * --inventory */
+int verb_workbench(const verb_args *args); /* FILE or nothing, --keys, --screen, --size and others */
 int verb_plan(const verb_args *args);
 /* `plan --sweep`: every combination of values, for every file. */
 int verb_sweep(const verb_args *args);

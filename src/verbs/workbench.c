@@ -175,6 +175,16 @@ static bool set_aspect(bench *b, const verb_args *args) {
     return fine;
 }
 
+static bool set_tolerance(bench *b, const verb_args *args) {
+    const char *text = args->given[VERB_TOLERANCE];
+    char reason[160];
+    if (text == NULL || bench_set_tolerance(b, text, reason)) {
+        return true;
+    }
+    verb_complain("--tolerance %s: %s", text, reason);
+    return false;
+}
+
 /* --drawing, else the environment: how fine the drawings are where the locale has the characters. */
 static bool set_drawing(bench *b, const verb_args *args) {
     const char *given = args->given[VERB_DRAWING], *text = given != NULL ? given : getenv("BANDWRIGHT_DRAWING");
@@ -243,7 +253,8 @@ int verb_workbench(const verb_args *args) {
         shop_problems_print(&problems, stderr);
     }
     shop_problems_free(&problems);
-    bool fine = b != NULL && set_aspect(b, args) && set_drawing(b, args) && set_mouse(b, args);
+    bool fine =
+        b != NULL && set_aspect(b, args) && set_tolerance(b, args) && set_drawing(b, args) && set_mouse(b, args);
     int result = b == NULL ? (int)status : !fine ? VERB_USAGE : set_keys(b, args);
     if (result == 0) {
         result = args->given[VERB_KEYS] != NULL ? replay(b, args, size) : at_terminal(b);

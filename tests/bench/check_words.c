@@ -193,12 +193,12 @@ START_TEST(a_command_without_a_key_is_named_itself) {
     shop_problems_free(&problems);
     ck_assert_str_eq(key_words(b, "{workbench.undo} takes it back", words, sizeof words), "u takes it back");
     shop_problems_init(&problems, "keys");
-    ck_assert(bench_keys_change(b, "workbench.undo = none\nworkbench.count = none %\n", 46, &problems));
+    ck_assert(bench_keys_change(b, "workbench.undo = none\nworkbench.count = none ~\n", 46, &problems));
     shop_problems_free(&problems);
     ck_assert_str_eq(key_words(b, "{workbench.undo} takes it back", words, sizeof words), "\"undo\" takes it back");
     ck_assert_str_eq(key_words(b, "{workbench.count}, {workbench.count:2}; {end: point}", words, sizeof words),
-                     "\"count\", %; {end: point}");
-    hands_press(b, "%");
+                     "\"count\", ~; {end: point}");
+    hands_press(b, "~");
     hands_see(b, "(\"undo\" takes it back)");
     bench_destroy(b);
 }

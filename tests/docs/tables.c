@@ -58,8 +58,8 @@ static void verbs(FILE *to) {
         fputs(".\n", to);
         pages_literal(to, table[i].more);
         fputs("Options:", to);
-        for (unsigned id = 0; id < VERB_OPTION_COUNT; id++) {
-            if ((table[i].options & (1u << id)) != 0) {
+        for (int id = 0; id < VERB_OPTION_COUNT; id++) {
+            if (id != VERB_HELP && verb_has(&table[i], (verb_option_id)id)) {
                 fputs(" \\-\\-", to);
                 pages_literal(to, verb_options()[id].name);
             }

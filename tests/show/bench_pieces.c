@@ -15,6 +15,7 @@ void piece_start(piece *p, const char *name, bw_outline outline) {
     project->tools = p->tools;
     project->tool_about = p->tool_about;
     project->dividers = -1;
+    project->tolerance = BW_VISIBLE_JUMP;
     project->layout.outline = outline;
     project->layout.bands = p->bands;
     project->layout.tools = p->tools;

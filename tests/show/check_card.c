@@ -409,6 +409,39 @@ START_TEST(chords_as_published) {
 }
 END_TEST
 
+/* Dividers of the shop are named like its other tools; a retired pair is not, and the piece's own go before all. */
+START_TEST(dividers_of_the_shop) {
+    static const char shop[] =
+        "bandwright-inventory: 1\nunits: mm\ntools:\n  - {id: wing-150, kind: dividers, most: 150}\n"
+        "  - {id: old-pair, kind: dividers, retired: yes}\n  - {id: m, kind: maul}\n"
+        "  - {id: bow-60, kind: dividers, most: 60}\n";
+    static const char *const pieces[] = {"", "dividers: bow-60\n"};
+    for (int own = 0; own < 2; own++) {
+        char text[500];
+        shop_problems problems;
+        int length = snprintf(text, sizeof text,
+                              "bandwright-project: 1\noutline: {shape: circle, diameter: 120}\n%sbands:\n"
+                              "  - {name: rim, space: 4, width: 5, outer: {line: scribe}}\n",
+                              pieces[own]);
+        shop_problems_init(&problems, "lid");
+        shop_inventory *inventory = shop_inventory_read(shop, sizeof shop - 1, &problems);
+        shop_project *project = shop_project_read(text, (size_t)length, "lid", inventory, &problems);
+        carded c = {.name = "lid", .project = project};
+        ck_assert_ptr_nonnull(project);
+        ck_assert_int_eq(bw_plan_create(&project->layout, NULL, &c.plan), BW_OK);
+        c.text = card_of(&c);
+        ck_assert_ptr_nonnull(strstr(c.text, "bow-60"));
+        ck_assert_int_eq(strstr(c.text, "wing-150") != NULL, !own);
+        ck_assert_msg(strstr(c.text, "old-pair") == NULL && strstr(c.text, "[ ] - ") == NULL, "%s", c.text);
+        free(c.text);
+        bw_plan_destroy(c.plan);
+        shop_project_free(project);
+        shop_inventory_free(inventory);
+        shop_problems_free(&problems);
+    }
+}
+END_TEST
+
 Suite *show_card_suite(void) {
     Suite *suite = suite_create("show: the card");
     TCase *tests = tcase_create("card");
@@ -417,6 +450,7 @@ Suite *show_card_suite(void) {
     tcase_add_test(tests, cards_of_random_layouts);
     tcase_add_test(tests, time_and_cost);
     tcase_add_test(tests, chords_as_published);
+    tcase_add_test(tests, dividers_of_the_shop);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -105,7 +105,7 @@ START_TEST(the_lid_on_one_sheet) {
         "strike 63 steps at 5.2 mm and 14 at 5.1 mm",
         /* round(77 i / 4); 63.5 mm: 2 R sin(pi n / N) */
         "after 19, 39, 58 impressions: 98.5, 202.1, 300.5 mm along the guide;", "88.9, 92.5, 88.9, 88.9 mm",
-        "strike 27 steps at 7.9 mm and 13 at 8 mm", "-2 leaned, -1, 1, 2; 20 in each", "covered by rim", "71.4 mm each",
+        "strike 27 steps at 7.9 mm and 13 at 8 mm", "71.4 mm each", "-2 leaned, -1, 1, 2; 20 in each", "covered by rim",
         /* 58 holes of an iron that makes 5 new ones */
         "11 placings of the 6-tooth iron", "3 holes", "ORDER OF WORK", "146 mm by 146 mm", "Test strip",
         "Case the leather", "Set the dividers", "Swivel knife: cut the border lines 1.1 mm to 1.6 mm",

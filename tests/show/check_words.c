@@ -66,6 +66,52 @@ START_TEST(how_to_lose_the_difference) {
 }
 END_TEST
 
+/* A hand that keeps to the pattern told from the first step to the last spends no more than half of the tolerance;
+ * where no pattern does, none is told. */
+START_TEST(a_pattern_that_is_kept_closes) {
+    shop_project project = {.units = SHOP_MM, .tolerance = BW_VISIBLE_JUMP};
+    int told = 0, several = 0;
+    for (int steps = 2; steps <= 300; steps += steps < 60 ? 1 : 7)
+        for (int longer = 1; longer < steps; longer++) {
+            show_words words;
+            int fewer = longer < steps - longer ? longer : steps - longer, part = 1, of = 2;
+            show_start(&words);
+            show_say_steps(&words, &project, steps, 7 + 0.1 * longer / steps, "");
+            const char *pattern = strstr(words.text, "mixed evenly (");
+            assert_holds(words.text, "mixed evenly");
+            if (pattern == NULL)
+                continue;
+            if (strstr(pattern, "(turn about)") == NULL)
+                ck_assert_int_eq(sscanf(strpbrk(pattern, "0123456789"), "%d in %d", &part, &of), 2);
+            double off = fabs((double)steps * part / of - fewer);
+            ck_assert_msg(off * 0.1 <= BW_VISIBLE_JUMP / 2 + 1e-9, "%d of %d: %s", fewer, steps, words.text);
+            told++;
+            several += part > 1;
+        }
+    ck_assert_int_gt(told, 3000);
+    ck_assert_int_gt(several, 1000);
+}
+END_TEST
+
+/* In inches a change is told as nothing only where it shows as nothing. */
+START_TEST(differences_too_small_to_show) {
+    piece p;
+    piece_cedar_lid(&p);
+    for (int inch = 0; inch < 2; inch++) {
+        p.project.units = inch ? SHOP_INCH : SHOP_MM;
+        for (int count = 39; count <= 43; count++) {
+            p.bands[1].count = count;
+            piece_finish(&p);
+            char *page = piece_written(&p, show_plan_text), *card = piece_written(&p, show_card_text);
+            ck_assert_msg(strstr(page, "each 0 ") == NULL && strstr(card, "each 0 ") == NULL, "%s%s", page, card);
+            free(page);
+            free(card);
+        }
+    }
+    piece_end(&p);
+}
+END_TEST
+
 static void scale_tool(bw_tool *tool, double scale) {
     tool->length *= scale;
     tool->width *= scale;
@@ -408,6 +454,8 @@ Suite *show_words_suite(void) {
     tcase_add_test(verdicts, too_wide_names_rows);
     tcase_add_test(verdicts, a_sharp_bend_names_a_radius);
     tcase_add_test(others, how_to_lose_the_difference);
+    tcase_add_test(others, a_pattern_that_is_kept_closes);
+    tcase_add_test(others, differences_too_small_to_show);
     tcase_add_test(others, every_warning_is_a_sentence);
     tcase_add_test(others, every_figure_is_explained);
     tcase_add_test(others, ranked_stamps_give_their_reason);
