@@ -272,7 +272,7 @@ static void no_whole_count(const telling *t) {
         return;
     }
     if (run->given && run->count < 2) {
-        show_say(t->out, "no: %d %s make no row between two ends; it takes 2 at least", run->count, what);
+        show_say(t->out, "no: one alone makes no row between two ends; it takes 2 %s at least", what);
         return;
     }
     show_say(t->out, "no: no whole count fits");
