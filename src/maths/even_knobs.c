@@ -63,7 +63,12 @@ static bool fill_values(bw_even *s, even_values *v, bw_knob knob, size_t band) {
     v->size = maths_take(&s->arena, room, sizeof *v->size);
     if (v->value == NULL || v->size == NULL)
         return false;
-    for (int below = 1, above = 1; v->count < room;) {
+    int below = 1, above = 1;
+    while (maths_grid_value(now, grid, 1, above) < least - BW_EPS)
+        above++;
+    while (maths_grid_value(now, grid, -1, below) > most + BW_EPS)
+        below++;
+    while (v->count < room) {
         double down = maths_grid_value(now, grid, -1, below), up = maths_grid_value(now, grid, 1, above);
         bool can_down = down >= least - BW_EPS && down >= 0, can_up = up <= most + BW_EPS;
         if (!can_down && !can_up)

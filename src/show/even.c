@@ -125,6 +125,7 @@ static bool put_command(page *p, desk *d, const char *file, size_t answer) {
     bool fine = desk_even_edits(d, answer, &list);
     if (fine && list.count > 0) {
         fputs("   bandwright set ", p->to);
+        fputs(file[0] == '-' ? "./" : "", p->to); /* else it would be an option */
         put_shell_word(p->to, file);
     }
     for (size_t i = 0; i < list.count && fine; i++) {

@@ -165,12 +165,39 @@ START_TEST(ovals_past_their_cusp) {
 }
 END_TEST
 
+/* Two round rooms and a narrow way between them. Far in, each has a round of its own; near the edge one round goes
+ * around both. That one closes somewhere with the count given, but it is not what either round becomes. */
+START_TEST(rounds_that_meet) {
+    enum { COUNT = 152 };
+    piece p;
+    int counts[] = {COUNT, COUNT};
+    sample_circle(&p.s, 100);
+    p.s.layout.outline.shape = BW_PATH;
+    p.s.layout.outline.svg = "M59.867 4A60 60 0 1 1 59.867-4L80.133-4A60 60 0 1 1 80.133 4Z";
+    p.s.layout.outline.scale = 1;
+    border_on(&p, 2, 5, WIDTH - 2);
+    ck_assert_double_gt(gap_at(&p, 0, 0, 1, COUNT), 0);
+    ck_assert_double_lt(gap_at(&p, 1.5, 0, 1, COUNT), 0);
+    p.s.bands[0].guide = WIDTH - 2;
+    p.s.bands[0].counts = counts;
+    p.s.bands[0].count_runs = 2;
+    bw_plan *plan = sample_plan(&p.s);
+    ck_assert_uint_eq(plan->bands[0].run_count, 2);
+    for (int i = 0; i < 2; i++) {
+        ck_assert(plan->bands[0].runs[i].closed);
+        ck_assert(!plan->bands[0].runs[i].has_even_at);
+    }
+    bw_plan_destroy(plan);
+}
+END_TEST
+
 Suite *maths_even_at_suite(void) {
     Suite *suite = suite_create("maths: even-at");
     TCase *tests = tcase_create("even_at");
     tcase_add_test(tests, small_corners);
     tcase_add_test(tests, waists);
     tcase_add_test(tests, ovals_past_their_cusp);
+    tcase_add_test(tests, rounds_that_meet);
     suite_add_tcase(suite, tests);
     return suite;
 }

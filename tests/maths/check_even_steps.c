@@ -39,10 +39,42 @@ START_TEST(a_step_is_a_few_trials) {
 }
 END_TEST
 
+/* A range that leaves out what the value is now is kept on either side. */
+START_TEST(ranges_beside_the_value_are_kept) {
+    const double ranges[][2] = {{1, 2}, {-2, -1}, {0.6, 0.9}, {-0.9, -0.6}};
+    for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++) {
+        sample s;
+        sample_circle(&s, 100);
+        double now = s.layout.outline.diameter;
+        const bw_even_knob knob = {BW_KNOB_DIAMETER, 0, now + ranges[i][0], now + ranges[i][1]};
+        sample_border(&s, 4, 6, BW_PI * 86 / 51.5, 5)->guide = 0.5; /* half a stamp over: either way closes it */
+        bw_even_wish wish;
+        bw_even *search;
+        bw_even_wish_init(&wish);
+        wish.limit = 0.0095;
+        wish.fit = BW_TIGHT;
+        wish.knobs = &knob;
+        wish.knob_count = 1;
+        ck_assert_int_eq(bw_even_create(&s.layout, &wish, NULL, &search), BW_OK);
+        ck_assert_int_eq(bw_even_run(search, NULL, NULL), BW_OK);
+        bw_even_found found = bw_even_result(search);
+        ck_assert_uint_ge(found.count, 1);
+        for (size_t k = 0; k < found.count; k++) {
+            double to = found.answers[k].changes[0].value;
+            ck_assert_uint_eq(found.answers[k].change_count, 1);
+            ck_assert_msg(to >= knob.least - BW_EPS && to <= knob.most + BW_EPS, "%g is not in %g to %g", to,
+                          knob.least, knob.most);
+        }
+        bw_even_destroy(search);
+    }
+}
+END_TEST
+
 Suite *maths_even_steps_suite(void) {
     Suite *suite = suite_create("maths/even steps");
     TCase *tests = tcase_create("even steps");
     tcase_add_test(tests, a_step_is_a_few_trials);
+    tcase_add_test(tests, ranges_beside_the_value_are_kept);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -70,6 +70,9 @@ START_TEST(the_command_does_it) {
     run = spawn("$BW even lid.yaml --fits tight --limit 0.2%%");
     ck_assert_msg(strstr(run->out, "well as it is") != NULL, "%s\n%s", command, run->out);
     free(command);
+    spawn_write("-lid.yaml", lid, strlen(lid));
+    run = spawn("$BW even --fits tight --limit 0.2%% -- -lid.yaml");
+    ck_assert_ptr_nonnull(strstr(run->out, "bandwright set ./-lid.yaml "));
 }
 END_TEST
 
