@@ -13,7 +13,7 @@
 #define UNTIDY 3.3 /* from this on, where cells must break */
 #define FINER 0.1
 #define GUTTER 6.0     /* mm between two columns */
-#define TABLE_MOST 0.6 /* of a column: a longer table may be broken */
+#define WHOLE_MOST 0.6 /* of a column: a longer table or section may be broken */
 
 /* Where the next line goes. */
 typedef struct setter {
@@ -75,25 +75,57 @@ static double set_line(setter *s, size_t i, double y, bool draw) {
     return height;
 }
 
-/* How much room there must be for line i to begin here: a heading stays with what it heads, and a table is not broken
- * if a column of the page holds it. */
+static bool begins_section(const show_card_line *line) {
+    return line->kind == SHOW_CARD_HEAD || line->kind == SHOW_CARD_BAND;
+}
+
+static double height_of(setter *s, size_t from, size_t end) {
+    double height = 0;
+    for (size_t i = from; i < end; i++)
+        height += set_line(s, i, s->y, false);
+    return height;
+}
+
+/* Does line i lead to the one behind it, so that nobody wants to see them apart? */
+static bool leads(const show_card *card, size_t i) {
+    show_card_kind kind = card->lines[i].kind, next = card->lines[i + 1].kind;
+    bool run = kind == SHOW_CARD_RUN || kind == SHOW_CARD_NOTE;
+    return begins_section(&card->lines[i]) || kind == SHOW_CARD_LOUD ||
+           (run && (next == SHOW_CARD_NOTE || next == SHOW_CARD_LOUD || next == SHOW_CARD_COLUMNS));
+}
+
+/* How much room there must be for line i to begin here: a heading stays with what it heads, a run with its check marks,
+ * and neither a section nor a table is broken if it takes no more than a part of a column. */
 static double needs(setter *s, size_t i) {
     const show_card *card = s->card;
-    show_card_kind kind = card->lines[i].kind;
-    double height = set_line(s, i, s->y, false);
+    double most = (bottom(s) - s->top) * WHOLE_MOST, height = set_line(s, i, s->y, false);
     if (i + 1 == card->count)
         return height;
-    if (kind == SHOW_CARD_HEAD || kind == SHOW_CARD_BAND || kind == SHOW_CARD_LOUD)
-        return height + needs(s, i + 1);
-    bool noted = card->lines[i + 1].kind == SHOW_CARD_NOTE;
-    if ((kind == SHOW_CARD_RUN || kind == SHOW_CARD_NOTE) && noted)
-        return height + needs(s, i + 1);
-    if (kind != SHOW_CARD_COLUMNS)
-        return height;
-    double whole = height;
-    for (size_t k = i + 1; k < show_card_table_end(card, i); k++)
-        whole += set_line(s, k, s->y, false);
-    return whole < (bottom(s) - s->top) * TABLE_MOST ? whole : height + set_line(s, i + 1, s->y, false);
+    bool table = card->lines[i].kind == SHOW_CARD_COLUMNS;
+    if (begins_section(&card->lines[i]) || table) {
+        size_t end = i + 1;
+        while (!table && end < card->count && !begins_section(&card->lines[end]))
+            end++;
+        double whole = height + height_of(s, i + 1, table ? show_card_table_end(card, i) : end);
+        if (whole < most)
+            return whole;
+    }
+    return leads(card, i) || table ? height + needs(s, i + 1) : height;
+}
+
+/* The name of the section that goes on at the top of a column with line i. Returns its height. */
+static double name_again(setter *s, size_t i, bool draw) {
+    size_t head = i;
+    while (head > 0 && !begins_section(&s->card->lines[head]))
+        head--;
+    if (head == i)
+        return 0;
+    char name[600];
+    snprintf(name, sizeof name, "%.580s" CARD_GOES_ON, s->card->lines[head].cell[0]);
+    show_card_line line = {.kind = s->card->lines[head].kind, .cells = 1, .cell = {name}};
+    card_place place = {
+        .cr = s->cr, .x = column_left(s), .y = s->y, .width = column_width(s), .size = s->size, .draw = draw};
+    return card_put_line(&place, &line);
 }
 
 static void next_column(setter *s) {
@@ -142,12 +174,14 @@ static int set_all(setter *s, int pages, bool one_sheet, bool neat) {
         double height = needs(s, i);
         start = s->page == 0 ? s->top : PAPER_MARGIN;
         int page = s->page;
-        if (s->y + height > bottom(s) && s->y > start)
+        bool on = s->y + height > bottom(s) && s->y > start;
+        if (on)
             next_column(s);
         if (draw && s->page != page) {
             s->cr = paper_page(s->book, s->sheet->width, s->sheet->height);
             foot(s, pages);
         }
+        s->y += on ? name_again(s, i, draw) : 0;
         s->y += set_line(s, i, s->y, draw);
     }
     return s->page + 1;

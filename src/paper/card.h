@@ -29,6 +29,9 @@ typedef struct card_place {
 double card_put_line(const card_place *place, const show_card_line *line);
 double card_put_row(card_place *place, const show_card_line *line, const show_card_line *table, size_t count);
 
+/* Behind the name of a section that goes on in another column. */
+#define CARD_GOES_ON " (goes on)"
+
 bool card_draw(paper_book *book, const show_card *card, const paper_size *sheet);
 
 #endif

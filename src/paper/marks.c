@@ -7,6 +7,7 @@
 
 #define TICK 2.2    /* mm to both sides of the guide */
 #define LETTERS 2.2 /* mm */
+#define LEADER 1.0  /* mm farther off than right beside: then a line leads there */
 #define WAYS 24     /* directions in which a label is tried, and how far off */
 #define RINGS 20
 #define RING 0.5      /* mm */
@@ -81,6 +82,15 @@ static int crossed(const marking *m, paper_rect r) {
     return count;
 }
 
+/* A fine line from a spot to a label that does not lie right beside it, so that nobody takes it for another mark's. */
+static void leader(cairo_t *cr, double x, double y, double away, paper_rect r) {
+    double to_x = fmin(fmax(x, r.x), r.x + r.width), to_y = fmin(fmax(y, r.y), r.y + r.height);
+    if (hypot(to_x - x, to_y - y) < away + LEADER)
+        return;
+    paper_line_style(cr, PAPER_FINE);
+    paper_segment(cr, x, y, to_x, to_y);
+}
+
 /* Beside a spot, where fewest lines are covered; nothing if every place is taken. */
 static void label(const marking *m, double x, double y, double away, const char *text) {
     cairo_t *cr = m->frame->cr;
@@ -102,6 +112,8 @@ static void label(const marking *m, double x, double y, double away, const char 
     if (best.width <= 0)
         return;
     paper_take(m->frame, best);
+    leader(cr, x, y, away, best);
+    paper_font(cr, LETTERS, true);
     cairo_set_source_rgb(cr, 0, 0, 0);
     paper_label(cr, best.x + 0.4, best.y + LETTERS, PAPER_LEFT, text);
 }
@@ -161,7 +173,8 @@ static void check_mark(const marking *m, size_t band, const bw_curve *guide, dou
     label(m, x, y, TICK - 0.6, text);
 }
 
-/* Of every run where it begins, then its check marks, and of an open one that has them where it ends. */
+/* Of every run where it begins, then its check marks, and of the only one, if it is open, where it ends: of others a
+ * corner shows that. */
 static void check_marks(const marking *m, size_t band) {
     const shop_project *project = m->frame->project;
     const bw_plan *plan = m->frame->plan;
@@ -176,7 +189,8 @@ static void check_marks(const marking *m, size_t band) {
         if (run->count > 0 && show_impression_place(project, plan, band, before + 1, &first))
             check_mark(m, band, guide, first.along, 0, false);
         bw_check_mark *list = show_check_mark_list(project, plan, band, r, &marks);
-        for (int i = 0; list != NULL && i < (run->closed ? marks : marks + 1); i++)
+        bool ends = !run->closed && plan->bands[band].run_count == 1;
+        for (int i = 0; list != NULL && i < marks + ends; i++)
             check_mark(m, band, guide, list[i].on_guide, list[i].after, i == marks);
         free(list);
         before += run->count;

@@ -10,6 +10,7 @@
 
 #include "paper/paper.h"
 #include "shop/shop.h"
+#include "show/card.h"
 
 Suite *paper_card_suite(void);
 
@@ -107,6 +108,49 @@ static int assert_within(const char *name, const char *boxes, double width, doub
     return count;
 }
 
+/* Names of sections that go on in another column stand there once more: taken out, as the text has no columns. */
+static void take_out_names(char *words) {
+    const char on[] = " (goes on)";
+    for (char *at; (at = strstr(words, on)) != NULL;) {
+        char *from = at, *to = at + sizeof on - 1;
+        while (from > words && from[-1] != '\n' && from[-1] != '\f')
+            from--;
+        memset(from, ' ', (size_t)(to - from));
+    }
+}
+
+/* A column begins with the name of a section, told again where it goes on, and not with check marks cut off from their
+ * run. words: their boxes in the order in which they are drawn. */
+static void assert_columns_begin(const char *name, const char *boxes, const show_card *card) {
+    int columns = 0;
+    double before = 0, first = 0;
+    char line[600] = "", next[WORD] = "";
+    for (const char *at = strstr(boxes, "<word "); at; at = strstr(at + 1, "<word ")) {
+        double x, y;
+        char word[WORD];
+        ck_assert_int_eq(sscanf(at, "<word xMin=\"%lf\" yMin=\"%lf\" %*[^>]>%119[^<]", &x, &y, word), 3);
+        if (y < before - 100) {
+            columns++;
+            first = y;
+            snprintf(line, sizeof line, "%s", word);
+            next[0] = '\0';
+        } else if (columns > 0 && fabs(y - first) < 1) {
+            snprintf(line + strlen(line), sizeof line - strlen(line), " %s", word);
+        } else if (columns > 0 && next[0] == '\0') {
+            snprintf(next, sizeof next, "%s", word);
+        }
+        before = y;
+    }
+    take_out_names(line);
+    bool heads = columns == 0 || line[0] == ' ';
+    for (size_t i = 0; i < card->count; i++) {
+        bool head = card->lines[i].kind == SHOW_CARD_HEAD || card->lines[i].kind == SHOW_CARD_BAND;
+        heads = heads || (head && strncmp(card->lines[i].cell[0], line, strlen(line)) == 0);
+    }
+    ck_assert_msg(heads, "%s: a column begins with %s", name, line);
+    ck_assert_msg(strcmp(next, "mark") != 0, "%s: check marks without their run", name);
+}
+
 static void check_sheet(const char *name, const shop_project *project, const bw_plan *plan, const char *paper) {
     char file[64], command[200], reason[160];
     paper_size sheet;
@@ -121,12 +165,16 @@ static void check_sheet(const char *name, const shop_project *project, const bw_
 
     snprintf(command, sizeof command, "pdftotext -raw %s -", file);
     char *words = output_of(command), *text = text_card(project, plan);
+    take_out_names(words);
     assert_same_words(name, text, words);
     free(words);
     free(text);
 
-    snprintf(command, sizeof command, "pdftotext -bbox %s -", file);
+    snprintf(command, sizeof command, "pdftotext -raw -bbox %s -", file);
     char *boxes = output_of(command);
+    show_card *card = show_card_create(project, plan);
+    assert_columns_begin(name, boxes, card);
+    show_card_free(card);
     double width, height;
     const char *page = strstr(boxes, "<page ");
     ck_assert(page && !strstr(page + 1, "<page "));
@@ -194,10 +242,46 @@ START_TEST(more_than_a_sheet) {
         ck_assert_msg(at, "%s", foot);
         memset(at, ' ', strlen(foot));
     }
+    take_out_names(words);
     assert_same_words("many", card, words);
     unlink(file);
     free(words);
     free(card);
+    free(text);
+    shop_problems_free(&problems);
+    bw_plan_destroy(plan);
+    shop_project_free(project);
+}
+END_TEST
+
+/* A band of fourteen runs, each with check marks of its own, goes on in another column, under its name once more. */
+START_TEST(a_section_goes_on) {
+    char *text = NULL;
+    size_t length;
+    FILE *to = open_memstream(&text, &length);
+    fprintf(to, "bandwright-project: 1\noutline:\n  shape: polygon\n  corners:\n");
+    for (int i = 0; i < 14; i++) {
+        double turn = 2 * BW_PI * (i + 0.02 * (i % 5)) / 14;
+        fprintf(to, "    - [%.3f, %.3f]\n", 400 * cos(turn), 300 * sin(turn));
+    }
+    fprintf(to, "bands:\n  - {name: line, space: 4, fill: stitch, tool: i}\ntools:\n"
+                "  - {id: i, kind: iron, pitch: 4, teeth: 6}\n");
+    fclose(to);
+    shop_problems problems;
+    shop_problems_init(&problems, "corners");
+    shop_project *project = shop_project_read(text, length, "corners", NULL, &problems);
+    ck_assert_ptr_nonnull(project);
+    bw_plan *plan;
+    ck_assert_int_eq(bw_plan_create(&project->layout, NULL, &plan), BW_OK);
+    char file[64], command[200];
+    show_words said;
+    snprintf(file, sizeof file, "/tmp/bandwright-card-%d.pdf", (int)getpid());
+    ck_assert_int_eq(paper_card(file, "a4", project, plan, &said, &problems), SHOP_OK);
+    snprintf(command, sizeof command, "pdftotext -raw %s - | grep -c '^line (goes on)$'", file);
+    char *count = output_of(command);
+    ck_assert_int_ge(atoi(count), 1);
+    unlink(file);
+    free(count);
     free(text);
     shop_problems_free(&problems);
     bw_plan_destroy(plan);
@@ -227,6 +311,7 @@ Suite *paper_card_suite(void) {
     tcase_set_timeout(tests, 60);
     tcase_add_loop_test(tests, one_sheet_with_every_word, 0, (int)files.gl_pathc);
     tcase_add_test(tests, more_than_a_sheet);
+    tcase_add_test(tests, a_section_goes_on);
     tcase_add_test(tests, names_and_sheets);
     suite_add_tcase(suite, tests);
     return suite;
