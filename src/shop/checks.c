@@ -132,7 +132,11 @@ static int find_tool(shop_loader *loader, const shop_node *map, const char *path
         return -1; /* told already */
     if (index >= 0 && p->tools[index].kind == kind)
         return index;
-    say_kinds(why, index < 0 ? "there is no tool of this id" : "this tool is of another kind", kind, p);
+    say_kinds(why,
+              index >= 0            ? "this tool is of another kind"
+              : loader->shop_beside ? "neither the piece nor the inventory has a tool of this id"
+                                    : "the piece has no tool of this id, and no inventory was read (--inventory FILE)",
+              kind, p);
     shop_load_error(loader, node, path, why);
     return -1;
 }

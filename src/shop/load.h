@@ -15,6 +15,7 @@ typedef struct shop_loader {
     shop_arena *memory;
     shop_project *project; /* an inventory is read into one, too */
     bool inventory;
+    bool shop_beside;                           /* of a project: an inventory's tools are there, too */
     bool outline_wrong;                         /* an error was told that may lie in the outline */
     const shop_node **band_nodes, **tool_nodes; /* the maps, a band or own tool each */
 } shop_loader;

@@ -278,7 +278,7 @@ shop_project *shop_project_read(const char *bytes, size_t length, const char *fi
     shop_project *p = shop_project_new(problems);
     if (!p)
         return NULL;
-    shop_loader loader = {.problems = problems, .memory = p->memory, .project = p};
+    shop_loader loader = {.problems = problems, .memory = p->memory, .project = p, .shop_beside = inventory != NULL};
     if (shop_load_file(&loader, bytes, length)) {
         name_piece(&loader, file);
         shop_check_tools(&loader);

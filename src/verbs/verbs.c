@@ -160,6 +160,7 @@ static const verb verbs[] = {
      OPTIONS(VERB_INVENTORY), verb_set},
     {"new", "FILE [PATH=VALUE...]", "make a new file",
      "Bands and tools that a PATH names are made in that order. A FILE that exists is left alone.\n"
+     "A tool that a band has from the inventory is copied into the piece, so that it can go to another bench.\n"
      "The shape is the one whose sizes are given, a circle if none are; length and width need outline.shape, too.\n"
      "outline.svg=@DRAWING takes the first path of an SVG drawing, its scale from the drawing's own size, and says "
      "what\n"
