@@ -22,18 +22,61 @@ typedef struct found {
     size_t count;
 } found;
 
+/* What makers call a thing where its command says it otherwise; found as its name is. */
+static const struct {
+    const char *id, *words;
+} other_words[] = {
+    {"workbench.add-band", "new row stitch stitches stitching sew holes line weave border"},
+    {"workbench.take-out", "remove delete band"},
+    {"workbench.type", "inch inches mm units width length size diameter change"},
+    {"workbench.stamp", "tool"},
+    {"workbench.close", "gap suggestion mend cure"},
+    {"workbench.both", "compare variant ideas second side"},
+    {"workbench.hold-flip", "keep another layout"},
+    {"workbench.page", "print paper dividers settings"},
+    {"workbench.template", "print paper pattern cut trace"},
+    {"workbench.card", "print paper"},
+    {"workbench.picture", "print image png look"},
+    {"workbench.bench", "count strikes marks"},
+    {"workbench.round", "corner corners tightest widest places"},
+    {"workbench.closer", "zoom corner corners"},
+    {"workbench.open", "file other piece"},
+    {"workbench.load-again", "reload file"},
+    {"workbench.keep", "fix fixed lock"},
+    {"workbench.test-strip", "hand measure usual step"},
+    {"workbench.inventory", "tools stamps irons"},
+};
+
 /* How well a command matches what is typed: who types its name means it. */
 enum { IS_CALLED_SO, BEGINS_SO, IN_NAME, IN_HELP, IN_PLACES, NOT_FOUND };
+
+/* Does a word of the text begin so? Not within one: "hole" is not meant by "whole". */
+static bool has_word(const char *text, const char *word) {
+    const char *at = strstr(text, word);
+    while (at != NULL && at > text && isalnum((unsigned char)at[-1]) && isalnum((unsigned char)word[0])) {
+        at = strstr(at + 1, word);
+    }
+    return at != NULL;
+}
 
 static bool has_words(const char *text, const char *typed) {
     char words[ENTRY_MOST + 1], *rest = words;
     snprintf(words, sizeof words, "%s", typed);
     for (char *word; (word = strsep(&rest, " ")) != NULL;) {
-        if (strstr(text, word) == NULL) {
+        if (!has_word(text, word)) {
             return false;
         }
     }
     return true;
+}
+
+static const char *other_words_of(const char *id) {
+    for (size_t i = 0; i < sizeof other_words / sizeof other_words[0]; i++) {
+        if (strcmp(other_words[i].id, id) == 0) {
+            return other_words[i].words;
+        }
+    }
+    return "";
 }
 
 static int match(const bench *b, size_t index, const char *typed) {
@@ -51,6 +94,10 @@ static int match(const bench *b, size_t index, const char *typed) {
     }
     if (has_words(name, typed)) {
         return strncmp(name, typed, strlen(typed)) == 0 ? BEGINS_SO : IN_NAME;
+    }
+    snprintf(all, sizeof all, "%s %s", name, other_words_of(id));
+    if (has_words(all, typed)) {
+        return IN_NAME;
     }
     command_keys_words(b, index, keys);
     snprintf(all, sizeof all, "%s %s %s", command->name, keys, command->help);

@@ -169,11 +169,11 @@ static const bench_command table[] = {
     {{'R'}, 0, "retire", "Retires the tool in hand, so that it is no longer offered; or brings it back.", SHELF, do_shelf_retire, NULL},
     {{'v'}, 0, "retired", "Shows retired tools in the list, or hides them.", AT(INVENTORY), do_shelf_retired, NULL},
     {{'x'}, 0, "take out", "Takes the tool in hand out of the inventory, or out of the piece if only that has it; asks first.", AT(INVENTORY), do_shelf_out, NULL},
-    {{'P'}, 0, "to the piece", "The piece takes the inventory's values of the tool in hand, or gets a copy.", SHELF, do_shelf_give, NULL},
-    {{'I'}, 0, "to the inventory", "The inventory takes the piece's values of the tool in hand, or gets the tool.", SHELF, do_shelf_give, NULL},
     {{'U'}, 0, "redo", "Makes a change again that was taken back here.", SHELF | AT(TOOL_ITEMS), do_shelf_redo, NULL},
     {{'L'}, 0, "load again", "Reads the inventory again from the disk; undo brings back what was here.", SHELF, do_shelf_reload, NULL},
     {{BENCH_KEY_ESC, 'q'}, 1, "back", "From a tool back to the list, from the list to where you were.", SHELF, do_leave, NULL},
+    {{'P'}, 1, "to the piece", "The piece takes the inventory's values of the tool in hand, or gets a copy.", SHELF, do_shelf_give, NULL},
+    {{'I'}, 1, "to the inventory", "The inventory takes the piece's values of the tool in hand, or gets the tool.", SHELF, do_shelf_give, NULL},
 
     /* the spacing table in all of the window */
     {{BENCH_KEY_UP, BENCH_KEY_DOWN, BENCH_KEY_LEFT, BENCH_KEY_RIGHT}, 2, "figure", "To the figure above, below or beside; what it is stands underneath.", AT(TABLE), do_table_move, NULL},
@@ -212,7 +212,7 @@ static const bench_command table[] = {
     {{BENCH_KEY_F1}, 0, "keys", "Says which keys work while something is typed or asked.", ANSWERS, do_keys_told, NULL},
     {{'h', BENCH_KEY_F1}, 1, "help", "The keys that work here.", ~(ANSWERS | AT(READ)), do_help, NULL},
     {{'/'}, 1, "more", "All commands in one list: type a word to find one and do it.", ~ANSWERS, do_commands, NULL},
-    {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | ITEMS | AT(ROUND), do_figures, NULL},
+    {{'?'}, 1, "explain", "Says in a sentence what the value in hand and each figure is.", WORK | LISTS | ITEMS | AT(ROUND) | AT(SECOND), do_figures, NULL},
     {{'?'}, 1, "marks", "What each mark of the drawing means, and every marked place in words.", AT(LOOK), do_marks, NULL},
     {{'q'}, 1, "quit", "Leaves the program; asks first if something is not saved.", AT(START) | WORK, do_quit, NULL},
     {{'M'}, 0, "mouse", "Uses the mouse, or leaves it to the terminal's own selection.", ~ANSWERS, do_mouse, NULL},

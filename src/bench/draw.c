@@ -54,16 +54,35 @@ static void put_command(bench *b, show_grid *grid, line_end *end, size_t index, 
     end->x += used + 2;
 }
 
-/* Help, the list of commands, explanation and quit come last and keep their place. */
-static bool is_ending(const bench_command *command) {
-    return command->keys[0] == '?' || command->keys[0] == 'h' || command->keys[0] == 'q' || command->keys[0] == '/';
+/* Keys that settle something are told where there is something to settle. gives: of shelf_gives. */
+static bool is_idle(const bench *b, const bench_command *command, unsigned gives) {
+    return (command->run == do_shelf_give &&
+            (gives & (command->keys[0] == 'P' ? SHELF_TO_PIECE : SHELF_TO_INVENTORY)) == 0) ||
+           (command->run == do_tool_side && !shelf_has(b, !b->shelf.piece));
 }
 
-/* What belongs to this screen comes first, so that no way out is what finds no room; then what the workbench has, too.
- */
+/* Where something is typed or asked, what is to be done with it comes first. */
+static bool is_back(const bench_command *command, unsigned where) {
+    return command->keys[0] == BENCH_KEY_ESC &&
+           (where & (1u << BENCH_TYPING | 1u << BENCH_ASK | 1u << BENCH_LEFT)) == 0;
+}
+
+/* The way back, help, the list of commands, explanation and quit come last and keep their place. */
+static bool is_ending(const bench_command *command, unsigned where) {
+    return is_back(command, where) || command->keys[0] == '?' || command->keys[0] == 'h' || command->keys[0] == 'q' ||
+           command->keys[0] == '/';
+}
+
+/* What belongs to this screen comes first; then what the workbench has, too. */
 static int pass_of(const bench_command *command, unsigned where) {
     unsigned work = 1u << BENCH_WORK;
-    return is_ending(command) ? 2 : where != work && (command->where & work) != 0;
+    return is_ending(command, where) ? 2 : where != work && (command->where & work) != 0;
+}
+
+/* Is its place kept? Elsewhere than on the workbench what the screen has goes before the list of commands. */
+static bool keeps_place(const bench_command *command, unsigned where) {
+    return command->shown > 0 && is_ending(command, where) &&
+           (where == 1u << BENCH_WORK || command->keys[0] == 'h' || is_back(command, where));
 }
 
 static void put_commands(bench *b, show_grid *grid, int first, int lines) {
@@ -73,16 +92,16 @@ static void put_commands(bench *b, show_grid *grid, int first, int lines) {
     char words[120];
     int kept = 0, keys;
     line_end end = {0, first, first + lines - 1};
+    unsigned gives = (where & (1u << BENCH_INVENTORY | 1u << BENCH_TOOL)) != 0 ? shelf_gives(b) : 0;
     for (size_t i = 0; i < count; i++) {
-        bool keeps =
-            where == 1u << BENCH_WORK || table[i].keys[0] == 'h'; /* elsewhere what the screen has goes first */
-        if ((table[i].where & where) != 0 && table[i].shown > 0 && is_ending(&table[i]) && keeps) {
+        if ((table[i].where & where) != 0 && keeps_place(&table[i], where)) {
             kept += command_words(b, i, words, &keys) + 2;
         }
     }
     for (int pass = 0; pass < 3; pass++) {
         for (size_t i = 0; i < count; i++) {
-            if ((table[i].where & where) != 0 && table[i].shown > 0 && pass_of(&table[i], where) == pass) {
+            if ((table[i].where & where) != 0 && table[i].shown > 0 && pass_of(&table[i], where) == pass &&
+                !is_idle(b, &table[i], gives)) {
                 put_command(b, grid, &end, i, pass < 2 ? grid->width - kept : grid->width);
             }
         }

@@ -57,6 +57,7 @@ void draw_left(bench *b, show_grid *grid);
 void draw_theirs(bench *b, show_grid *grid);
 void draw_table(bench *b, show_grid *grid);
 void draw_foot(bench *b, show_grid *grid); /* message and bottom line */
+const char *saved_word(const desk *d);     /* "not saved" */
 void lines_clear(show_grid *grid, int y, int lines);
 int foot_lines(const show_grid *grid);
 

@@ -6,10 +6,6 @@
 
 /* ---- the head ---- */
 
-static const char *saved_word(const desk *d) {
-    return desk_unsaved(d) ? "not saved" : "saved";
-}
-
 static void put_title(const bench *b, show_grid *grid, const char *what) {
     char state[80];
     const char *file = desk_file(b->stock), *slash = strrchr(file, '/');

@@ -7,11 +7,19 @@
 
 /* ---- the head ---- */
 
+/* That changes are kept nowhere until they are saved must not be said only once. */
+const char *saved_word(const desk *d) {
+    return desk_trying(d)                    ? "tried, not taken"
+           : !desk_unsaved(d)                ? "saved"
+           : desk_journal_trouble(d) != NULL ? "not saved, not kept"
+                                             : "not saved";
+}
+
 static void put_title(const bench *b, show_grid *grid) {
     const shop_project *project = desk_project(b->desk);
     char piece[200];
     shop_clean(project->piece.bytes, project->piece.length, piece, sizeof piece);
-    const char *state = desk_trying(b->desk) ? "tried, not taken" : desk_unsaved(b->desk) ? "not saved" : "saved";
+    const char *state = saved_word(b->desk);
     const char *file = desk_file(b->desk);
     int right = grid->width - (int)strlen(state);
     int x = show_put(grid, 0, 0, right - 2, SHOW_BOLD, piece);
@@ -23,7 +31,7 @@ static void put_title(const bench *b, show_grid *grid) {
     if (x + 8 < right && desk_holding(b->desk)) {
         show_put(grid, x + 2, 0, right - x - 4, SHOW_PLAIN, show_held_sentence(&held, b->desk));
     }
-    show_put(grid, right, 0, -1, SHOW_PLAIN, state);
+    show_put(grid, right, 0, -1, desk_journal_trouble(b->desk) != NULL ? SHOW_WARN | SHOW_BOLD : SHOW_PLAIN, state);
 }
 
 /* The worst warning beside what the verdict says already. NULL if there is none; how many there are in all. */

@@ -44,7 +44,7 @@ static char *joined(const char *folder, const char *name) {
     return path;
 }
 
-static char *recent_bytes(const bench *b, size_t *length) {
+char *recent_bytes(const bench *b, size_t *length) {
     char *file = b->state == NULL ? NULL : joined(b->state, "recent"), *bytes = NULL;
     if (file != NULL) {
         shop_problems problems;

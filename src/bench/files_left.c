@@ -352,14 +352,15 @@ void draw_left(bench *b, show_grid *grid) {
     grid->cursor_y = 2;
     int room = all.y + all.height - where.y;
     size_t shown = room < 1 ? 0 : (size_t)room < count ? (size_t)room - 1 : count;
-    for (size_t i = 0; i < shown; i++) {
-        show_putf(grid, 2, where.y + (int)i, where.width, SHOW_PLAIN, "- %s", desk_left_title(b->left, i));
-        spot_add(b, 2, where.y + (int)i, where.width, SPOT_MEANT, 'v');
-    }
-    if (shown < count && room > 0) {
-        spot_add(b, 2, where.y + (int)shown, where.width, SPOT_MEANT, 'v');
-        show_putf(grid, 2, where.y + (int)shown, where.width, SHOW_DIM, "and %zu more: %s shows all", count - shown,
+    if (shown < count && room > 0) { /* the last ones tell how far it came */
+        spot_add(b, 2, where.y, where.width, SPOT_MEANT, 'v');
+        show_putf(grid, 2, where.y++, where.width, SHOW_DIM, "%zu more before these: %s shows all", count - shown,
                   key_words(b, "{left.look}", look, sizeof look));
+    }
+    for (size_t i = 0; i < shown; i++) {
+        show_putf(grid, 2, where.y + (int)i, where.width, SHOW_PLAIN, "- %s",
+                  desk_left_title(b->left, count - shown + i));
+        spot_add(b, 2, where.y + (int)i, where.width, SPOT_MEANT, 'v');
     }
     draw_foot(b, grid);
 }

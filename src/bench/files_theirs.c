@@ -62,6 +62,22 @@ void do_theirs_elsewhere(bench *b, int key) {
     do_save_as(b, key);
 }
 
+/* "tray.yaml, line 13, column 11: ..." of the first that is no note. */
+static void unreadable(const shop_problems *problems, char *out, size_t room) {
+    const shop_problem *first = NULL;
+    for (size_t i = problems->count; i > 0; i--) {
+        first = problems->list[i - 1].note ? first : &problems->list[i - 1];
+    }
+    if (first == NULL) {
+        snprintf(out, room, "out of memory");
+    } else if (first->line > 0) {
+        snprintf(out, room, "Theirs cannot be read: line %zu, column %zu: %.300s.", first->line, first->column,
+                 first->text);
+    } else {
+        snprintf(out, room, "Theirs cannot be read: %.300s.", first->text);
+    }
+}
+
 static char *put_list(const desk_clash *list, size_t count) {
     char *text = NULL;
     size_t size = 0;
@@ -88,12 +104,45 @@ void do_theirs_look(bench *b, int key) {
     shop_problems problems;
     shop_problems_init(&problems, desk_file(subject(b)));
     if (!desk_theirs(subject(b), &list, &count, &problems)) {
-        bench_refuse_problem(b, &problems);
+        char words[400];
+        unreadable(&problems, words, sizeof words);
+        bench_refuse(b, "%s", words);
+        shop_problems_free(&problems);
         return;
     }
     shop_problems_free(&problems);
     bench_read(b, "yours and theirs", put_list(list, count));
     desk_clashes_free(list, count);
+}
+
+static void put_differences(bench *b, show_grid *grid, show_rect where) {
+    char words[400], key[COMMAND_ID_ROOM];
+    desk_clash *list = NULL;
+    size_t count = 0;
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    if (where.height < 1) {
+        shop_problems_free(&problems);
+        return;
+    }
+    if (!desk_theirs(subject(b), &list, &count, &problems)) {
+        unreadable(&problems, words, sizeof words);
+        show_wrap(grid, where, SHOW_WARN, words);
+    } else if (count == 0) {
+        show_wrap(grid, where, SHOW_PLAIN, "Both say the same; only the wording of remarks or spelling differ.");
+    }
+    size_t shown = count > (size_t)where.height ? (size_t)where.height - 1 : count;
+    for (size_t i = 0; i < shown; i++) {
+        spot_add(b, 2, where.y + (int)i, where.width, SPOT_MEANT, 'v');
+        show_putf(grid, 2, where.y + (int)i, where.width, SHOW_PLAIN, "%s: yours %s, theirs %s", list[i].what,
+                  list[i].mine, list[i].theirs);
+    }
+    if (shown < count) {
+        show_putf(grid, 2, where.y + (int)shown, where.width, SHOW_DIM, "and %zu more: %s shows all", count - shown,
+                  key_words(b, "{theirs.look}", key, sizeof key));
+    }
+    desk_clashes_free(list, count);
+    shop_problems_free(&problems);
 }
 
 void draw_theirs(bench *b, show_grid *grid) {
@@ -107,24 +156,6 @@ void draw_theirs(bench *b, show_grid *grid) {
     int used = show_wrap(grid, where, SHOW_PLAIN, words);
     grid->cursor_x = 2;
     grid->cursor_y = 2;
-    desk_clash *list = NULL;
-    size_t count = 0;
-    shop_problems quiet;
-    shop_problems_init(&quiet, "");
-    int room = where.height - used - 1;
-    if (room > 0 && desk_theirs(subject(b), &list, &count, &quiet)) {
-        size_t shown = count > (size_t)room ? (size_t)room - 1 : count;
-        for (size_t i = 0; i < shown; i++) {
-            spot_add(b, 2, where.y + used + 1 + (int)i, where.width, SPOT_MEANT, 'v');
-            show_putf(grid, 2, where.y + used + 1 + (int)i, where.width, SHOW_PLAIN, "%s: yours %s, theirs %s",
-                      list[i].what, list[i].mine, list[i].theirs);
-        }
-        if (shown < count) {
-            show_putf(grid, 2, where.y + used + 1 + (int)shown, where.width, SHOW_DIM, "and %zu more: %s shows all",
-                      count - shown, key_words(b, "{theirs.look}", key, sizeof key));
-        }
-    }
-    desk_clashes_free(list, count);
-    shop_problems_free(&quiet);
+    put_differences(b, grid, (show_rect){where.x, where.y + used + 1, where.width, where.height - used - 1});
     draw_foot(b, grid);
 }

@@ -209,14 +209,30 @@ bool form_renew(bench *b) {
 void form_free(bench_form *form) {
     desk_close(form->desk);
     free(form->file);
+    for (int i = 0; i < FORM_ROWS; i++) {
+        free(form->text[i]);
+    }
     memset(form, 0, sizeof *form);
 }
 
-static void start_values(bench_form *form) {
+bool form_set(bench_form *form, form_row row, const char *text) {
+    char *copy = shop_copy(text, strlen(text));
+    if (copy != NULL) {
+        free(form->text[row]);
+        form->text[row] = copy;
+    }
+    return copy != NULL;
+}
+
+/* As each row is at first, but the name. */
+static bool start_values(bench_form *form) {
+    bool fine = true;
     for (int i = 0; i < FORM_ROWS; i++) {
         const char *text = form->unit == 0 ? rows[i].mm : rows[i].inch;
-        snprintf(form->text[i], ROW_TEXT, "%s", text != NULL ? text : "");
+        bool named = i == FORM_PIECE && form->text[i] != NULL;
+        fine = (named || form_set(form, (form_row)i, text != NULL ? text : "")) && fine;
     }
+    return fine;
 }
 
 void form_start(bench *b, const char *file) {
@@ -224,7 +240,11 @@ void form_start(bench *b, const char *file) {
     bench_form *form = &b->form;
     form->file = file == NULL ? NULL : shop_copy(file, strlen(file));
     form->fill = BW_FILL_BASKET;
-    start_values(form);
+    if (!start_values(form)) {
+        form_free(form);
+        bench_refuse(b, "out of memory");
+        return;
+    }
     if (!form_renew(b)) {
         return;
     }
@@ -313,10 +333,7 @@ void do_form_other(bench *b, int key) {
     switch (form->at) {
     case FORM_UNITS: {
         cycle(&form->unit, 2, key);
-        char piece[ROW_TEXT];
-        snprintf(piece, sizeof piece, "%s", form->text[FORM_PIECE]);
-        start_values(form);
-        snprintf(form->text[FORM_PIECE], ROW_TEXT, "%s", piece);
+        (void)start_values(form);
         form->stamp = 0;
         (void)form_renew(b);
         break;
@@ -371,8 +388,8 @@ void do_form_type(bench *b, int key) {
         do_form_other(b, BENCH_KEY_RIGHT);
         return;
     }
-    char shown[ROW_TEXT];
-    form_typed_text(form, form->at, shown);
+    char end[ROW_TEXT];
+    const char *shown = form_typed_text(form, form->at, end);
     bench_type(b, TYPING_FORM, key == BENCH_KEY_ENTER ? shown : "");
     if (key != BENCH_KEY_ENTER) {
         entry_key(&b->entry, key);
@@ -401,7 +418,7 @@ bool form_takes_letter(const bench *b, int key) {
 
 void do_form_clear(bench *b, int key) {
     (void)key;
-    b->form.text[b->form.at][0] = '\0';
+    (void)form_set(&b->form, b->form.at, "");
     if (b->form.at == FORM_PIECE) {
         (void)form_renew(b);
     }
@@ -432,7 +449,8 @@ static bool fits(const bench *b, form_row row, const char *text, char why[200]) 
 void form_take(bench *b) {
     bench_form *form = &b->form;
     char why[200] = "";
-    if (b->entry.length >= ROW_TEXT) {
+    bool is_long = form->at == FORM_SVG || form->at == FORM_CORNERS;
+    if (!is_long && b->entry.length >= ROW_TEXT) {
         bench_refuse(b, "This is too long: at most %d bytes.", ROW_TEXT - 1);
         return;
     }
@@ -440,15 +458,18 @@ void form_take(bench *b) {
         bench_refuse(b, "%s", why);
         return;
     }
-    char before[ROW_TEXT];
-    snprintf(before, sizeof before, "%s", form->text[form->at]);
-    if (form->at == FORM_START || form->at == FORM_END) {
-        end_text(b->entry.text, form->text[form->at]);
-    } else {
-        memcpy(form->text[form->at], b->entry.text, b->entry.length + 1);
+    char end[ROW_TEXT], before[ROW_TEXT];
+    bool is_end = form->at == FORM_START || form->at == FORM_END;
+    snprintf(before, sizeof before, "%.*s", ROW_TEXT - 1, form->text[form->at]); /* of a name: whole */
+    if (is_end) {
+        end_text(b->entry.text, end);
+    }
+    if (!form_set(form, form->at, is_end ? end : b->entry.text)) {
+        bench_refuse(b, "out of memory");
+        return;
     }
     if (form->at == FORM_PIECE && !form_renew(b)) {
-        snprintf(form->text[form->at], ROW_TEXT, "%s", before);
+        (void)form_set(form, form->at, before);
         return;
     }
     shop_problems problems;

@@ -39,7 +39,7 @@ typedef enum form_row {
 typedef struct bench_form {
     char *file; /* what it will be saved as, NULL: not known yet */
     desk *desk; /* a fresh layout on which the values are tried */
-    char text[FORM_ROWS][ROW_TEXT];
+    char *text[FORM_ROWS];        /* malloc'ed, set by form_set; a drawn path is a long one */
     int unit, shape, given, fill; /* indices of their words */
     int stamp;                    /* 0 = by its length, else 1 + index into the tools that fit */
     form_row at;
@@ -54,6 +54,7 @@ enum { FORM_GIVEN_WAYS = 3, FORM_FILLS = 4 };
 /* form.c */
 void form_start(bench *b, const char *file);
 void form_free(bench_form *form);
+bool form_set(bench_form *form, form_row row, const char *text); /* false without memory: it stays as it was */
 void form_take(bench *b); /* the typed line into its row */
 void form_row_words(const bench_form *form, form_row row, char label[40], char value[ROW_TEXT]);
 const char *form_row_help(const bench_form *form, form_row row);
@@ -76,7 +77,8 @@ const char *form_given_words(const bench_form *form);
 /* The other way of an end, or another thing that a ruler gives. False if the row has no choices. */
 bool form_outline_other(bench_form *form, form_row row, int by);
 form_row form_first_size(const bench_form *form);
-void form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]); /* what Enter puts into the line */
+/* What Enter puts into the line; in `out` where it is not the row's own text. */
+const char *form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]);
 bool form_end_fits(const bench_form *form, form_row row, const char *typed, char why[200]);
 
 #define TOOL_ID_ROOM (BW_NAME_MOST * 8 + 3)

@@ -9,7 +9,6 @@
 #include "shop/alloc.h"
 
 #define FILE_NAME "/new-piece.form"
-#define LINE_MOST (ROW_TEXT + 32)
 
 /* Choices are kept by their number in the form. */
 static const char *const names[FORM_ROWS] = {
@@ -41,43 +40,52 @@ void form_forget(bench *b) {
 
 /* ---- writing ---- */
 
-/* A tool by its id, since the list of those that fit can change. */
-static void row_text(const bench_form *form, form_row row, char out[ROW_TEXT]) {
+/* What is being typed counts, too, and is put right later; a tool by its id, since the list of those that fit can
+ * change. */
+static const char *row_text(const bench *b, form_row row, char number[16]) {
+    const bench_form *form = &b->form;
     int index;
     const bw_tool *tool = row == FORM_STAMP && form->stamp > 0 ? form_tool(form, form->stamp, &index) : NULL;
-    int number = row == FORM_UNITS   ? form->unit
-                 : row == FORM_SHAPE ? form->shape
-                 : row == FORM_GIVEN ? form->given
-                 : row == FORM_FILL  ? form->fill
-                 : row == FORM_MAKE  ? (int)form->at
-                                     : -1;
-    if (number >= 0) {
-        snprintf(out, ROW_TEXT, "%d", number);
-    } else {
-        snprintf(out, ROW_TEXT, "%s", tool != NULL ? tool->id : form->text[row]);
-    }
-    for (char *at = out; *at != '\0'; at++) {
-        *at = *at == '\n' ? ' ' : *at; /* a path in lines is the same on one */
+    int value = row == FORM_UNITS   ? form->unit
+                : row == FORM_SHAPE ? form->shape
+                : row == FORM_GIVEN ? form->given
+                : row == FORM_FILL  ? form->fill
+                : row == FORM_MAKE  ? (int)form->at
+                                    : -1;
+    snprintf(number, 16, "%d", value);
+    return value >= 0                                    ? number
+           : tool != NULL                                ? tool->id
+           : b->typing == TYPING_FORM && row == form->at ? b->entry.text
+                                                         : form->text[row];
+}
+
+/* A path in lines is the same on one. */
+static void add_text(shop_buffer *to, const char *text) {
+    for (const char *line; *text != '\0'; text = line + (*line == '\n')) {
+        line = text + strcspn(text, "\n");
+        shop_buffer_add(to, text, (size_t)(line - text));
+        shop_buffer_text(to, *line == '\n' ? " " : "");
     }
 }
 
 bool form_keep(bench *b) {
-    char lines[FORM_ROWS * LINE_MOST];
+    shop_buffer lines = {0};
+    char number[16];
     size_t used = 0;
-    bench_form now = b->form; /* only its texts: what is being typed counts, too, and is put right later */
-    if (b->typing == TYPING_FORM && b->entry.length < ROW_TEXT) {
-        memcpy(now.text[now.at], b->entry.text, b->entry.length + 1);
-    }
     for (int row = 0; row < FORM_ROWS; row++) {
-        char text[ROW_TEXT];
-        row_text(&now, (form_row)row, text);
-        used += (size_t)snprintf(lines + used, sizeof lines - used, "%s %s\n", names[row], text);
+        shop_buffer_text(&lines, names[row]);
+        shop_buffer_text(&lines, " ");
+        add_text(&lines, row_text(b, (form_row)row, number));
+        shop_buffer_text(&lines, "\n");
     }
+    char *bytes = shop_buffer_take(&lines, &used);
     char *file = place(b);
     shop_problems problems;
     shop_problems_init(&problems, "");
-    bool kept = file != NULL && shop_folder_make(b->state) && shop_save(file, lines, used, false, &problems) == SHOP_OK;
+    bool kept = bytes != NULL && file != NULL && shop_folder_make(b->state) &&
+                shop_save(file, bytes, used, false, &problems) == SHOP_OK;
     shop_problems_free(&problems);
+    free(bytes);
     free(file);
     b->form.changed = b->form.changed && !kept;
     b->form.kept = b->form.kept || kept;
@@ -139,7 +147,7 @@ static void take_line(bench_form *form, const char *name, const char *text) {
         }
         return;
     default:
-        snprintf(form->text[row], ROW_TEXT, "%s", text);
+        (void)form_set(form, row, text);
     }
 }
 
@@ -148,17 +156,15 @@ static void take_lines(bench_form *form, const char *bytes, size_t length, bool 
     for (size_t at = 0; at < length;) {
         const char *end = memchr(bytes + at, '\n', length - at);
         size_t line = end != NULL ? (size_t)(end - (bytes + at)) : length - at;
-        char text[LINE_MOST], *blank;
-        if (end != NULL && line < sizeof text) { /* a line without its end was cut off */
-            snprintf(text, sizeof text, "%.*s", (int)line, bytes + at);
-            blank = strchr(text, ' ');
-            if (blank != NULL) {
-                *blank = '\0';
-                if ((strcmp(text, names[FORM_STAMP]) == 0) == stamps) {
-                    take_line(form, text, blank + 1);
-                }
+        char *text = end == NULL ? NULL : shop_copy(bytes + at, line); /* a line without its end was cut off */
+        char *blank = text == NULL ? NULL : strchr(text, ' ');
+        if (blank != NULL) {
+            *blank = '\0';
+            if ((strcmp(text, names[FORM_STAMP]) == 0) == stamps) {
+                take_line(form, text, blank + 1);
             }
         }
+        free(text);
         at += line + 1;
     }
 }

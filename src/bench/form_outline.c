@@ -86,7 +86,7 @@ static void other_end(bench_form *form, form_row row, int by) {
                                                                                          "{point: 1 1/4}"};
     const char *const *ends = form->unit == 0 ? mm : inch;
     int at = form->text[row][0] == '{' ? 2 : strcmp(form->text[row], "round") == 0 ? 1 : 0;
-    snprintf(form->text[row], ROW_TEXT, "%s", ends[(at + by + 3) % 3]);
+    (void)form_set(form, row, ends[(at + by + 3) % 3]);
 }
 
 bool form_outline_other(bench_form *form, form_row row, int by) {
@@ -102,11 +102,14 @@ bool form_outline_other(bench_form *form, form_row row, int by) {
 }
 
 /* A point is typed by its length, or as it is said. */
-void form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]) {
+const char *form_typed_text(const bench_form *form, form_row row, char out[ROW_TEXT]) {
     const char *text = form->text[row];
     size_t length = strlen(text);
     bool point = (row == FORM_START || row == FORM_END) && text[0] == '{' && length > 2;
-    snprintf(out, ROW_TEXT, "%.*s", (int)(point ? length - 2 : length), point ? text + 1 : text);
+    if (point) {
+        snprintf(out, ROW_TEXT, "%.*s", (int)(length - 2), text + 1);
+    }
+    return point ? out : text;
 }
 
 bool form_end_fits(const bench_form *form, form_row row, const char *typed, char why[200]) {

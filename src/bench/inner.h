@@ -355,6 +355,9 @@ void commands_filter(bench *b); /* after what is looked for has changed */
 bool bench_open_file(bench *b, const char *file); /* says why not */
 void recent_add(bench *b, const char *file);
 void recent_read(bench *b);
+/* recent_users.c: the recent files but the open one that read a tool of this id from the inventory, "" if none does. */
+void recent_users(const bench *b, const char *id, char out[200]);
+char *recent_bytes(const bench *b, size_t *length); /* the list as it is kept, a path a line; malloc'ed, NULL if none */
 void start_free(bench *b);
 void files_take_name(bench *b, const char *name); /* what was typed for opening or saving */
 #define FILES_NAME_ROOM (ENTRY_MOST + PATH_MAX)
@@ -376,6 +379,9 @@ void files_not_written(bench *b, shop_problems *problems); /* says why; releases
 char *problem_lines(const shop_problems *problems); /* malloc'ed */
 
 /* inventory*.c */
+#define TOOL_GONE                                                                                                      \
+    "the piece used a tool then that the inventory no longer has. {workbench.inventory}, then {inventory.undo} "       \
+    "brings the tool back."
 /* Answers a question of the inventory's; false if it is another's. */
 bool shelf_answer(bench *b, bool yes);
 bool shelf_answer_back(bench *b);

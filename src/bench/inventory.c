@@ -393,6 +393,10 @@ void shelf_question(const bench *b, char *out, size_t room) {
         } else if (own && shop) {
             used += snprintf(out + used, room - (size_t)used, "The open piece keeps its own copy. ");
         }
+        if (b->shelf.others[0] != '\0') {
+            used += snprintf(out + used, room - (size_t)used, "Others use it, too, and have no copy: %s. ",
+                             b->shelf.others);
+        }
         snprintf(out + used, room - (size_t)used,
                  "{question.yes} takes it out, {inventory.undo} brings it back; {question.no} and "
                  "{question.back} leave it.");
@@ -486,6 +490,10 @@ void do_shelf_out(bench *b, int key) {
     if (row.shop < 0 && users[0] != '\0') {
         bench_refuse(b, "%s cannot go: the piece uses it (%s) and no other file has it.", row.tool->id, users);
         return;
+    }
+    b->shelf.others[0] = '\0';
+    if (row.shop >= 0) {
+        recent_users(b, row.tool->id, b->shelf.others);
     }
     ask(b, ASK_TOOL_OUT);
 }

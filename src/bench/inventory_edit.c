@@ -5,7 +5,10 @@
 #include "bench/inventory.h"
 #include "desk/desk.h"
 #include "shop/alloc.h"
+#include "shop/characters.h"
 #include "shop/edit.h"
+
+#define TOOL_FLOW (ROW_TEXT + TOOL_ID_ROOM)
 
 /* ---- one step ---- */
 
@@ -88,7 +91,11 @@ void do_shelf_undo(bench *b, int key) {
     const char *title = NULL;
     char why[400] = "";
     if (!desk_undo(piece ? b->desk : b->stock, &title)) {
-        bench_say(b, "There is nothing to take back in the inventory.");
+        if (piece && desk_last(b->desk) != NULL) {
+            bench_refuse(b, "This cannot be taken back in the piece: " TOOL_GONE);
+        } else {
+            bench_say(b, "There is nothing to take back in the inventory.");
+        }
         return;
     }
     if (!piece && !shelf_piece_follows(b, why)) {
@@ -176,6 +183,17 @@ static bool give(bench *b, bool to_piece, const char *id) {
                          field != NULL ? field->label : "all of it", edit->new_text == NULL ? " taken out" : "");
     }
     return edit_list(b, to_piece, &list, title);
+}
+
+unsigned shelf_gives(bench *b) {
+    shelf_row row;
+    if (b->desk == NULL || b->shelf.head || !shelf_in_hand(b, &row)) {
+        return 0;
+    }
+    bool both = row.shop >= 0 && row.own >= 0;
+    return both            ? (row.differs ? SHELF_TO_PIECE | SHELF_TO_INVENTORY : 0)
+           : row.shop >= 0 ? SHELF_TO_PIECE
+                           : SHELF_TO_INVENTORY;
 }
 
 void do_shelf_give(bench *b, int key) {
@@ -278,24 +296,24 @@ void shelf_kind_taken(bench *b, bw_kind kind) {
 }
 
 /* What a tool without a size that names it is called, the maker says. */
-static bool named_flow(bench *b, const char *typed, char id[64], char flow[ROW_TEXT], char why[200]) {
-    char *written = typed[0] == '\0' ? NULL : shop_write_scalar(typed, strlen(typed), SHOP_STYLE_PLAIN, true, true);
+static bool named_flow(bench *b, const char *typed, char id[TOOL_ID_ROOM], char flow[TOOL_FLOW], char why[200]) {
+    char written[TOOL_ID_ROOM];
+    size_t letters = shop_characters(typed, strlen(typed));
     bool taken = desk_tool_find(b->stock, typed) >= 0;
-    if (written == NULL || strlen(typed) > 60 || taken) {
-        snprintf(why, 200, taken ? "There is a tool of this id already." : "An id has 1 to 40 characters.");
-        free(written);
+    if (letters < 1 || letters > BW_NAME_MOST || taken || !tool_id_written(typed, written)) {
+        snprintf(why, 200, taken ? "There is a tool of this id already." : "An id has 1 to %d characters.",
+                 BW_NAME_MOST);
         return false;
     }
-    snprintf(id, 64, "%s", typed);
-    snprintf(flow, ROW_TEXT, "{id: %.120s, kind: %s}", written, show_kind_word(b->shelf.added));
-    free(written);
+    snprintf(id, TOOL_ID_ROOM, "%s", typed);
+    snprintf(flow, TOOL_FLOW, "{id: %s, kind: %s}", written, show_kind_word(b->shelf.added));
     return true;
 }
 
 /* True once it is added. */
 bool shelf_add(bench *b, const char *typed) {
     const shop_project *stock = desk_project(b->stock);
-    char id[64], flow[ROW_TEXT], why[200] = "", path[40], title[300];
+    char id[TOOL_ID_ROOM], flow[TOOL_FLOW], why[200] = "", path[40], title[300];
     /* Ids that the piece has are taken, too; sizes are in the inventory's unit. */
     shop_project known = b->desk != NULL ? *desk_project(b->desk) : *stock;
     known.units = stock->units;
@@ -306,15 +324,16 @@ bool shelf_add(bench *b, const char *typed) {
         return false;
     }
     snprintf(path, sizeof path, "tools[%zu]", stock->own_tools + 1);
-    snprintf(title, sizeof title, "a new %s: %s", kind_words(b->shelf.added), id);
+    snprintf(title, sizeof title, "a new %s: %.200s", kind_words(b->shelf.added), id);
     shop_edit edit = {.path = path, .new_text = flow};
     if (!shelf_edit(b, false, &edit, 1, title)) {
         return false;
     }
-    snprintf(b->shelf.id, sizeof b->shelf.id, "%s", id);
+    snprintf(b->shelf.id, sizeof b->shelf.id, "%.160s", id);
     b->shelf.piece = false;
     b->shelf.find[0] = '\0'; /* so that it is seen */
     b->shelf.kind = b->shelf.kind == 1 + (int)b->shelf.added ? b->shelf.kind : 0;
     shelf_open_tool(b, b->shelf.added == BW_IRON ? "tools[].teeth" : "tools[].width");
+    b->shelf.fresh = true;
     return true;
 }

@@ -24,6 +24,7 @@ void shelf_open_tool(bench *b, const char *pattern) {
     bench_card card;
     bench_go(b, BENCH_TOOL);
     shelf_card(b, b->shelf.piece, &card);
+    b->shelf.fresh = false;
     b->shelf.field = b->shelf.field_first = 0;
     for (size_t i = 0; i < card.count; i++) {
         const bench_row *row = &card.rows[i];
@@ -182,6 +183,10 @@ static void take_value(bench *b) {
     /* What is refused stays as typed, to be put right. */
     if (change(b, &row, clear ? NULL : text)) {
         b->typing = TYPING_NOTHING;
+        bench_card card;
+        shelf_card(b, b->shelf.piece, &card);
+        bool more = b->shelf.field + 1 < card.count && card.rows[b->shelf.field + 1].field->type != SHOP_TYPE_LIST;
+        b->shelf.field += b->shelf.fresh && more;
     }
 }
 

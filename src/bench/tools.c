@@ -47,7 +47,9 @@ static bool id_taken(const shop_project *project, const char *id) {
 /* "basket-9", "border-3-16-in": the kind and the size, so that the name says what it is. */
 static void make_id(const shop_project *project, bw_kind kind, const char *length, char id[64]) {
     size_t used = (size_t)snprintf(id, 64, "%s-", kind_word(kind)), stem;
-    for (const char *at = length; *at != '\0' && used < 30; at++) {
+    const char *unit = strstr(length, project->units == SHOP_MM ? "mm" : "in"); /* all others go without it, too */
+    const char *end = unit != NULL ? unit : length + strlen(length);
+    for (const char *at = length; at < end && used < 30; at++) {
         bool plain = (*at >= '0' && *at <= '9') || (*at >= 'a' && *at <= 'z');
         if (plain) {
             id[used++] = *at;

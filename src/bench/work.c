@@ -288,11 +288,6 @@ static void travelled(bench *b, bool done, const char *title, const char *verb, 
     }
 }
 
-#define TOOL_GONE                                                                                                      \
-    "the piece used a tool then that the inventory no longer has. {workbench.inventory}, then {inventory.undo} "       \
-    "brings "                                                                                                          \
-    "the tool back."
-
 void do_undo(bench *b, int key) {
     (void)key;
     const char *title = NULL;

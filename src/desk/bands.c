@@ -159,9 +159,22 @@ bool desk_band_remove(desk *d, size_t band, shop_problems *problems) {
     int tool = copy_left_over(d, band);
     bool goes = tool >= 0 && inventory_has_it(d, tool);
     const char *id = tool >= 0 ? d->project->tools[tool].id : "", *name = d->project->bands[band].name;
-    shop_edit edits[2] = {{.path = item_path(band)}, {.path = goes ? desk_say("tools.%s", id) : NULL}};
     char *title = goes        ? desk_say("%s taken out, and its copy of %s, which the inventory has", name, id)
                   : tool >= 0 ? desk_say("%s taken out; its tool %s stays in the piece", name, id)
                               : desk_say("%s taken out", name);
-    return edit_and_free(d, edits, 1 + (size_t)goes, title, problems);
+    desk_edits list = {0};
+    desk_edits_add(&list, item_path(band), NULL, true);
+    desk_unfix(d, false, name, &list);
+    if (goes) {
+        desk_edits_add(&list, desk_say("tools.%s", id), NULL, true);
+        desk_unfix(d, true, id, &list);
+    }
+    bool fine = title != NULL && !list.failed;
+    if (!fine) {
+        desk_no_memory(problems);
+    }
+    fine = fine && desk_edit_many(d, list.edits, list.count, title, problems);
+    desk_edits_release(&list);
+    free(title);
+    return fine;
 }

@@ -241,7 +241,13 @@ char *desk_value_words(const shop_field *field, shop_unit unit, const char *text
         shop_show_length(mm, unit, shown, sizeof shown);
         return desk_say("%s%s", point ? "point " : "", shown);
     }
-    return desk_say("%s%.*s", point ? "point " : "", (int)end, from);
+    /* "2.2mm" as all others are shown: a blank before the unit. */
+    size_t figures = strspn(from, "0123456789./ ");
+    bool joined = is_length(field) && figures > 0 && figures < end && from[figures - 1] != ' ' &&
+                  shop_parse_length(from, end, unit, field->type == SHOP_TYPE_WEIGHT, &mm, reason);
+    size_t before = joined ? figures : end;
+    return desk_say("%s%.*s%s%.*s", point ? "point " : "", (int)before, from, joined ? " " : "", (int)(end - before),
+                    from + before);
 }
 
 /* "weave " for a band's or tool's value, "" for the piece's. */

@@ -5,6 +5,10 @@
 
 #include "desk/journal.h"
 #include "desk/tools.h"
+#include "shop/text.h"
+
+#define STRUCK ".struck"
+#define ROOM_OF_PATH (BW_NAME_MOST * 4 + 60)
 
 void desk_clashes_free(desk_clash *list, size_t count) {
     for (size_t i = 0; list != NULL && i < count; i++) {
@@ -15,17 +19,74 @@ void desk_clashes_free(desk_clash *list, size_t count) {
     free(list);
 }
 
+/* "6 of 46 struck": what is counted at the bench, of each run that was begun. NULL without memory. */
+static char *struck_in_words(const shop_text *text, const char *path) {
+    char *said = NULL;
+    for (int i = 1;; i++) {
+        char at[ROOM_OF_PATH];
+        snprintf(at, sizeof at, "%.*s[%d].impressions", (int)sizeof at - 40, path, i);
+        char *struck = shop_text_get(text, at);
+        snprintf(at, sizeof at, "%.*s[%d].of", (int)sizeof at - 40, path, i);
+        char *of = struck == NULL ? NULL : shop_text_get(text, at);
+        if (struck == NULL) {
+            return said == NULL ? shop_copy("nothing", 7) : said;
+        }
+        char *more = desk_say("%s%s%.20s%s%.20s struck", said != NULL ? said : "", said != NULL ? ", " : "", struck,
+                              of != NULL ? " of " : "", of != NULL ? of : "");
+        free(said);
+        free(of);
+        free(struck);
+        said = more;
+        if (said == NULL) {
+            return NULL;
+        }
+    }
+}
+
 /* A value in words, "nothing" where there is none. */
-static char *in_words(const desk *d, const char *path, const char *text) {
+static char *in_words(const desk *d, const shop_text *from, const char *path, const char *text) {
+    size_t length = strlen(path), end = strlen(STRUCK);
+    if (length > end && strcmp(path + length - end, STRUCK) == 0) {
+        return struck_in_words(from, path);
+    }
     const shop_field *field = shop_field_for(d->project, path);
     return text == NULL ? shop_copy("nothing", 7)
                         : desk_value_words(field != NULL ? field : shop_field_find(path), d->project->units, text);
 }
 
-static bool put_in_words(const desk *d, const shop_edit *edit, desk_clash *to) {
+static bool put_in_words(const desk *d, const shop_text *theirs, const shop_edit *edit, desk_clash *to) {
     to->what = desk_what(d, edit->path);
-    to->mine = in_words(d, edit->path, edit->old_text);
-    to->theirs = in_words(d, edit->path, edit->new_text);
+    to->mine = in_words(d, desk_kept(d)->text, edit->path, edit->old_text);
+    to->theirs = in_words(d, theirs, edit->path, edit->new_text);
+    return to->what != NULL && to->mine != NULL && to->theirs != NULL;
+}
+
+/* Remarks of a file: a # at the beginning of a line or behind a blank, outside of quotes. */
+static size_t remarks(const shop_text *text) {
+    size_t count = 0;
+    char quote = '\0', before = '\n';
+    bool within = false;
+    for (size_t i = 0; i < text->length; before = text->bytes[i++]) {
+        char c = text->bytes[i];
+        bool begins = before == '\n' || before == ' ' || before == '\t';
+        if (c == '\n') {
+            within = false;
+            quote = '\0';
+        } else if (!within && quote == '\0' && c == '#' && begins) {
+            within = true;
+            count++;
+        } else if (!within && (c == quote || (quote == '\0' && (c == '"' || c == '\'') &&
+                                              (begins || before == '{' || before == '[')))) {
+            quote = c == quote ? '\0' : c;
+        }
+    }
+    return count;
+}
+
+static bool put_remarks(size_t mine, size_t theirs, desk_clash *to) {
+    to->what = desk_say("remarks in the file");
+    to->mine = desk_say("%zu", mine);
+    to->theirs = desk_say("%zu", theirs);
     return to->what != NULL && to->mine != NULL && to->theirs != NULL;
 }
 
@@ -49,15 +110,20 @@ bool desk_theirs(const desk *d, desk_clash **list, size_t *count, shop_problems 
     }
     shop_edit *edits = NULL;
     bool fine = desk_text_edits(desk_kept(d)->text, theirs, &edits, count);
-    desk_clash *made = fine ? shop_alloc((*count + 1) * sizeof *made) : NULL;
+    size_t differ = *count, here = remarks(desk_kept(d)->text), there = remarks(theirs);
+    desk_clash *made = fine ? shop_alloc((differ + 1) * sizeof *made) : NULL;
     fine = made != NULL;
     if (fine) {
-        memset(made, 0, (*count + 1) * sizeof *made);
+        memset(made, 0, (differ + 1) * sizeof *made);
     }
-    for (size_t i = 0; fine && i < *count; i++) {
-        fine = put_in_words(d, &edits[i], &made[i]);
+    for (size_t i = 0; fine && i < differ; i++) {
+        fine = put_in_words(d, theirs, &edits[i], &made[i]);
     }
-    desk_edits_free(edits, *count);
+    if (fine && here != there) {
+        fine = put_remarks(here, there, &made[differ]);
+        (*count)++;
+    }
+    desk_edits_free(edits, differ);
     shop_text_free(theirs);
     if (!fine) {
         desk_clashes_free(made, *count);

@@ -63,15 +63,38 @@ static int item_of_path(const desk *d, const char *path, bool tools) {
     return -1;
 }
 
+/* Is it the path of this band or tool ("bands.weave"), or of something of it? */
+static bool is_of(const shop_string *path, const char *front) {
+    size_t length = front != NULL ? strlen(front) : 0;
+    return length > 0 && path->length >= length && memcmp(path->bytes, front, length) == 0 &&
+           (path->length == length || path->bytes[length] == '.');
+}
+
+void desk_unfix(const desk *d, bool tool, const char *name, desk_edits *list) {
+    char *front = desk_say("%s.%s", tool ? "tools" : "bands", name);
+    size_t count = d->project->fixed_count, of_it = 0;
+    for (size_t i = 0; i < count; i++) {
+        of_it += is_of(&d->project->fixed[i], front);
+    }
+    if (of_it > 0 && of_it == count) { /* the key goes with the last */
+        desk_edits_add(list, shop_copy("fixed", 5), NULL, true);
+    }
+    for (size_t i = count; i > 0 && of_it < count; i--) {
+        if (is_of(&d->project->fixed[i - 1], front)) {
+            desk_edits_add(list, desk_say("fixed[%zu]", i), NULL, true);
+        }
+    }
+    list->failed = list->failed || front == NULL;
+    free(front);
+}
+
 /* What is kept from suggestions is kept under the new name, too. */
 static void follow_fixed(const desk *d, bool tools, const char *name, const char *new_text, desk_edits *list) {
     char *front = desk_say("%s.%s", tools ? "tools" : "bands", name);
     size_t length = front != NULL ? strlen(front) : 0;
     for (size_t i = 0; i < d->project->fixed_count; i++) {
         const shop_string *one = &d->project->fixed[i];
-        bool of_it = length > 0 && one->length >= length && memcmp(one->bytes, front, length) == 0 &&
-                     (one->length == length || one->bytes[length] == '.');
-        if (of_it) {
+        if (is_of(one, front)) {
             desk_edits_add(list, desk_say("fixed[%zu]", i + 1),
                            desk_say("%.6s%s%.*s", front, new_text, (int)(one->length - length), one->bytes + length),
                            false);

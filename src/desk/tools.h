@@ -21,6 +21,9 @@ bool desk_text_edits(const shop_text *from, const shop_text *to, shop_edit **edi
  * list->edits also when it failed. */
 bool desk_tool_edits(const desk *d, size_t band, int tool, desk_edits *list, shop_problems *problems);
 
+/* What was kept from suggestions of a band, or of a tool, that goes. */
+void desk_unfix(const desk *d, bool tool, const char *name, desk_edits *list);
+
 /* A tool that gets another id keeps its bands: their edits, after the one of the id itself. */
 void desk_follow_id(const desk *d, const char *path, const char *new_text, desk_edits *list);
 

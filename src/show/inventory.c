@@ -4,7 +4,8 @@
 
 #include "show/inner.h"
 
-#define FIT 20 /* cells: "tight, margin 0.03" and a blank */
+#define FIT 19  /* cells: "tight, margin 0.03" and a blank */
+#define SIZE 17 /* "9.53 by 6.35 mm", "3/8 in by 1/4 in" */
 
 /* From the left; a column that does not fit is left out. */
 typedef struct columns {
@@ -18,7 +19,7 @@ static columns columns_for(int width, bool piece) {
     left -= c.fit;
     c.kind = left >= 9 ? 9 : 0;
     left -= c.kind;
-    c.size = left >= 18 ? 18 : 0;
+    c.size = left >= SIZE ? SIZE : 0;
     left -= c.size;
     c.place = left >= 6 ? left : 0;
     return c;
@@ -95,14 +96,20 @@ bool show_tool_has_size(int width, bool judged) {
 
 /* In which files it stands, and what else is to be known of it. */
 static void place_words(show_words *out, const show_tool_row *row, int room) {
+    bool differs = row->differs && !(row->only_named && row->in_use);
+    const char *way = row->only_named && room > 12    ? "name differs"
+                      : row->only_strips && room > 13 ? "strips differ"
+                                                      : "differs";
     show_start(out);
+    if (differs && row->retired && room <= 1 + (int)strlen("retired ") + (int)strlen(way)) { /* the worse one alone */
+        show_say(out, "%s", way);
+        return;
+    }
     if (row->retired) {
         show_say(out, "retired ");
     }
-    if (row->differs && !(row->only_named && row->in_use)) {
-        show_say(out, row->only_named && room > 12    ? "name differs"
-                      : row->only_strips && room > 13 ? "strips differ"
-                                                      : "differs");
+    if (differs) {
+        show_say(out, "%s", way);
     } else if (row->in_use) {
         show_say(out, "in use");
     } else if (row->in_piece) {

@@ -6,6 +6,8 @@
 #include "shop/alloc.h"
 #include "show/inner.h"
 
+static const char *const heads[2] = {"in hand", "held"};
+
 enum { SECOND_LABEL = 260, SECOND_VALUE = 64, SIDE_BY_SIDE = 56, NARROW = 72 };
 
 typedef struct second_row {
@@ -86,8 +88,43 @@ static void add_band(second_rows *rows, const second_side side[2], const char *n
         show_figure one[2] = {{.name = NULL}, {.name = NULL}};
         const char *here = figure_of(&side[0], band[0], kinds[i], &one[0]);
         const char *held = figure_of(&side[1], band[1], kinds[i], &one[1]);
-        add_figure(rows, name, one[0].name ? one[0].name : one[1].name ? one[1].name : "", here, held);
+        const char *called = one[0].name ? one[0].name : one[1].name ? one[1].name : "";
+        if (kinds[i] == SHOW_FIGURE_COUNT) /* the value of this name is what was asked for */
+            called = band[0] < side[0].plan->band_count ? show_impressions_word(side[0].plan->bands[band[0]].fill)
+                                                        : show_impressions_word(side[1].plan->bands[band[1]].fill);
+        add_figure(rows, name, called, here, held);
     }
+}
+
+/* Yes or no first, of each band that does not work well in both. */
+static void add_answer(second_rows *rows, const second_side side[2], const char *name) {
+    show_words said[2];
+    bool good = true;
+    for (int i = 0; i < 2; i++) {
+        size_t band = find_band(&side[i], name);
+        bool there = band < side[i].plan->band_count;
+        good = good && there && side[i].plan->bands[band].fit.verdict == BW_GOOD;
+        if (there)
+            show_verdict_sentence(&said[i], side[i].project, side[i].plan, band);
+        else
+            snprintf(said[i].text, sizeof said[i].text, "there is no such band");
+    }
+    for (int i = 0; i < 2 && !good && strcmp(said[0].text, said[1].text) != 0; i++) {
+        char words[SECOND_LABEL];
+        snprintf(words, sizeof words, "%.40s, %s: %.200s", name, heads[i], said[i].text);
+        add_title(rows, words);
+    }
+}
+
+typedef void tell_band(second_rows *rows, const second_side side[2], const char *name);
+
+static void each_band(second_rows *rows, const second_side side[2], tell_band *tell) {
+    const bw_layout *here = &side[0].project->layout, *held = &side[1].project->layout;
+    for (size_t i = 0; i < here->band_count; i++)
+        tell(rows, side, side[0].project->bands[i].name);
+    for (size_t i = 0; i < held->band_count; i++)
+        if (find_band(&side[0], side[1].project->bands[i].name) == here->band_count)
+            tell(rows, side, side[1].project->bands[i].name);
 }
 
 static void add_values(second_rows *rows, desk *d) {
@@ -105,7 +142,7 @@ static void add_values(second_rows *rows, desk *d) {
         add_title(rows, "Both layouts are the same as yet.");
 }
 
-static void make_rows(second_rows *rows, desk *d) {
+static void make_rows(second_rows *rows, desk *d, bool roomy) {
     second_side side[2] = {{desk_project(d), desk_plan(d)}, {desk_held_project(d), desk_held_plan(d)}};
     if (!side[1].project) {
         char words[SECOND_LABEL];
@@ -114,20 +151,19 @@ static void make_rows(second_rows *rows, desk *d) {
         add_title(rows, trouble ? words : "No layout is held.");
         return;
     }
+    if (roomy) {
+        each_band(rows, side, add_answer);
+        if (rows->count == 0)
+            add_title(rows, "Each band says the same in both, or works well in both.");
+    }
     add_values(rows, d);
     size_t before = rows->count;
-    for (size_t i = 0; i < side[0].project->layout.band_count; i++)
-        add_band(rows, side, side[0].project->bands[i].name);
-    for (size_t i = 0; i < side[1].project->layout.band_count; i++)
-        if (find_band(&side[0], side[1].project->bands[i].name) == side[0].project->layout.band_count)
-            add_band(rows, side, side[1].project->bands[i].name);
+    each_band(rows, side, add_band);
     if (rows->count == before)
         add_title(rows, "No figure of any band differs.");
 }
 
 /* ---- drawing ---- */
-
-static const char *const heads[2] = {"in hand", "held"};
 
 typedef struct second_page {
     show_grid *grid;
@@ -206,7 +242,7 @@ int show_second(show_grid *grid, show_rect where, desk *d, int chosen, int first
     put_heads(grid, at, where.y, chosen);
     second_page page = {grid, show_from_line(where, 1), first, 0};
     second_rows rows = {NULL, 0, 0};
-    make_rows(&rows, d);
+    make_rows(&rows, d, beside && where.height >= 12);
     for (size_t i = 0; i < rows.count; i++) {
         if (rows.list[i].title)
             put_title(&page, &rows.list[i]);

@@ -4,6 +4,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 /* Ends with what is no option. */
 #define OPTIONS(...) ((const verb_option_id[]){__VA_ARGS__, VERB_OPTION_COUNT})
@@ -207,7 +208,28 @@ int verb_complain(const char *format, ...) {
     return VERB_USAGE;
 }
 
+/* A word in the place of a verb that is none and no file, either. */
+static bool is_no_verb(const verb *which, const verb_args *args) {
+    bool asked = args->given[VERB_HELP] != NULL || args->operand_count > 1;
+    const char *word = args->operand_count > 0 ? args->operands[0] : "";
+    return which->name == NULL && asked && word[0] != '\0' && strpbrk(word, "./") == NULL && access(word, F_OK) != 0;
+}
+
+static int complain_of_verb(const char *word) {
+    char all[400];
+    size_t used = 0;
+    for (size_t i = 0; i < sizeof verbs / sizeof verbs[0] && used < sizeof all; i++) {
+        if (verbs[i].name != NULL) {
+            used += (size_t)snprintf(all + used, sizeof all - used, "%s%s", used > 0 ? ", " : "", verbs[i].name);
+        }
+    }
+    return verb_complain("there is no verb %.60s; the verbs: %s (more with --help)", word, all);
+}
+
 static int run(const verb *which, const verb_args *args) {
+    if (is_no_verb(which, args)) {
+        return complain_of_verb(args->operands[0]);
+    }
     if (args->given[VERB_HELP] != NULL) {
         verb_help(stdout, which->name == NULL ? NULL : which);
         return 0;

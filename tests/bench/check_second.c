@@ -83,6 +83,7 @@ START_TEST(at_every_size) {
     static const bench_size sizes[] = {{80, 24}, {56, 20}, {55, 20}, {40, 12}, {20, 5}, {500, 200}};
     hands_press(b, "g Right l G");
     for (size_t i = 0; i < sizeof sizes / sizeof sizes[0]; i++) {
+        hands_press(b, "Home");
         char *screen = hands_screen(b, sizes[i].width, sizes[i].height);
         ck_assert_ptr_nonnull(strstr(screen, "[in hand]"));
         ck_assert_msg(sizes[i].height < 10 || strstr(screen, "weave width") != NULL, "%s", screen);
