@@ -65,7 +65,8 @@ FILE *line_file(const line *l) {
 static void forget(line *l) {
     l->sent = l->written = 0;
     if (lseek(l->store, 0, SEEK_SET) != 0 || ftruncate(l->store, 0) != 0) {
-        l->store = -1; /* no such file fails: then we wait as curses does */
+        close(l->store); /* no such file fails; then we wait as curses does */
+        l->store = -1;
     }
 }
 
