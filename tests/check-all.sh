@@ -83,11 +83,11 @@ runner() {
 }
 quick="published/ shop/ desk/ show/"
 # The folders of suites in two halves that take about as long: these, and every other one.
-half="maths/ verbs/ published/ paper/"
+half="maths/ verbs/ published/ paper/ show/"
 others=
 for folder in tests/*/; do
     case $folder in
-    tests/maths/ | tests/verbs/ | tests/published/ | tests/paper/ | tests/outside/ | tests/fuzz/ | tests/speed/ | tests/faults/) ;;
+    tests/maths/ | tests/verbs/ | tests/published/ | tests/paper/ | tests/show/ | tests/outside/ | tests/fuzz/ | tests/speed/ | tests/faults/) ;;
     *) if ls "$folder"check_*.c >/dev/null 2>&1; then others="$others ${folder#tests/}"; fi ;;
     esac
 done

@@ -181,6 +181,9 @@ typedef struct bw_plan {
 } bw_plan;
 
 bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan);
+/* The same plan, to the bit, in less time where the outline is still that of the plan before, whose edge is then copied;
+ * before may be NULL. Neither plan needs the other afterwards. */
+bw_status bw_plan_again(const bw_layout *layout, const bw_plan *before, const bw_allocator *allocator, bw_plan **plan);
 void bw_plan_destroy(bw_plan *plan); /* NULL is fine */
 
 /* One thing that its user has made of a plan and wants kept with it, such as words about it: `release` is called with

@@ -154,10 +154,9 @@ void do_moves(bench *b, int key) {
     b->worked = bench_band_plan(b)->fit.verdict >= BW_TIGHT;
     bench_go(b, BENCH_MOVES);
     b->list_moved = false;
-    follow_choice(b, false, (bw_move){.closes = false});
-    while (bw_curve_pieces(desk_plan(b->desk)->edge) <= PIECES_AT_ONCE && bench_busy(b)) {
-        (void)bench_idle(b);
+    while (bw_curve_pieces(desk_plan(b->desk)->edge) <= PIECES_AT_ONCE && desk_suggest_more(b->desk, b->band)) {
     }
+    follow_choice(b, false, (bw_move){.closes = false});
     if (b->screen == BENCH_MOVES && !bench_busy(b) && b->list.count == 0) { /* known from before */
         bench_go(b, BENCH_WORK);
         say_no_moves(b);

@@ -96,7 +96,7 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
         (*project)->tolerance = d->tolerance;
     }
     if (*project != NULL && !d->is_inventory) {
-        bw_status status = bw_plan_create(&(*project)->layout, &desk_memory, plan);
+        bw_status status = bw_plan_again(&(*project)->layout, d->plan, &desk_memory, plan);
         if (status != BW_OK) {
             shop_problem_add(&own, false, 0, 0, "%s",
                              status == BW_NO_MEMORY ? "out of memory" : "these values cannot be planned together");

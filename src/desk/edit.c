@@ -60,29 +60,30 @@ static bool room_for_step(desk *d) {
     return true;
 }
 
-bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems) {
+static bool same_bytes(const desk *d, const char *bytes, size_t length) {
     size_t old_length;
     const char *old = desk_bytes(d, &old_length);
-    if (title != NULL && old_length == length && memcmp(old, bytes, length) == 0) {
+    return old_length == length && memcmp(old, bytes, length) == 0;
+}
+
+bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems) {
+    if (title != NULL && same_bytes(d, bytes, length)) {
         free(title);
         return true;
     }
     return desk_step_add(d, bytes, length, title, problems);
 }
 
-bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems) {
-    size_t old_length;
-    const char *old = desk_bytes(d, &old_length);
+/* Takes all three. */
+static bool step_to(desk *d, shop_project *project, bw_plan *plan, char *title, shop_problems *problems) {
+    size_t old_length, length;
+    const char *old = desk_bytes(d, &old_length), *bytes = shop_text_bytes(project->text, &length);
     desk_step step = {.title = title};
-    shop_project *project = NULL;
-    bw_plan *plan = NULL;
     if (title == NULL || !desk_step_make(&step, old, old_length, bytes, length) || !room_for_step(d)) {
         desk_no_memory(problems);
         desk_step_free(&step);
-        return false;
-    }
-    if (!desk_compute(d, bytes, length, &project, &plan, problems, false)) {
-        desk_step_free(&step);
+        bw_plan_destroy(plan);
+        shop_project_free(project);
         return false;
     }
     for (size_t i = d->done; i < d->step_count; i++) {
@@ -92,6 +93,28 @@ bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_
     d->step_count = d->done;
     put_step(d, project, plan, DESK_RECORD_EDIT, &d->steps[d->done - 1]);
     return true;
+}
+
+bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems) {
+    shop_project *project = NULL;
+    bw_plan *plan = NULL;
+    if (!desk_compute(d, bytes, length, &project, &plan, problems, false)) {
+        free(title);
+        return false;
+    }
+    return step_to(d, project, plan, title, problems);
+}
+
+bool desk_change_to(desk *d, shop_project *project, bw_plan *plan, char *title, shop_problems *problems) {
+    size_t length;
+    const char *bytes = shop_text_bytes(project->text, &length);
+    if (title != NULL && same_bytes(d, bytes, length)) {
+        free(title);
+        bw_plan_destroy(plan);
+        shop_project_free(project);
+        return true;
+    }
+    return step_to(d, project, plan, title, problems);
 }
 
 /* ---- edits ---- */

@@ -75,6 +75,8 @@ bool desk_compute(const desk *d, const char *bytes, size_t length, shop_project 
                   shop_problems *problems, bool notes);
 /* Makes bytes the desk's text as one undo step. Takes title. */
 bool desk_change(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
+/* The same of what is computed already; takes project and plan, too. */
+bool desk_change_to(desk *d, shop_project *project, bw_plan *plan, char *title, shop_problems *problems);
 /* The same, and a step also if no byte changes. */
 bool desk_step_add(desk *d, const char *bytes, size_t length, char *title, shop_problems *problems);
 /* What lies between the common beginning and the common end of two texts; title stays. False without memory: then

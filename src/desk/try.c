@@ -9,12 +9,8 @@ bool desk_trying(const desk *d) {
     return d->kept_project != NULL;
 }
 
-void desk_try_leave(desk *d) {
-    if (d->kept_project == NULL) {
-        return;
-    }
-    bw_plan_destroy(d->plan);
-    shop_project_free(d->project);
+/* The layout as it was is in force again; the trial is nobody's now. */
+static void put_back(desk *d) {
     free(d->trial_title);
     d->project = d->kept_project;
     d->plan = d->kept_plan;
@@ -22,6 +18,15 @@ void desk_try_leave(desk *d) {
     d->kept_plan = NULL;
     d->trial_title = NULL;
     desk_second_forget(d);
+}
+
+void desk_try_leave(desk *d) {
+    if (d->kept_project == NULL) {
+        return;
+    }
+    bw_plan_destroy(d->plan);
+    shop_project_free(d->project);
+    put_back(d);
 }
 
 /* Takes title. */
@@ -86,17 +91,10 @@ bool desk_try_keep(desk *d, shop_problems *problems) {
     if (d->kept_project == NULL) {
         return true;
     }
-    size_t length;
-    const char *bytes = desk_bytes(d, &length);
-    char *copy = shop_copy(bytes, length), *title = d->trial_title;
+    shop_project *project = d->project;
+    bw_plan *plan = d->plan;
+    char *title = d->trial_title;
     d->trial_title = NULL;
-    desk_try_leave(d);
-    if (copy == NULL) {
-        free(title);
-        desk_no_memory(problems);
-        return false;
-    }
-    bool fine = desk_change(d, copy, length, title, problems);
-    free(copy);
-    return fine;
+    put_back(d);
+    return desk_change_to(d, project, plan, title, problems);
 }

@@ -11,9 +11,11 @@ typedef struct maths_edge {
     double scale;    /* from the sizes of the file to laid-out ones */
     double *anchors; /* mm along it: the shape's own */
     size_t anchor_count;
+    bw_outline of; /* what the curve was made of, laid out; in the arena */
 } maths_edge;
 
-bw_status maths_edge_make(maths_edge *edge, const bw_layout *layout, maths_arena *arena);
+/* before: an edge whose curve is copied if the outline is the same; NULL for none. */
+bw_status maths_edge_make(maths_edge *edge, const bw_layout *layout, const maths_edge *before, maths_arena *arena);
 
 typedef struct maths_worked_run {
     maths_task task;

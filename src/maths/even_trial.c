@@ -89,7 +89,7 @@ bool even_trial_open(bw_even *s, const even_edge *edge) {
     s->trials++;
     bw_status status = bw_layout_check(&layout);
     if (status == BW_OK)
-        status = maths_edge_make(&s->edge, &layout, &s->edge_arena);
+        status = maths_edge_make(&s->edge, &layout, NULL, &s->edge_arena);
     if (status == BW_NO_MEMORY)
         s->status = status;
     if (status != BW_OK)

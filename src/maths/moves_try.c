@@ -35,7 +35,7 @@ bool maths_plan_alone(maths_search *s, const bw_change *change, maths_trial *t) 
     layout.bands = &alone;
     layout.band_count = 1;
     t->band = 0;
-    bw_status status = bw_plan_create(&layout, &s->allocator, &t->plan);
+    bw_status status = bw_plan_again(&layout, s->plan, &s->allocator, &t->plan);
     if (status == BW_NO_MEMORY)
         s->status = status;
     return status == BW_OK;
@@ -44,7 +44,7 @@ bool maths_plan_alone(maths_search *s, const bw_change *change, maths_trial *t) 
 static bool plan_whole(maths_search *s, const bw_change *change, maths_trial *t) {
     bw_layout layout = changed(s, change);
     t->band = s->band;
-    bw_status status = bw_plan_create(&layout, &s->allocator, &t->plan);
+    bw_status status = bw_plan_again(&layout, s->plan, &s->allocator, &t->plan);
     if (status == BW_NO_MEMORY)
         s->status = status;
     return status == BW_OK;

@@ -78,12 +78,12 @@ static bool plan_band(whole *made, const bw_layout *layout, size_t band) {
     return true;
 }
 
-static bw_status fill(whole *made, const bw_layout *layout) {
+static bw_status fill(whole *made, const bw_layout *layout, const whole *before) {
     enum { LINES_A_BAND = 3 };
     bw_plan *plan = &made->plan;
     maths_arena *arena = &made->arena;
     const maths_edge *edge = &made->edge;
-    bw_status status = maths_edge_make(&made->edge, layout, arena);
+    bw_status status = maths_edge_make(&made->edge, layout, before != NULL ? &before->edge : NULL, arena);
     plan->edge = edge->curve;
     if (status != BW_OK)
         return status;
@@ -103,6 +103,11 @@ static bw_status fill(whole *made, const bw_layout *layout) {
 }
 
 bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan) {
+    return bw_plan_again(layout, NULL, allocator, plan);
+}
+
+bw_status bw_plan_again(const bw_layout *layout, const bw_plan *before, const bw_allocator *allocator,
+                        bw_plan **plan) {
     *plan = NULL;
     bw_status status = bw_layout_check(layout);
     if (status != BW_OK)
@@ -113,7 +118,7 @@ bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator,
         return BW_NO_MEMORY;
     maths_arena_init(&made->arena, &a);
     made->plan.memory = made;
-    status = fill(made, layout);
+    status = fill(made, layout, before != NULL ? before->memory : NULL);
     if (status != BW_OK) {
         bw_plan_destroy(&made->plan);
         return status;

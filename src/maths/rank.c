@@ -91,7 +91,7 @@ bw_status bw_rank_tools(const bw_layout *layout, size_t band, const bw_allocator
     if (band >= layout->band_count || bw_layout_check(layout) != BW_OK)
         return BW_BAD_VALUE;
     maths_arena_init(&arena, allocator);
-    bw_status status = maths_edge_make(&edge, layout, &arena);
+    bw_status status = maths_edge_make(&edge, layout, NULL, &arena);
     if (status == BW_OK) {
         *ranks = maths_alloc(&arena.allocator, layout->tool_count, sizeof **ranks);
         rank_work work = {layout, &edge, band};

@@ -229,6 +229,30 @@ static bool keep_string(shop_loader *loader, shop_string *to, shop_string from) 
     return !from.bytes || to->bytes;
 }
 
+typedef struct named_tool {
+    const char *id;
+    int index;
+} named_tool;
+
+static int compare_ids(const void *a, const void *b) {
+    const named_tool *one = a, *other = b;
+    return strcmp(one->id, other->id);
+}
+
+/* The project's tools in the order of their ids, which differ: of a thousand against a thousand each need not be
+ * compared with each. NULL without memory. */
+static named_tool *sort_ids(shop_loader *loader, size_t *count) {
+    const shop_project *p = loader->project;
+    named_tool *list = shop_arena_list(loader->memory, p->layout.tool_count, sizeof *list);
+    *count = 0;
+    for (size_t i = 0; list && i < p->layout.tool_count; i++)
+        if (p->tools[i].id)
+            list[(*count)++] = (named_tool){p->tools[i].id, (int)i};
+    if (list)
+        qsort(list, *count, sizeof *list, compare_ids);
+    return list;
+}
+
 /* The project's copy of a tool wins; the inventory's others follow behind. Its texts are copied, so that the project
  * may outlive it. */
 static void add_inventory(shop_loader *loader, const shop_inventory *inventory) {
@@ -236,7 +260,9 @@ static void add_inventory(shop_loader *loader, const shop_inventory *inventory) 
     size_t own = p->own_tools, all = own + inventory->tool_count;
     bw_tool *tools = shop_arena_list(loader->memory, all, sizeof *tools);
     shop_tool *about = shop_arena_list(loader->memory, all, sizeof *about);
-    bool good = tools && about;
+    size_t named;
+    const named_tool *ids = sort_ids(loader, &named);
+    bool good = tools && about && ids;
     if (good && own) {
         memcpy(tools, p->tools, own * sizeof *tools);
         memcpy(about, p->tool_about, own * sizeof *about);
@@ -244,8 +270,9 @@ static void add_inventory(shop_loader *loader, const shop_inventory *inventory) 
     size_t count = own;
     for (size_t i = 0; good && i < inventory->tool_count; i++) {
         const bw_tool *tool = &inventory->tools[i];
-        int index = shop_tool_index(p, tool->id, strlen(tool->id));
-        if (index >= 0) {
+        const named_tool *here = bsearch(&(named_tool){tool->id, 0}, ids, named, sizeof *ids, compare_ids);
+        if (here) {
+            int index = here->index;
             bool sizes = shop_same_sizes(tool, &tools[index]), strips = shop_same_strips(tool, &tools[index]);
             about[index].differs = !sizes || !strips;
             about[index].only_strips = sizes && !strips;
