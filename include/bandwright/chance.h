@@ -1,8 +1,9 @@
 /* bandwright/chance.h - the normal distribution, Student's t and chi-square: chances and quantiles.
  *
  * x and freedom are plain numbers, chances lie between 0 and 1. What is outside (freedom not above 0, a chance below 0
- * or above 1, NAN) gives NAN; chances 0 and 1 give the ends of the range. Relative error under 1e-10 for freedom up to
- * 1e5 and chances from 1e-12 to 1 - 1e-12.
+ * or above 1, NAN; chi-square without end of freedom) gives NAN; chances 0 and 1 give the ends of the range, and a
+ * quantile of t over 1e150 is INFINITY. Student's t without end of freedom is the normal distribution. Relative error
+ * under 1e-10 for freedom from 0.5 to 1e5 and chances from 1e-12 to 1 - 1e-12.
  *
  * Sources (formulas by number): M. Abramowitz, I. A. Stegun (eds.), Handbook of Mathematical Functions, NBS, 1964:
  * 6.1.41 (logarithm of the gamma function), 6.5.29 and 6.5.31 (incomplete gamma function as a series and as a continued

@@ -91,8 +91,8 @@ double bw_step_in_use(const bw_tool *tool, bw_how how);
 bool bw_step_can_be(const bw_tool *tool, double step, double *least, double *most);
 
 /* How many strips more would bring the limits of a mean step or bias to half of what they are, if they scatter as they
- * did: the least n with t(n - 1)/sqrt(n) at most half of now. 1 where there are no limits yet, 0 where there is no
- * width. */
+ * did: the least n of strips in all with t(n - 1)/sqrt(n) at most half of now. 1 where there are no limits yet, 0 where
+ * there is no width. */
 int bw_strips_to_halve(const bw_estimate *estimate);
 
 #ifdef __cplusplus

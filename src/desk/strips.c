@@ -7,6 +7,7 @@
 
 #include "bandwright/limits.h"
 #include "desk/tools.h"
+#include "shop/characters.h"
 #include "shop/edit.h"
 #include "shop/values.h"
 
@@ -45,19 +46,56 @@ static bool read_length(const reading *r, desk_strip_key key, double least, doub
     return true;
 }
 
+static bool blank(char c) {
+    return c == ' ' || c == '\t';
+}
+
+/* What stands between the brackets, or all of it where there are none; false if one of them is missing. */
+static bool inside(const char *text, const char **from, size_t *length) {
+    while (blank(*text)) {
+        text++;
+    }
+    size_t all = strlen(text);
+    while (all > 0 && blank(text[all - 1])) {
+        all--;
+    }
+    bool opens = text[0] == '[', closes = all > 0 && text[all - 1] == ']';
+    *from = text + opens;
+    *length = all - opens - (closes && all > 1);
+    return opens == closes;
+}
+
+/* The next item of a list, without the blanks around it; *from and *left go on behind it. */
+static bool next_item(const char **from, size_t *left, const char **item, size_t *length) {
+    const char *comma = memchr(*from, ',', *left), *end = comma != NULL ? comma : *from + *left;
+    if (*left == 0) {
+        return false;
+    }
+    for (*item = *from; *item < end && blank(**item); ++*item) {
+    }
+    *length = (size_t)(end - *item);
+    while (*length > 0 && blank((*item)[*length - 1])) {
+        --*length;
+    }
+    *left -= (size_t)(end - *from) + (comma != NULL);
+    *from = end + (comma != NULL);
+    return true;
+}
+
 static bool read_places(const reading *r, bw_strip *strip, double **places) {
-    const char *at = r->typed->text[DESK_STRIP_PLACES];
-    size_t most = strlen(at) / 2 + 1, count = 0;
+    const char *from, *item, *text = r->typed->text[DESK_STRIP_PLACES];
+    size_t left, length, count = 0;
     char reason[SHOP_REASON];
-    *places = shop_alloc(most * sizeof **places);
+    *places = shop_alloc((strlen(text) / 2 + 1) * sizeof **places);
     if (*places == NULL) {
         return refuse(r, DESK_STRIP_PLACES, "out of memory");
     }
-    at += strspn(at, " [");
-    while (*at != '\0' && *at != ']') {
-        size_t length = strcspn(at, ",]");
+    if (!inside(text, &from, &left)) {
+        return refuse(r, DESK_STRIP_PLACES, "a bracket is missing; allowed: [7.5, 15.1, 22.4], or without any");
+    }
+    while (next_item(&from, &left, &item, &length)) {
         double *place = &(*places)[count];
-        if (!shop_parse_length(at, length, r->unit, false, place, reason)) {
+        if (!shop_parse_length(item, length, r->unit, false, place, reason)) {
             return refuse(r, DESK_STRIP_PLACES, reason);
         }
         if (*place <= (count > 0 ? (*places)[count - 1] : 0)) {
@@ -66,8 +104,6 @@ static bool read_places(const reading *r, bw_strip *strip, double **places) {
                           "before");
         }
         count++;
-        at += length;
-        at += strspn(at, ", ");
     }
     strip->places = *places;
     strip->place_count = count;
@@ -120,6 +156,16 @@ static bool says_one_thing(const reading *r) {
                   "the same point of the last, tips over all");
 }
 
+static bool says_text(const reading *r) {
+    for (int key = 0; key < DESK_STRIP_KEYS; key++) {
+        const char *text = r->typed->text[key];
+        if (text != NULL && !shop_is_utf8(text, strlen(text))) {
+            return refuse(r, (desk_strip_key)key, "its bytes are no text in UTF-8");
+        }
+    }
+    return true;
+}
+
 /* What no face can do is a slip of the finger, and one such strip would throw all others away. */
 static bool step_can_be(const reading *r, const bw_tool *tool, double step, desk_strip_key key) {
     char why[SHOP_REASON], text[64], low[64], high[64];
@@ -160,7 +206,7 @@ bool desk_strip_read(const desk_strip *typed, const bw_tool *tool, shop_unit uni
     *strip = (bw_strip){.aimed = NAN};
     *places = NULL;
     why[0] = '\0';
-    bool fine = says_one_thing(&r) &&
+    bool fine = says_text(&r) && says_one_thing(&r) &&
                 (by_place ? read_places(&r, strip, places) : read_count(&r, strip) && read_span(&r, tool, strip)) &&
                 step_can_be(&r, tool, bw_strip_step(strip), key) && read_words(&r, tool, strip);
     if (!fine) {
@@ -172,24 +218,34 @@ bool desk_strip_read(const desk_strip *typed, const bw_tool *tool, shop_unit uni
 
 /* ---- as an edit ---- */
 
-#define PLACES_ROOM 4000
-
 /* No digits that nobody measured: to so many parts of the file's unit. */
 static double round_to(double mm, shop_unit unit, double parts) {
     double one = unit == SHOP_INCH ? BW_MM_PER_INCH : 1;
     return round(mm / one * parts) / parts * one;
 }
 
-static void add_pair(shop_buffer *to, const char *key, const char *text, bool is_text) {
-    bool list = text[0] == '[';
-    char *written =
-        list ? shop_copy(text, strlen(text)) : shop_write_scalar(text, strlen(text), SHOP_STYLE_PLAIN, true, is_text);
-    shop_buffer_text(to, to->length > 1 ? ", " : "");
-    shop_buffer_text(to, key);
-    shop_buffer_text(to, ": ");
+static void add_scalar(shop_buffer *to, const char *text, size_t length, bool is_text) {
+    char *written = shop_write_scalar(text, length, SHOP_STYLE_PLAIN, true, is_text);
     shop_buffer_text(to, written != NULL ? written : "");
     to->failed = to->failed || written == NULL;
     free(written);
+}
+
+static void add_key(shop_buffer *to, const char *key) {
+    shop_buffer_text(to, to->length > 1 ? ", " : "");
+    shop_buffer_text(to, key);
+    shop_buffer_text(to, ": ");
+}
+
+static void add_places(shop_buffer *to, const char *text) {
+    const char *from, *item;
+    size_t left, length;
+    inside(text, &from, &left);
+    for (bool any = false; next_item(&from, &left, &item, &length); any = true) {
+        shop_buffer_text(to, any ? ", " : "[");
+        add_scalar(to, item, length, false);
+    }
+    shop_buffer_text(to, "]");
 }
 
 /* What was measured from tip to tip stands in the file as the length that it comes to. */
@@ -197,11 +253,9 @@ static char *flow_of(const bw_tool *tool, shop_unit unit, const desk_strip *type
     shop_buffer to = {0};
     shop_buffer_text(&to, "{");
     for (int key = 0; key < DESK_STRIP_KEYS; key++) {
-        char length[80], places[PLACES_ROOM];
+        char length[80];
         const char *text = typed->text[key];
-        bool counted = key == DESK_STRIP_IMPRESSIONS || key == DESK_STRIP_LENGTH || key == DESK_STRIP_TIPS;
-        if (!given(typed, (desk_strip_key)key) || (counted && given(typed, DESK_STRIP_PLACES)) ||
-            (key == DESK_STRIP_LENGTH && given(typed, DESK_STRIP_TIPS))) {
+        if (!given(typed, (desk_strip_key)key)) {
             continue;
         }
         if (key == DESK_STRIP_TIPS) {
@@ -211,12 +265,12 @@ static char *flow_of(const bw_tool *tool, shop_unit unit, const desk_strip *type
             shop_write_length(round_to(mm - bw_tool_face(tool).length, unit, 1e6), unit, length, sizeof length);
             text = length;
         }
-        if (key == DESK_STRIP_PLACES && text[strspn(text, " ")] != '[') {
-            snprintf(places, sizeof places, "[%s]", text);
-            text = places;
+        add_key(&to, key == DESK_STRIP_TIPS ? "length" : desk_strip_words[key]);
+        if (key == DESK_STRIP_PLACES) {
+            add_places(&to, text);
+        } else {
+            add_scalar(&to, text, strlen(text), key == DESK_STRIP_LEATHER || key == DESK_STRIP_DATE);
         }
-        add_pair(&to, key == DESK_STRIP_TIPS ? "length" : desk_strip_words[key], text,
-                 key == DESK_STRIP_LEATHER || key == DESK_STRIP_DATE);
     }
     shop_buffer_text(&to, "}");
     return shop_buffer_take(&to, NULL);

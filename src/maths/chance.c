@@ -9,6 +9,7 @@
 
 #define ROUNDS_MOST 20000 /* terms of a series or fraction; even a freedom of 1e6 needs fewer */
 #define STEPS_MOST 200    /* of a search: halving alone needs 110 */
+#define T_MOST 1e150      /* of a quantile that is looked for: its square is a number still */
 #define TINY 1e-300       /* in place of 0 where a fraction would divide by it */
 
 /* ln gamma(x), x > 0: Stirling's series far out, brought there by gamma(x + 1) = x gamma(x). */
@@ -86,7 +87,9 @@ double bw_student_below(double x, double freedom) {
 }
 
 double bw_chi_square_below(double x, double freedom) {
-    return freedom > 0 && !isnan(x) ? gamma_share(freedom / 2, x / 2, false) : NAN;
+    if (!(freedom > 0) || isinf(freedom) || isnan(x))
+        return NAN;
+    return x > 0 && isinf(x) ? 1 : gamma_share(freedom / 2, x / 2, false);
 }
 
 /* ---- quantiles ---- */
@@ -169,13 +172,15 @@ double bw_student_quantile(double chance, double freedom) {
     if (tail == 0.5)
         return 0;
     double guess = normal_upper(tail), high = guess > 1 ? guess : 1;
-    while (student_above(high, freedom) > tail && high < 1e150)
+    while (student_above(high, freedom) > tail && high < T_MOST)
         high *= 2;
+    if (student_above(high, freedom) > tail)
+        return sign * INFINITY;
     return sign * solve(student_above, student_density, freedom, tail, true, 0, high, guess);
 }
 
 double bw_chi_square_quantile(double chance, double freedom) {
-    if (!(chance >= 0 && chance <= 1) || !(freedom > 0))
+    if (!(chance >= 0 && chance <= 1) || !(freedom > 0) || isinf(freedom))
         return NAN;
     if (chance == 0 || chance == 1)
         return chance == 0 ? 0 : INFINITY;

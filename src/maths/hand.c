@@ -7,7 +7,6 @@
 
 #define HIGH 0.975 /* the two-sided 95 % */
 #define LOW 0.025
-#define HALVE_MOST 10000 /* strips: nobody strikes more */
 
 /* Sums over strips, squares around the mean kept by the difference to it. */
 typedef struct spread {
@@ -16,9 +15,17 @@ typedef struct spread {
     double reading;       /* mean variance that the reading adds */
 } spread;
 
+static bool rise(const double *places, size_t count) {
+    double before = 0;
+    for (size_t i = 0; i < count; before = places[i++])
+        if (!(places[i] > before) || isinf(places[i]))
+            return false;
+    return count > 0;
+}
+
 int bw_strip_steps(const bw_strip *strip) {
     if (strip->places != NULL)
-        return strip->place_count > 0 ? (int)strip->place_count : 0;
+        return rise(strip->places, strip->place_count) ? (int)strip->place_count : 0;
     return strip->impressions >= 2 ? strip->impressions - 1 : 0;
 }
 
@@ -152,26 +159,37 @@ static double centre(const bw_strip *strip) {
     return strip->round && !isnan(strip->aimed) ? strip->aimed : 0;
 }
 
-/* Adds the scatter of one sort: each squared difference weighs its steps where `weighed`. */
-static void scatter_of(square_sum *sum, const bw_strip *strips, size_t count, double rule, bw_how sort, bool aimed,
-                       bool weighed) {
+/* What explains the scatter of strips. */
+typedef struct explained {
+    double rule;
+    double sigma; /* of the steps, 0 where it is asked for */
+    bool weighed; /* each squared difference weighs its steps */
+} explained;
+
+static double explained_of(const explained *e, const bw_strip *strip) {
+    return reading_of(strip, e->rule) + e->sigma * e->sigma / bw_strip_steps(strip);
+}
+
+/* Adds the scatter of one sort. */
+static void scatter_of(square_sum *sum, const bw_strip *strips, size_t count, const explained *e, bw_how sort,
+                       bool aimed) {
     double weight = 0, mean = 0, known = 0, known_all = 0;
     int n = 0;
     for (size_t i = 0; i < count; i++)
         if (of_sort(&strips[i], sort) && own_step(&strips[i]) != aimed) {
-            double w = weighed ? bw_strip_steps(&strips[i]) : 1, y = bw_strip_step(&strips[i]) - centre(&strips[i]);
+            double w = e->weighed ? bw_strip_steps(&strips[i]) : 1, y = bw_strip_step(&strips[i]) - centre(&strips[i]);
             weight += w;
             mean += (y - mean) * w / weight;
-            known += w * reading_of(&strips[i], rule);
+            known += w * explained_of(e, &strips[i]);
             n++;
         }
     if (n < 2)
         return;
     for (size_t i = 0; i < count; i++)
         if (of_sort(&strips[i], sort) && own_step(&strips[i]) != aimed) {
-            double w = weighed ? bw_strip_steps(&strips[i]) : 1, y = bw_strip_step(&strips[i]) - centre(&strips[i]);
+            double w = e->weighed ? bw_strip_steps(&strips[i]) : 1, y = bw_strip_step(&strips[i]) - centre(&strips[i]);
             sum->value += w * square(y - mean);
-            known_all += w * w * reading_of(&strips[i], rule) / weight;
+            known_all += w * w * explained_of(e, &strips[i]) / weight;
         }
     sum->known += known - known_all;
     sum->freedom += n - 1;
@@ -179,28 +197,16 @@ static void scatter_of(square_sum *sum, const bw_strip *strips, size_t count, do
 }
 
 /* The scatter of all sorts, each around its own mean, as mean squares. */
-static square_sum scatter(const bw_strip *strips, size_t count, double rule, bool weighed) {
+static square_sum scatter(const bw_strip *strips, size_t count, explained e) {
     square_sum sum = {0};
     for (int sort = 0; sort < BW_STRUCK_COUNT; sort++)
         for (int aimed = 0; aimed < 2; aimed++)
-            scatter_of(&sum, strips, count, rule, (bw_how)sort, aimed != 0, weighed);
+            scatter_of(&sum, strips, count, &e, (bw_how)sort, aimed != 0);
     if (sum.freedom > 0) {
         sum.value /= sum.freedom;
         sum.known /= sum.freedom;
     }
     return sum;
-}
-
-/* What sigma adds to the scatter of the strips, as mean squares. */
-static double steps_share(const bw_strip *strips, size_t count, double sigma) {
-    double sum = 0;
-    int n = 0;
-    for (size_t i = 0; i < count; i++)
-        if (!isnan(bw_strip_step(&strips[i]))) {
-            sum += sigma * sigma / bw_strip_steps(&strips[i]);
-            n++;
-        }
-    return n > 0 ? sum / n : 0;
 }
 
 bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule) {
@@ -212,15 +218,18 @@ bw_hand bw_hand_of(const bw_strip *strips, size_t count, double rule) {
     square_sum inner = within(strips, count, rule);
     hand.from_places = inner.freedom > 0;
     if (!hand.from_places) {
-        square_sum outer = scatter(strips, count, rule, true);
+        square_sum outer = scatter(strips, count, (explained){rule, 0, true});
         hand.sigma = deviation_of(&outer);
         return hand;
     }
     hand.sigma = deviation_of(&inner);
-    square_sum outer = scatter(strips, count, rule, false);
-    outer.known += steps_share(strips, count, hand.sigma.value);
+    square_sum outer = scatter(strips, count, (explained){rule, hand.sigma.value, false});
     hand.between = deviation_of(&outer);
     return hand;
+}
+
+static double width_of(int strips) {
+    return bw_student_quantile(HIGH, strips - 1) / sqrt(strips);
 }
 
 int bw_strips_to_halve(const bw_estimate *estimate) {
@@ -229,9 +238,11 @@ int bw_strips_to_halve(const bw_estimate *estimate) {
         return 1;
     if (estimate->most - estimate->least <= BW_EPS)
         return 0;
-    double wanted = bw_student_quantile(HIGH, now - 1) / sqrt(now) / 2;
-    int n = now + 1;
-    while (n < HALVE_MOST && bw_student_quantile(HIGH, n - 1) / sqrt(n) > wanted)
-        n++;
-    return n - now;
+    double wanted = width_of(now) / 2;
+    int few = now, enough = 4 * now; /* t falls with more strips, so that four times as many are enough */
+    while (enough - few > 1) {
+        int n = few + (enough - few) / 2;
+        *(width_of(n) <= wanted ? &enough : &few) = n;
+    }
+    return enough - now;
 }

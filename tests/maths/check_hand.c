@@ -116,6 +116,34 @@ START_TEST(what_is_outside_its_range_is_left_out) {
 }
 END_TEST
 
+START_TEST(places_that_do_not_rise_are_left_out) {
+    static const double wrong[][3] = {{9, 5, 10}, {NAN, 5, 10}, {5, NAN, 10}, {0, 5, 10}, {5, 10, INFINITY}};
+    for (int i = 0; i < 5; i++) {
+        bw_strip strips[] = {strip(10, 67.5), {.aimed = NAN, .places = wrong[i], .place_count = 3}};
+        bw_hand hand = bw_hand_of(strips, 2, 0.5);
+        ck_assert_int_eq(bw_strip_steps(&strips[1]), 0);
+        ck_assert_int_eq(hand.usual.strips, 1);
+        ck_assert(isnan(hand.sigma.value) && !hand.from_places);
+    }
+}
+END_TEST
+
+/* A lone strip of another sort scatters around nothing, so it explains nothing: two strips of 7.5 and 7.6 mm, steps
+ * 7.5 and 7.6 throughout but for one of 0.1 more and less: between^2 = 0.005 - sigma^2/4, sigma^2 = 0.02 x 2/6. */
+START_TEST(a_lone_strip_explains_nothing) {
+    static const double a[] = {7.5, 15.1, 22.5, 30}, b[] = {7.6, 15.3, 22.8, 30.4}, c[] = {6.5};
+    bw_strip strips[] = {{.aimed = NAN, .places = a, .place_count = 4},
+                         {.aimed = NAN, .places = b, .place_count = 4},
+                         {.aimed = NAN, .places = c, .place_count = 1, .struck = BW_STRUCK_CLOSEST}};
+    double wanted = sqrt(0.005 - 0.04 / 6 / 4);
+    for (size_t count = 2; count <= 3; count++) {
+        bw_hand hand = bw_hand_of(strips, count, 0);
+        ck_assert_double_eq_tol(hand.sigma.value * hand.sigma.value, 0.04 / 6, 1e-12);
+        ck_assert_double_eq_tol(hand.between.value, wanted, 1e-9);
+    }
+}
+END_TEST
+
 START_TEST(strips_that_read_alike_are_no_surer_than_the_rule) {
     bw_strip two[] = {strip(10, 67.5), strip(10, 67.5)};
     bw_hand hand = bw_hand_of(two, 2, 0.5);
@@ -158,6 +186,16 @@ START_TEST(how_many_more_strips) {
     bw_hand two = bw_hand_of(strips, 2, 0.5), five = bw_hand_of(strips, 5, 0.5);
     ck_assert_int_eq(bw_strips_to_halve(&two.usual), 1);
     ck_assert_int_eq(bw_strips_to_halve(&five.usual), 8);
+    /* far out t is that of the normal distribution: three times as many more */
+    bw_estimate many = {7.5, 7.4, 7.6, 9999, 10000};
+    int more = bw_strips_to_halve(&many);
+    ck_assert(more > 29950 && more <= 30000);
+    for (many.strips = 2; many.strips < 60; many.strips++) { /* the least that does */
+        double now = bw_student_quantile(0.975, many.strips - 1) / sqrt(many.strips);
+        int n = many.strips + bw_strips_to_halve(&many);
+        ck_assert(bw_student_quantile(0.975, n - 1) / sqrt(n) <= now / 2);
+        ck_assert(n == many.strips + 1 || bw_student_quantile(0.975, n - 2) / sqrt(n - 1) > now / 2);
+    }
 }
 END_TEST
 
@@ -276,6 +314,8 @@ Suite *maths_hand_suite(void) {
     tcase_add_test(tests, sorts_keep_apart_and_rounds_with_an_aim_set_no_usual_step);
     tcase_add_test(tests, what_is_outside_its_range_is_left_out);
     tcase_add_test(tests, strips_that_read_alike_are_no_surer_than_the_rule);
+    tcase_add_test(tests, places_that_do_not_rise_are_left_out);
+    tcase_add_test(tests, a_lone_strip_explains_nothing);
     tcase_add_test(tests, what_no_face_can_do);
     tcase_add_test(tests, how_many_more_strips);
     tcase_add_loop_test(tests, limits_hold_in_95_of_100, 0, 8);

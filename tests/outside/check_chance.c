@@ -63,6 +63,9 @@ END_TEST
 
 START_TEST(ends_and_nonsense) {
     ck_assert(bw_normal_quantile(0) == -INFINITY && bw_normal_quantile(1) == INFINITY);
+    ck_assert(bw_chi_square_below(INFINITY, 3) == 1 && isnan(bw_chi_square_below(3, INFINITY)));
+    ck_assert(isnan(bw_chi_square_quantile(0.5, INFINITY)));
+    ck_assert(bw_student_quantile(0.975, 1e-3) == INFINITY && bw_student_quantile(0.025, 1e-3) == -INFINITY);
     ck_assert(bw_chi_square_quantile(0, 3) == 0 && bw_chi_square_quantile(1, 3) == INFINITY);
     ck_assert(isnan(bw_normal_quantile(-0.1)) && isnan(bw_student_quantile(0.5, 0)) && isnan(bw_student_below(1, -1)) &&
               isnan(bw_chi_square_quantile(NAN, 3)) && isnan(bw_chi_square_below(NAN, 3)));

@@ -115,8 +115,7 @@ END_TEST
 
 /* What a plan would take where nothing is measured: 9.5 less half a leg of 3.2. */
 START_TEST(the_usual_step_is_always_told) {
-    says(spawn("$BW -i stock.yaml strip lid.yaml m | tr '\\n' ' ' | tr -s ' '"), 0,
-         "usual 7.9 mm (by overlap)");
+    says(spawn("$BW -i stock.yaml strip lid.yaml m | tr '\\n' ' ' | tr -s ' '"), 0, "usual 7.9 mm (by overlap)");
     spawn("$BW -i stock.yaml set lid.yaml tools.m.overlap=0.25");
     says(spawn("$BW -i stock.yaml strip lid.yaml m | tr '\\n' ' ' | tr -s ' '"), 0, "usual 8.7 mm (by overlap)");
 }
@@ -128,6 +127,14 @@ START_TEST(strips_are_listed) {
          "  1. 10 impressions, 67.6 mm: 7.51 mm a step, 8 oz, dry, 2026-03-02\n"
          "  2. 3 impressions, 14.1 mm: 7.05 mm a step, as close as still looks right,\n"
          "     aimed at 7.05 mm, every place measured\n");
+}
+END_TEST
+
+/* As long as a round of a large piece, with the units that were typed. */
+START_TEST(many_places) {
+    says(spawn("$BW -i stock.yaml strip lid.yaml m places=$(seq 7.5 7.5 6000 | tr '\\n' ',')6007.5mm --add"), 0,
+         "1. 802 impressions, 6007.5 mm: 7.5 mm a step, every place measured");
+    says(spawn("$BW -i stock.yaml get lid.yaml tools.m.strips[1].places | tail -c 27"), 0, "5992.5, 6000.0, 6007.5mm]");
 }
 END_TEST
 
@@ -158,6 +165,10 @@ static const char *const wrong[][2] = {
     {"m impressions=10 length=67 aimed=52 --add", "aimed: that is 52 mm a step"},
     {"m impressions=10 length=67.6 tips=77 --add", "tips: length is given, too; allowed: one of them"},
     {"m impressions=3 places=7,14 --add", "impressions: places tell it already; allowed: places alone"},
+    {"m 'places=[7.4, 15.1], struck: closest' --add", "places: a bracket is missing"},
+    {"m 'places=[7.4, 15.1' --add", "places: a bracket is missing"},
+    {"m 'places=7.4,,15.1' --add", "places: "},
+    {"m impressions=10 length=67 \"leather=$(printf 'a\\377')\" --add", "leather: its bytes are no text in UTF-8"},
     {"m impressions=10 length=67 impressions=11", "impressions is said twice: 10 and 11"},
 };
 
@@ -179,6 +190,7 @@ Suite *verbs_strip_suite(void) {
     tcase_add_test(tests, hidden_by_the_rule);
     tcase_add_test(tests, the_usual_step_is_always_told);
     tcase_add_test(tests, strips_are_listed);
+    tcase_add_test(tests, many_places);
     tcase_add_test(tests, the_tool_is_missing);
     tcase_add_loop_test(tests, refused, 0, sizeof wrong / sizeof wrong[0]);
     suite_add_tcase(suite, tests);
