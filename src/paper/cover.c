@@ -136,7 +136,8 @@ static void say_legend(paper_flow *flow, const paper_tiling *tiling) {
     legend_row(flow, sample_start, PAPER_EDGE, "start mark; the round goes the way of the arrow");
     if (struck)
         legend_row(flow, sample_check, PAPER_GUIDE,
-                   "check mark of a band: after so many impressions the middle of the next one lies here");
+                   "check mark of a band: after so many impressions the middle of the next one lies here; where its "
+                   "name does not stand beside it, a fine grey line leads to it");
     if (holes)
         legend_row(flow, sample_hole, PAPER_GUIDE, "stitch holes");
     if (tiling->count > 1) {

@@ -5,10 +5,12 @@
 #include "bandwright/blank.h"
 #include "paper/template.h"
 
-#define TICK 2.2    /* mm to both sides of the guide */
-#define LETTERS 2.2 /* mm */
-#define LEADER 1.0  /* mm farther off than right beside: then a line leads there */
-#define WAYS 24     /* directions in which a label is tried, and how far off */
+#define TICK 2.2         /* mm to both sides of the guide */
+#define LETTERS 2.2      /* mm */
+#define LEADER_WIDTH 0.1 /* mm */
+#define LEADER_GREY 0.5
+#define LEADER 1.0 /* mm farther off than right beside: then a line leads there */
+#define WAYS 24    /* directions in which a label is tried, and how far off */
 #define RINGS 20
 #define RING 0.5      /* mm */
 #define START_IN 5.0  /* mm, of the start mark */
@@ -88,6 +90,8 @@ static void leader(cairo_t *cr, double x, double y, double away, paper_rect r) {
     if (hypot(to_x - x, to_y - y) < away + LEADER)
         return;
     paper_line_style(cr, PAPER_FINE);
+    cairo_set_line_width(cr, LEADER_WIDTH);
+    cairo_set_source_rgb(cr, LEADER_GREY, LEADER_GREY, LEADER_GREY);
     paper_segment(cr, x, y, to_x, to_y);
 }
 
