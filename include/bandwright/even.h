@@ -26,7 +26,8 @@ extern "C" {
 typedef struct bw_even_knob {
     bw_knob knob;
     size_t band;
-    double least, most; /* mm, in the terms of bw_change; NAN: as far as `within` */
+    double least, most; /* mm, in the terms of bw_change, BW_EVEN_STEPS_MOST of the grid off at most, least up to most;
+                           NAN: as far as `within` */
 } bw_even_knob;
 
 typedef struct bw_even_wish {

@@ -26,9 +26,9 @@ static bool wish_ok(const bw_layout *layout, const bw_even_wish *w) {
                 (w->fit == BW_GOOD || w->fit == BW_TIGHT) && w->answers >= 1 && w->answers <= BW_EVEN_ANSWERS_MOST;
     for (size_t i = 0; fine && w->knobs != NULL && i < w->knob_count; i++) {
         const bw_even_knob *k = &w->knobs[i];
-        double now = bw_knob_value(layout, k->knob, k->band);
-        fine =
-            k->knob <= BW_KNOB_GUIDE && k->knob != BW_KNOB_SWEEP && !(k->least < now - most) && !(k->most > now + most);
+        double now = bw_knob_value(layout, k->knob, k->band), low = now - most, high = now + most;
+        fine = k->knob <= BW_KNOB_GUIDE && k->knob != BW_KNOB_SWEEP && !(k->least < low) && !(k->least > high) &&
+               !(k->most < low) && !(k->most > high) && !(k->least > k->most);
     }
     return fine;
 }

@@ -70,11 +70,32 @@ START_TEST(ranges_beside_the_value_are_kept) {
 }
 END_TEST
 
+/* Ranges that lie farther off than a search may go, or upside down. */
+START_TEST(ranges_out_of_reach_are_refused) {
+    const double ranges[][2] = {{INFINITY, NAN}, {1e9, NAN}, {NAN, -INFINITY}, {NAN, -1e9},
+                                {-1e9, NAN},     {NAN, 1e9}, {2, 1},           {NAN, INFINITY}};
+    sample s;
+    sample_circle(&s, 300);
+    sample_border(&s, 20, 20, 6.1, 5);
+    for (size_t i = 0; i < sizeof ranges / sizeof *ranges; i++) {
+        const bw_even_knob knob = {BW_KNOB_SPACE, 0, 20 + ranges[i][0], 20 + ranges[i][1]};
+        bw_even_wish wish;
+        bw_even *search = NULL;
+        bw_even_wish_init(&wish);
+        wish.knobs = &knob;
+        wish.knob_count = 1;
+        ck_assert_msg(bw_even_create(&s.layout, &wish, NULL, &search) == BW_BAD_VALUE && search == NULL, "range %zu",
+                      i);
+    }
+}
+END_TEST
+
 Suite *maths_even_steps_suite(void) {
     Suite *suite = suite_create("maths/even steps");
     TCase *tests = tcase_create("even steps");
     tcase_add_test(tests, a_step_is_a_few_trials);
     tcase_add_test(tests, ranges_beside_the_value_are_kept);
+    tcase_add_test(tests, ranges_out_of_reach_are_refused);
     suite_add_tcase(suite, tests);
     return suite;
 }
