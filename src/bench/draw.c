@@ -8,10 +8,32 @@
 
 /* ---- the bottom ---- */
 
+/* What Enter does with the value in hand: not all are typed. */
+static const char *enter_word(bench *b) {
+    bool shelf = b->screen == BENCH_TOOL;
+    size_t at = shelf ? b->shelf.field : b->field;
+    bench_card card;
+    if (shelf) {
+        shelf_card(b, b->shelf.piece, &card);
+    } else {
+        card_read(b, &card);
+    }
+    if (at >= card.count) {
+        return "type";
+    }
+    const shop_field *field = card.rows[at].field;
+    bool chosen = !shelf && strcmp(field->path, "bands[].tool") == 0;
+    bool items = shelf ? shelf_row_has_items(b, &card.rows[at]) : bench_items_of(b, &card.rows[at]);
+    bool choice =
+        field->type == SHOP_TYPE_WORD || field->type == SHOP_TYPE_YES_NO || (!shelf && field->type == SHOP_TYPE_TOOL);
+    return chosen ? "choose" : choice ? "next" : items ? "list" : "type";
+}
+
 /* "Up/Down value": as many of its keys as the table says. Its length; 0 if it has no key. */
-static int command_words(const bench *b, size_t index, char out[120], int *keys_length) {
+static int command_words(bench *b, size_t index, char out[120], int *keys_length) {
     size_t count;
     const bench_command *command = &bench_commands(&count)[index];
+    bool typed = command->run == do_value || command->run == do_tool_type;
     bench_keys keys = command_keys(b, index);
     int used = 0;
     for (int i = 0; i < command->shown && i < keys.count; i++) {
@@ -19,7 +41,8 @@ static int command_words(const bench *b, size_t index, char out[120], int *keys_
         used += snprintf(out + used, (size_t)(120 - used), "%s%s", i > 0 ? "/" : "", key_name(keys.pressed[i], name));
     }
     *keys_length = used;
-    return used == 0 ? 0 : used + snprintf(out + used, (size_t)(120 - used), " %s", command->name);
+    return used == 0 ? 0
+                     : used + snprintf(out + used, (size_t)(120 - used), " %s", typed ? enter_word(b) : command->name);
 }
 
 typedef struct line_end {
@@ -312,60 +335,28 @@ void draw_read(bench *b, show_grid *grid) {
     draw_foot(b, grid);
 }
 
+/* All others show the workbench with a list, or a line, of their own. */
 static void draw_screen(bench *b, show_grid *grid) {
-    switch (b->screen) {
-    case BENCH_START:
-        draw_start(b, grid);
-        break;
-    case BENCH_FORM:
-        draw_form(b, grid);
-        break;
-    case BENCH_STRIP:
-        draw_strip(b, grid);
-        break;
-    case BENCH_READ:
-        draw_read(b, grid);
-        break;
-    case BENCH_LEFT:
-        draw_left(b, grid);
-        break;
-    case BENCH_THEIRS:
-        draw_theirs(b, grid);
-        break;
-    case BENCH_ASK:
-        draw_ask(b, grid);
-        break;
-    case BENCH_INVENTORY:
-    case BENCH_KINDS:
-        draw_inventory(b, grid);
-        break;
-    case BENCH_TOOL:
-        draw_tool(b, grid);
-        break;
-    case BENCH_TOOL_ITEMS:
-        draw_tool_items(b, grid);
-        break;
-    case BENCH_STRIKES:
-        draw_strikes(b, grid);
-        break;
-    case BENCH_REST:
-        draw_rest(b, grid);
-        break;
-    case BENCH_SECOND:
-        draw_second(b, grid);
-        break;
-    case BENCH_COMMANDS:
-        draw_commands(b, grid);
-        break;
-    case BENCH_TABLE:
-        draw_table(b, grid);
-        break;
-    case BENCH_LOOK:
-        draw_look(b, grid);
-        break;
-    default:
-        draw_work(b, grid);
-    }
+    static void (*const own[BENCH_SCREENS])(bench * b, show_grid * grid) = {
+        [BENCH_START] = draw_start,
+        [BENCH_FORM] = draw_form,
+        [BENCH_STRIP] = draw_strip,
+        [BENCH_READ] = draw_read,
+        [BENCH_LEFT] = draw_left,
+        [BENCH_THEIRS] = draw_theirs,
+        [BENCH_ASK] = draw_ask,
+        [BENCH_INVENTORY] = draw_inventory,
+        [BENCH_KINDS] = draw_inventory,
+        [BENCH_TOOL] = draw_tool,
+        [BENCH_TOOL_ITEMS] = draw_tool_items,
+        [BENCH_STRIKES] = draw_strikes,
+        [BENCH_REST] = draw_rest,
+        [BENCH_SECOND] = draw_second,
+        [BENCH_COMMANDS] = draw_commands,
+        [BENCH_TABLE] = draw_table,
+        [BENCH_LOOK] = draw_look,
+    };
+    (own[b->screen] != NULL ? own[b->screen] : draw_work)(b, grid);
 }
 
 void bench_draw(bench *b, show_grid *grid) {

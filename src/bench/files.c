@@ -208,8 +208,9 @@ static void go_on(bench *b) {
 void files_saved(bench *b, const char *also) {
     recent_add(b, desk_file(b->desk));
     const char *beside = desk_kept_beside(b->desk);
-    bench_say(b, "saved as %s%s%s%s", desk_file(b->desk), also, beside != NULL ? "; what was there is kept as " : "",
-              beside != NULL ? beside : "");
+    const char *slash = strrchr(desk_file(b->desk), '/'), *name = slash != NULL ? slash + 1 : desk_file(b->desk);
+    bench_say(b, "saved as %s%s%s%s%s", desk_file(b->desk), strchr(name, '.') == NULL ? " (a name without .yaml)" : "",
+              also, beside != NULL ? "; what was there is kept as " : "", beside != NULL ? beside : "");
     bench_go(b, BENCH_WORK);
     go_on(b);
 }

@@ -283,17 +283,13 @@ void do_leave(bench *b, int key) {
         }
         return;
     case BENCH_ASK:
-        if (shelf_answer_back(b)) {
-            return;
+        if (!shelf_answer_back(b)) {
+            b->after = AFTER_NOTHING;
+            bench_go(b, BENCH_WORK);
         }
-        b->after = AFTER_NOTHING;
-        bench_go(b, BENCH_WORK);
         return;
     case BENCH_REST:
         rest_leave(b);
-        return;
-    case BENCH_ITEMS:
-        bench_go(b, BENCH_WORK);
         return;
     default:
         if (tries(b->screen)) {

@@ -155,6 +155,22 @@ START_TEST(a_unit_stands_apart) {
 }
 END_TEST
 
+/* What Enter does is not the same for all values. */
+START_TEST(what_enter_does) {
+    hands_see(b, "Enter type");
+    hands_press(b, "Down");
+    hands_see(b, "Enter next");
+    hands_press(b, "Down");
+    hands_see(b, "Enter choose");
+    hands_press(b, "Shift-Tab*2 Home Down*4");
+    hands_see(b, "Enter list");
+    hands_press(b, "i Enter Home");
+    hands_see(b, "Enter type");
+    hands_press(b, "Down*4");
+    hands_see(b, "Enter next");
+}
+END_TEST
+
 /* What was kept of a band goes with it, and comes back with it. */
 START_TEST(kept_values_go_with_their_band) {
     hands_press(b, "k Up k");
@@ -279,6 +295,7 @@ Suite *bench_told_suite(void) {
     tcase_add_test(tests, theirs_has_a_remark_more);
     tcase_add_test(tests, strikes_of_both_are_told_in_words);
     tcase_add_test(tests, a_unit_stands_apart);
+    tcase_add_test(tests, what_enter_does);
     tcase_add_test(tests, kept_values_go_with_their_band);
     tcase_add_test(tests, a_long_path_can_be_given);
     tcase_add_test(tests, the_other_copy_is_told_where_there_is_one);

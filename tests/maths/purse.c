@@ -24,7 +24,7 @@ bw_allocator purse_allocator(purse *p) {
     return (bw_allocator){resize, p};
 }
 
-void purse_run_out(const void *about, purse_attempt *once, long stride, const char *what) {
+long purse_run_out(const void *about, purse_attempt *once, long stride, const char *what) {
     long failed = 0;
     for (long fail_at = 0;; fail_at += stride) {
         purse p = {.fail_at = fail_at};
@@ -39,4 +39,5 @@ void purse_run_out(const void *about, purse_attempt *once, long stride, const ch
         failed++;
     }
     ck_assert_msg(failed > 0, "%s asks for no memory", what);
+    return failed;
 }

@@ -11,8 +11,9 @@ typedef struct purse {
 
 bw_allocator purse_allocator(purse *p);
 
-/* Runs `once` with request 0, `stride`, 2 `stride` ... refused until none is: refusals are told, and nothing leaks. */
+/* Runs `once` with request 0, `stride`, 2 `stride` ... refused until none is: refusals are told, and nothing leaks.
+ * How many there were. */
 typedef bw_status purse_attempt(const void *about, const bw_allocator *allocator);
-void purse_run_out(const void *about, purse_attempt *once, long stride, const char *what);
+long purse_run_out(const void *about, purse_attempt *once, long stride, const char *what);
 
 #endif
