@@ -77,11 +77,16 @@ static void follow(bench *b, const char *chosen) {
     }
 }
 
-/* A part that a hand does not feel, by how long an edge takes to be planned. */
+/* A part that a hand does not feel, by how long a plan takes: as an edge has pieces and bands have rows. */
 static size_t part_of(const bench *b) {
-    enum { PIECES_PLANNED = 24000, LEAST = 8, BESIDE = 60 };
-    size_t trials = PIECES_PLANNED / (bw_curve_pieces(desk_plan(b->desk)->edge) + BESIDE);
-    return trials > LEAST ? trials : LEAST;
+    enum { PIECES_PLANNED = 24000, BESIDE = 60 };
+    const bw_plan *plan = desk_plan(b->desk);
+    size_t rows = 1;
+    for (size_t i = 0; i < plan->band_count; i++) {
+        rows = plan->bands[i].row_count > rows ? plan->bands[i].row_count : rows;
+    }
+    size_t trials = PIECES_PLANNED / (bw_curve_pieces(plan->edge) * rows + BESIDE);
+    return trials > 1 ? trials : 1;
 }
 
 bool even_busy(const bench *b) {
@@ -97,6 +102,7 @@ unsigned even_idle(bench *b) {
 }
 
 static void begin(bench *b) {
+    enum { PIECES_SIMPLE = 64 };
     shop_problems problems;
     bw_even_wish wish;
     shop_problems_init(&problems, "");
@@ -110,7 +116,8 @@ static void begin(bench *b) {
         bench_refuse_problem(b, &problems);
     }
     follow(b, NULL);
-    for (int part = 0; part < 4 && even_busy(b); part++) { /* a simple piece is through before anybody sees it */
+    bool simple = bw_curve_pieces(desk_plan(b->desk)->edge) <= PIECES_SIMPLE;
+    for (int part = 0; part < 4 && simple && even_busy(b); part++) { /* it is through before anybody sees it */
         (void)even_idle(b);
     }
 }

@@ -152,9 +152,11 @@ static void tell(const char *what, const spent *s) {
            s->worst > FRAME_MS ? "  MORE THAN A FRAME" : "");
 }
 
-static void suggestions(bench *b, show_grid *grid) {
+/* A search that goes on while no key comes. */
+static void searching(bench *b, show_grid *grid, char key, const char *what) {
+    char words[60];
     spent opening = {0}, idle = {0};
-    one(b, grid, 'c', &opening);
+    one(b, grid, key, &opening);
     while (bench_busy(b) && idle.sum < SLOW_MS) {
         double begin = now();
         if (bench_idle(b) & BENCH_REDRAW)
@@ -165,8 +167,10 @@ static void suggestions(bench *b, show_grid *grid) {
         idle.count++;
     }
     press(b, grid, "\033");
-    tell("suggestions, open", &opening);
-    tell("suggestions, idle steps", &idle);
+    snprintf(words, sizeof words, "%s, open", what);
+    tell(words, &opening);
+    snprintf(words, sizeof words, "%s, a step", what);
+    tell(words, &idle);
 }
 
 static void measure(const char *file, const bench_places *places, int width, int height) {
@@ -195,7 +199,8 @@ static void measure(const char *file, const bench_places *places, int width, int
         press(b, &grid, d->after);
         tell(d->what, &s);
     }
-    suggestions(b, &grid);
+    searching(b, &grid, 'c', "suggestions");
+    searching(b, &grid, 'C', "sizes that close");
     show_grid_free(&grid);
     bench_destroy(b);
     shop_problems_free(&problems);
