@@ -69,7 +69,7 @@ static const row rows[] = {
     ROW(HEAD CIRCLE "bands: [{name: a}, {name: a}]\n", "bands[2].name: found 'a'; every name stands once"),
     ROW(HEAD CIRCLE "tools: [{id: a, kind: maul}, {id: a, kind: maul}]\n",
         "tools[2].id: found 'a'; every id stands once"),
-    ROW(HEAD CIRCLE "bands: [{name: a, fill: basket, tool: gone}]\n", "bands.a.tool: found 'gone'; there is no tool"),
+    ROW(HEAD CIRCLE "bands: [{name: a, fill: basket, tool: gone}]\n", "bands.a.tool: found 'gone'; the piece has no tool of this id"),
     ROW(HEAD CIRCLE "bands: &b [{name: a}, *b]\n", "an alias to the value"),
 };
 
