@@ -39,10 +39,11 @@
 #define BW_BLOWS 3         /* default */
 #define BW_STEP_LEAST 0.01 /* mm, a measured step, and a step aimed at */
 #define BW_STEP_MOST 1000.0
-#define BW_STRIP_LEAST 2       /* impressions: a strip has a step at least */
-#define BW_STRIPS_MOST 10000   /* strips, or rounds, of one tool; rounds of one band */
-#define BW_TOLERANCE_MOST 20.0 /* mm by which a round may miss its end */
-#define BW_ROWS_MOST 10000     /* rows on one side of a guide */
-#define BW_NAME_MOST 40        /* characters of a band's name or a tool's id */
+#define BW_STRIP_LEAST 2        /* impressions: a strip has a step at least */
+#define BW_STRIPS_MOST 10000    /* strips, or rounds, of one tool; rounds of one band */
+#define BW_TOLERANCE_LEAST 0.01 /* mm by which a round may miss its end: less shows as nothing */
+#define BW_TOLERANCE_MOST 20.0
+#define BW_ROWS_MOST 10000 /* rows on one side of a guide */
+#define BW_NAME_MOST 40    /* characters of a band's name or a tool's id */
 
 #endif

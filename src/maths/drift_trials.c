@@ -27,7 +27,7 @@ static double strike(const bw_drift *d, bw_way way, int marks, maths_dice *dice,
         common += d->between * maths_dice_normal(dice);
     for (int part = 1; part <= marks + 1; part++) {
         int until = bw_mark_at(d->steps, marks + 1, part);
-        int corrected = part <= marks ? until : d->steps - BW_LAST_ALONE;
+        int corrected = until < d->steps - BW_LAST_ALONE ? until : d->steps - BW_LAST_ALONE;
         if (part > 1) {
             double seen = d->reading * maths_dice_normal(dice);
             *unseen = *unseen && fabs(off) <= d->tolerance;

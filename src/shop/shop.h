@@ -127,7 +127,7 @@ const shop_field *shop_field_holding(const char *path);
 /* A length of the file format ("18", "3/4 in", "1 1/8\"", "1.2 cm"; "8 oz" only with weight) to mm. False with a reason
  * that says what is allowed. Locale plays no part. */
 bool shop_parse_length(const char *text, size_t length, shop_unit bare, bool weight, double *mm, char reason[160]);
-/* By how much a round may miss its end: a length above 0, at most BW_TOLERANCE_MOST. */
+/* By how much a round may miss its end: a length from BW_TOLERANCE_LEAST to BW_TOLERANCE_MOST. */
 bool shop_parse_tolerance(const char *text, shop_unit bare, double *mm, char reason[160]);
 bool shop_parse_share(const char *text, size_t length, double *share, char reason[160]);
 /* mm as a maker reads it: "18.5 mm", "3/4 in", rounded to what a hand can set (0.01 mm, or 1/64 in with the remainder

@@ -172,8 +172,8 @@ bool shop_parse_tolerance(const char *text, shop_unit bare, double *mm, char rea
     double value;
     if (!shop_parse_length(text, strlen(text), bare, false, &value, reason))
         return false;
-    if (!(value > 0 && value <= BW_TOLERANCE_MOST)) {
-        snprintf(reason, SHOP_REASON, "it can be above 0 and at most %g mm", BW_TOLERANCE_MOST);
+    if (!(value >= BW_TOLERANCE_LEAST && value <= BW_TOLERANCE_MOST)) {
+        snprintf(reason, SHOP_REASON, "it can be from %g to %g mm", BW_TOLERANCE_LEAST, BW_TOLERANCE_MOST);
         return false;
     }
     *mm = value;

@@ -96,6 +96,7 @@ static void marks_table(card_maker *m, const at_bench *a, size_t r, const bw_che
 static void check_marks(card_maker *m, const at_bench *a, size_t r) {
     int marks;
     bw_check_mark *list = show_check_mark_list(a->project, a->plan, a->index, r, &marks), *other;
+    m->card->failed = m->card->failed || (list == NULL && marks > 0);
     if (list == NULL)
         return;
     if (!m->marks)
@@ -104,6 +105,8 @@ static void check_marks(card_maker *m, const at_bench *a, size_t r) {
                  "middle of the first, laid off with a tape: NO divider setting. ACROSS is straight, from the mark "
                  "before: what the dividers are set to.");
     m->marks = true;
+    show_words begun;
+    card_say(m, SHOW_CARD_LOUD, check_marks_begun(a, r, &begun));
     marks_table(m, a, r, list, marks);
     for (size_t i = r; (other = check_marks_next(a, r, list, marks, &i)) != NULL; free(other)) {
         show_words which;
@@ -139,7 +142,8 @@ static void one_band(card_maker *m, const at_bench *a) {
     card_say(m, SHOW_CARD_SAY, words.text);
     bw_drift drift;
     bw_hand hand;
-    if (chance_of(a, chance_run(a->made), &drift, &hand) != CHANCE_TOLD)
+    chance_told told = chance_of(a, chance_run(a->made), &drift, &hand);
+    if (told != CHANCE_TOLD && told != CHANCE_HIDDEN)
         return; /* what would tell it stands on the page */
     band_say_chance(a, &words);
     card_say(m, SHOW_CARD_SAY, words.text);

@@ -12,7 +12,7 @@ chance_told chance_of(const at_bench *a, size_t r, bw_drift *drift, bw_hand *han
     const bw_run_plan *run = &a->made->runs[r];
     *hand = bw_tool_hand(a->tool, BW_RULE_MM);
     if (bw_drift_of(hand, bw_run_steps(run), run->step, a->project->tolerance, drift))
-        return CHANCE_TOLD;
+        return drift->sigma > 0 || drift->between > 0 ? CHANCE_TOLD : CHANCE_HIDDEN;
     return a->tool->strip_count == 0 ? CHANCE_NO_STRIP : CHANCE_ONE_STRIP;
 }
 
@@ -47,8 +47,14 @@ show_figure_text chance_range(const bw_hand *hand, const bw_drift *drift, int ma
     bw_drift better = *drift, worse = *drift;
     if (!bw_drift_limit(hand, false, &better) || !bw_drift_limit(hand, true, &worse))
         return out;
-    double least = bw_closing_chance(&worse, BW_WAY_ANEW, marks).closes;
-    double most = bw_closing_chance(&better, BW_WAY_ANEW, marks).closes;
+    /* A hand with a bias may close the better the more it strays: the ends are those of all three. */
+    double least = 1, most = 0;
+    const bw_drift *const all[] = {&worse, drift, &better};
+    for (int i = 0; i < 3; i++) {
+        double closes = bw_closing_chance(all[i], BW_WAY_ANEW, marks).closes;
+        least = fmin(least, closes);
+        most = fmax(most, closes);
+    }
     snprintf(out.text, sizeof out.text, "%.0f to %.0f %%", floor(least * 100), ceil(most * 100));
     return out;
 }
@@ -58,6 +64,11 @@ void chance_say_missing(const at_bench *a, chance_told told, show_words *words) 
         show_say(words, "two test strips of %s, ten impressions each, would tell how surely it closes", a->tool->id);
     else if (told == CHANCE_ONE_STRIP)
         show_say(words, "one more test strip of %s would tell how surely it closes", a->tool->id);
+    else if (told == CHANCE_HIDDEN)
+        show_say(words,
+                 "the strips of %s read alike: how surely it closes is not told by them, but by more of them or by "
+                 "the places of all impressions of one",
+                 a->tool->id);
 }
 
 /* An earlier band said it. */
@@ -100,6 +111,8 @@ void band_say_chance(const at_bench *a, show_words *words) {
     chance_told told = chance_of(a, chance_run(a->made), &drift, &hand);
     if (told == CHANCE_TOLD)
         say_told(a, &drift, &hand, words);
+    else if (told == CHANCE_HIDDEN)
+        chance_say_missing(a, told, words);
     else if (told != CHANCE_NONE && !said_before(a))
         show_say(words, "two test strips of a stamp would tell how surely its rounds close");
 }

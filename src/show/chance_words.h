@@ -11,10 +11,11 @@ typedef enum chance_told {
     CHANCE_TOLD,
     CHANCE_NO_STRIP,  /* the tool has none */
     CHANCE_ONE_STRIP, /* one more of the same sort would tell */
+    CHANCE_HIDDEN,    /* its strips read alike: how far a step strays lies below what the rule tells */
     CHANCE_NONE       /* nothing is struck by hand: plain, no tool, no step; or stitches, whose steps the iron sets */
 } chance_told;
 
-/* Of a run; *drift and *hand are set where it is CHANCE_TOLD. */
+/* Of a run; *drift and *hand are set where it is CHANCE_TOLD or CHANCE_HIDDEN. */
 chance_told chance_of(const at_bench *a, size_t run, bw_drift *drift, bw_hand *hand);
 /* The run with the most steps: the one that closes least surely. */
 size_t chance_run(const bw_band_plan *band);

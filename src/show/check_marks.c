@@ -55,3 +55,20 @@ bw_check_mark *check_marks_next(const at_bench *a, size_t r, const bw_check_mark
     }
     return NULL;
 }
+
+const char *check_marks_begun(const at_bench *a, size_t r, show_words *out) {
+    const shop_band *about = &a->project->band_about[a->index];
+    show_start(out);
+    for (size_t i = 0; i < about->struck_count && out->text[0] == '\0'; i++) {
+        const shop_struck *one = &about->struck[i];
+        size_t run = one->run > 0 ? (size_t)one->run - 1 : 0;
+        if (one->row != 0 || one->done || one->from < 1 || run < r || run >= a->made->run_count ||
+            !band_runs_alike(&a->made->runs[r], &a->made->runs[run]))
+            continue;
+        show_say(out,
+                 "A round is begun, %d struck, and what was left of it was measured: these check marks are for a new "
+                 "round; those of the one that is begun are told at the bench (b) and by rest",
+                 one->impressions);
+    }
+    return out->text;
+}

@@ -9,6 +9,10 @@
  * is moved on to the next. Its list, malloc'ed; NULL behind the last one. */
 bw_check_mark *check_marks_next(const at_bench *a, size_t r, const bw_check_mark *list, int marks, size_t *at);
 
+/* That a round is begun for which the marks hold no more, as what was left of it was measured: of run r, or of one told
+ * with it; "" where none is. */
+const char *check_marks_begun(const at_bench *a, size_t r, show_words *out);
+
 /* What a mark means, once for all pages: "where the middle of the next one lies". */
 #define CHECK_MARK_MEANS "where the middle of the next one lies"
 

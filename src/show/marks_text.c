@@ -98,6 +98,8 @@ static void put_chances(page *p, const at_bench *a, size_t r) {
     show_words words;
     chance_told told = chance_of(a, r, &drift, &hand);
     show_start(&words);
+    if (told == CHANCE_HIDDEN)
+        put_hand(p, a, &hand);
     if (told != CHANCE_TOLD) {
         chance_say_missing(a, told, &words);
         if (words.text[0] && r == 0)
@@ -140,6 +142,9 @@ static bool put_places(page *p, const at_bench *a, size_t r, int marks) {
     const bw_run_plan *runs = a->made->runs;
     bw_check_mark *list = malloc(((size_t)marks + 1) * sizeof *list), *other;
     bool made = list && bw_check_marks(a->plan, a->index, r, marks, NULL, list) == BW_OK;
+    show_words begun;
+    if (check_marks_begun(a, r, &begun)[0] && marks > 0)
+        page_put(p, "  ! ", begun.text);
     if (made)
         put_table(p, a, runs[r].closed, list, marks);
     for (size_t i = r; made && (other = check_marks_next(a, r, list, marks, &i)) != NULL; free(other)) {
@@ -163,9 +168,13 @@ static bool put_run(page *p, const at_bench *a, size_t r, int marks) {
     if (marks < 0 && many == 0)
         page_putf(p, "  ", "no check marks: %s are looked over at a glance; --marks 1 tells of one all the same",
                   show_counted(steps, "step").text);
-    else
-        return put_places(p, a, r, many < steps ? many : steps - 1);
-    return true;
+    else if (many < steps)
+        return put_places(p, a, r, many);
+    if (many < steps)
+        return true;
+    page_putf(p, "  ", "no room for %s: there are %s, and so %d at most", show_counted(many, "mark").text,
+              show_counted(steps, "step").text, steps - 1);
+    return put_places(p, a, r, steps - 1);
 }
 
 bool show_marks_text(FILE *to, const shop_project *project, const bw_plan *plan, size_t band, int marks) {

@@ -120,6 +120,9 @@ static void check_marks(page *p, const at_bench *a, size_t r) {
     if (list == NULL)
         return;
     list_marks(p, a, r, list, marks);
+    show_words begun;
+    if (check_marks_begun(a, r, &begun)[0])
+        page_put(p, IN "! ", begun.text);
     for (size_t i = r; (other = check_marks_next(a, r, list, marks, &i)) != NULL; free(other)) {
         show_words which;
         show_start(&which);

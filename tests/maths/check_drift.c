@@ -168,6 +168,15 @@ START_TEST(marks_before_the_last_three_alone_help) {
 }
 END_TEST
 
+/* However many marks there are: of four steps none but the first may be corrected, and nothing is off before it. */
+START_TEST(many_marks_leave_the_last_three_alone) {
+    bw_drift d = of(4, 0, 0, 0.2, 0.55);
+    ck_assert_double_eq(bw_closing_trials(&d, BW_WAY_GRADUAL, 3, 10, 1).closes, 0); /* 4 x 0.2 off */
+    d.tolerance = 0.81;
+    ck_assert_double_eq(bw_closing_trials(&d, BW_WAY_GRADUAL, 3, 10, 1).closes, 1);
+}
+END_TEST
+
 START_TEST(a_reading_of_the_mark_costs) {
     bw_drift d = of(40, 0.06, 0, 0, 0.4);
     double before = 2;
@@ -307,6 +316,7 @@ Suite *maths_drift_suite(void) {
     tcase_add_test(tests, the_same_seed_gives_the_same);
     tcase_add_test(tests, three_percent_a_step_and_none_in_the_last_three);
     tcase_add_test(tests, marks_before_the_last_three_alone_help);
+    tcase_add_test(tests, many_marks_leave_the_last_three_alone);
     tcase_add_test(tests, a_reading_of_the_mark_costs);
     tcase_add_test(tests, more_marks_never_worsen);
     tcase_add_test(tests, a_hand_that_never_strays_always_closes);

@@ -186,8 +186,8 @@ START_TEST(what_is_refused) {
                {"marks lid.yaml --marks 2.5", "a whole number from 0 to 100", 2},
                {"marks lid.yaml --marks 101", "a whole number from 0 to 100", 2},
                {"marks lid.yaml --marks -1", "a whole number from 0 to 100", 2},
-               {"marks lid.yaml --tolerance 0", "above 0 and at most 20 mm", 2},
-               {"marks lid.yaml --tolerance 1in", "above 0 and at most 20 mm", 2},
+               {"marks lid.yaml --tolerance 0", "from 0.01 to 20 mm", 2},
+               {"marks lid.yaml --tolerance 1in", "from 0.01 to 20 mm", 2},
                {"marks lid.yaml --tolerance much", "a length is written like", 2},
                {"plan --tolerance 0.5 -f yaml lid.yaml", "on the page alone", 2},
                {"plan --tolerance 0.5 --sweep bands.weave.width=20,21 lid.yaml", "tells of no --tolerance", 2},
@@ -203,6 +203,69 @@ START_TEST(what_is_refused) {
 }
 END_TEST
 
+/* Strips that read alike hide how the hand strays: no chance is made of that, and no number of marks. */
+START_TEST(alike_strips_tell_no_chance) {
+    static const char *const verbs[] = {"marks", "plan", "card"};
+    char text[2000];
+    size_t at = (size_t)snprintf(
+        text, sizeof text, "%s    strips: [{impressions: 10, length: 71.1}, {impressions: 10, length: 71.1}]\n", lid);
+    spawn_begin();
+    spawn_write("lid.yaml", text, at);
+    for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
+        const spawned *run = spawn("$BW %s lid.yaml | tr -s '\n ' ' '", verbs[i]);
+        ck_assert_msg(holds(run->out, "the strips of basket-m read alike"), "%s: %s", verbs[i], run->out);
+        ck_assert_msg(!holds(run->out, "over 99 %") && !holds(run->out, "takes none") && !holds(run->out, "fewest"),
+                      "%s: %s", verbs[i], run->out);
+    }
+    spawn_end();
+}
+END_TEST
+
+/* A hand that is off its aim closes the better the more it strays: the range still begins with the lesser end. */
+START_TEST(ranges_begin_with_the_lesser) {
+    char text[2000];
+    int least, most, lines = 0;
+    size_t at =
+        (size_t)snprintf(text, sizeof text,
+                         "%s    strips: [{impressions: 10, length: 71.1, aimed: 6.5}, {impressions: 10, length: "
+                         "71.6, aimed: 6.5}]\n",
+                         lid);
+    spawn_begin();
+    spawn_write("lid.yaml", text, at);
+    const spawned *run = spawn("$BW marks --tolerance 20 lid.yaml weave | grep -o '[0-9]* to [0-9]* %%'");
+    for (const char *line = run->out; *line; line = strchr(line, '\n') + 1, lines++) {
+        ck_assert_int_eq(sscanf(line, "%d to %d", &least, &most), 2);
+        ck_assert_msg(least <= most, "%s", run->out);
+    }
+    ck_assert_int_ge(lines, 2);
+    spawn_end();
+}
+END_TEST
+
+START_TEST(more_marks_than_steps_are_said) {
+    begin_with(0);
+    const spawned *run = spawn("$BW marks --marks 45 lid.yaml weave");
+    ck_assert_msg(holds(run->out, "no room for 45 marks: there are 40 steps, and so 39 at most"), "%s", run->out);
+    spawn_end();
+}
+END_TEST
+
+/* Marks of a round that goes on after a measure are others: whoever takes a page in the middle of it is told. */
+START_TEST(a_round_that_is_begun) {
+    static const char *const verbs[] = {"marks", "plan", "card"};
+    begin_with(0);
+    spawn_write("keys", "b Space*12 \"228\" Enter Enter Esc s", 34);
+    for (int begun = 0; begun < 2; begun++) {
+        for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
+            const spawned *run = spawn("$BW %s lid.yaml | tr -s '\n ' ' '", verbs[i]);
+            ck_assert_msg(holds(run->out, "A round is begun, 12 struck") == (begun == 1), "%s: %s", verbs[i], run->out);
+        }
+        ck_assert_int_eq(spawn("$BW --keys keys --screen seen lid.yaml")->status, 0);
+    }
+    spawn_end();
+}
+END_TEST
+
 Suite *verbs_marks_suite(void) {
     Suite *suite = suite_create("verbs/marks");
     TCase *tests = tcase_create("marks");
@@ -213,6 +276,10 @@ Suite *verbs_marks_suite(void) {
     tcase_add_loop_test(tests, places_on_the_circle, 0, 8);
     tcase_add_test(tests, bands_that_are_struck);
     tcase_add_test(tests, what_is_refused);
+    tcase_add_test(tests, alike_strips_tell_no_chance);
+    tcase_add_test(tests, ranges_begin_with_the_lesser);
+    tcase_add_test(tests, more_marks_than_steps_are_said);
+    tcase_add_test(tests, a_round_that_is_begun);
     suite_add_tcase(suite, tests);
     return suite;
 }

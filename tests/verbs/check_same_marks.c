@@ -120,9 +120,9 @@ START_TEST(typed_on_the_workbench) {
     spawn_write("keys", "% \"none\" Enter", 14);
     ck_assert_ptr_nonnull(strstr(spawn("$BW --keys keys --screen - lid.yaml")->out, "This cannot be: "));
     spawn_write("keys", "% \"50\" Enter", 12);
-    ck_assert_ptr_nonnull(strstr(spawn("$BW --keys keys --screen - lid.yaml")->out, "above 0 and at most 20 mm"));
+    ck_assert_ptr_nonnull(strstr(spawn("$BW --keys keys --screen - lid.yaml")->out, "from 0.01 to 20 mm"));
     run = spawn("$BW --tolerance 0 --keys keys lid.yaml");
-    ck_assert_msg(run->status == 2 && strstr(run->err, "--tolerance 0: it can be above 0"), "%s", run->err);
+    ck_assert_msg(run->status == 2 && strstr(run->err, "--tolerance 0: it can be from 0.01"), "%s", run->err);
     spawn_end();
 }
 END_TEST
