@@ -44,9 +44,10 @@ typedef struct bw_rest_count {
  * then are compared with; all 0: the plan, from the first impression on. */
 typedef struct bw_measure {
     size_t band, run;
-    int struck;       /* 1 or more */
-    double left;      /* mm, over 0 (an open run: 0 or over) up to bw_rest_longest */
-    int count;        /* this one alone; 0: all that are worth a thought, the plan's among them if it still can be */
+    int struck;  /* 1 .. BW_COUNT_MOST */
+    double left; /* mm, over 0 (an open run: 0 or over) up to bw_rest_longest */
+    int count; /* this one alone, struck .. BW_COUNT_MOST; 0: all that are worth a thought, the plan's among them if it
+                  still can be */
     int told_at;      /* impressions struck when it was measured before, up to `struck`; 0: never */
     double told_left; /* mm, left then */
     int told_count;   /* and the count that was taken */

@@ -386,14 +386,42 @@ static char *round_flow(const desk *d, const shop_struck *round, double took) {
     return flow;
 }
 
-/* Which of a tool's rounds (from 0) tells what was logged of this one before; how many there are if none does. */
-static size_t logged_before(const bw_tool *tool, const shop_struck *round) {
-    size_t at = 0, found = items_of(tool, true);
-    for (size_t i = 0; i < tool->strip_count && !isnan(round->took); i++) {
-        if (tool->strips[i].round) {
-            found = fabs(tool->strips[i].length - round->took) < SAME_LENGTH ? at : found;
-            at++;
+static char *round_path(const bw_tool *tool, size_t at) {
+    return desk_say("tools.%s.rounds[%zu]", tool->id, at + 1);
+}
+
+static bool replaced(const desk_logs *logs, const bw_tool *tool, size_t at) {
+    char *path = round_path(tool, at);
+    bool found = false;
+    for (size_t i = 0; i < logs->list.count && path != NULL && !found; i++) {
+        found = strcmp(logs->list.edits[i].path, path) == 0;
+    }
+    free(path);
+    return found;
+}
+
+/* Whether a round of a tool can be what was logged of this one. Days do not tell: a round may take more than one. */
+static bool can_be(const shop_project *p, const bw_strip *strip, const shop_string *piece, const shop_struck *round) {
+    return strip->round && fabs(strip->length - round->took) < SAME_LENGTH && piece->length == p->piece.length &&
+           (piece->length == 0 || memcmp(piece->bytes, p->piece.bytes, piece->length) == 0);
+}
+
+/* Which of a tool's rounds (from 0) tells what was logged of this one before; how many there are if none does. What
+ * reads alike to the rule has rounds that read alike: each takes the last that none of these logs has taken, and one
+ * that ended at the measure before this rather than at another. */
+static size_t logged_before(const shop_project *p, int tool, const shop_struck *round, const desk_logs *logs) {
+    const bw_tool *one = &p->tools[tool];
+    size_t at = 0, found = items_of(one, true);
+    bool exact = false;
+    for (size_t i = 0; i < one->strip_count && !isnan(round->took); i++) {
+        const bw_strip *strip = &one->strips[i];
+        bool ends_there = strip->impressions == round->before;
+        if (can_be(p, strip, &p->tool_about[tool].strip_about[i].piece, round) && (ends_there || !exact) &&
+            !replaced(logs, one, at)) {
+            found = at;
+            exact = ends_there;
         }
+        at += strip->round;
     }
     return found;
 }
@@ -417,9 +445,9 @@ bool desk_log_round(const desk *d, size_t band, size_t round, desk_logs *logs, d
     if ((size_t)tool >= p->own_tools && list->count == 0 && !desk_tool_edits(d, band, tool, list, problems)) {
         return false;
     }
-    size_t at = logged_before(&p->tools[tool], one);
+    size_t at = logged_before(p, tool, one, logs);
     bool more = at == items_of(&p->tools[tool], true);
-    char *path = desk_say("tools.%s.rounds[%zu]", p->tools[tool].id, at + 1 + (more ? logs->more : 0));
+    char *path = round_path(&p->tools[tool], at + (more ? logs->more : 0));
     char *old = more || path == NULL ? NULL : shop_project_get(p, path);
     desk_edits_add(list, path, round_flow(d, one, *took), false);
     if (list->failed) {

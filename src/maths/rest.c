@@ -198,10 +198,11 @@ static bw_status fill(whole *made, const bw_measure *measure, maths_rest *rest) 
 /* What is asked for lies within its ranges, and of what was told before, too. */
 static bool asked_well(const bw_measure *m, const maths_rest *part, double longest) {
     bool closed = part->run->task.run->closed, told = m->told_at != 0;
-    if (m->struck < 1 || !(m->left >= 0) || m->left > longest + BW_EPS_FIT || (closed && m->left <= BW_EPS) ||
-        !(m->aimed >= 0) || isinf(m->aimed))
+    if (m->struck < 1 || m->struck > BW_COUNT_MOST || !(m->left >= 0) || m->left > longest + BW_EPS_FIT ||
+        (closed && m->left <= BW_EPS) || !(m->aimed >= 0) || isinf(m->aimed))
         return false;
-    if (m->count != 0 && (m->count < m->struck || maths_rest_steps(part, m->count) < (m->left > BW_EPS_FIT ? 1 : 0)))
+    if (m->count != 0 && (m->count < m->struck || m->count > BW_COUNT_MOST ||
+                          maths_rest_steps(part, m->count) < (m->left > BW_EPS_FIT ? 1 : 0)))
         return false;
     return !told || (m->told_at >= 1 && m->told_at <= m->struck && m->told_count >= m->told_at && m->told_left > 0 &&
                      m->told_left <= longest + BW_EPS_FIT && m->told_count <= BW_COUNT_MOST);

@@ -179,44 +179,6 @@ START_TEST(a_layout_that_changes_is_told) {
 }
 END_TEST
 
-START_TEST(a_measured_round_is_logged_once) {
-    bench *b = hands_open(LID);
-    hands_press(b, "b Space*24 y");
-    ck_assert(b->bad);
-    hands_press(b, "\"138\" Enter Enter y");
-    ck_assert(!b->bad);
-    char *rounds = shop_project_get(desk_project(b->desk), "tools.basket-m.rounds");
-    ck_assert_ptr_nonnull(rounds);
-    ck_assert_ptr_nonnull(strstr(rounds, "impressions: 24"));
-    double took = 0;
-    ck_assert_int_eq(sscanf(strstr(rounds, "length: "), "length: %lf", &took), 1);
-    ck_assert_double_eq_tol(took, bench_band_plan(b)->runs[0].to - 138, 1e-3); /* 23 steps of the hand */
-    free(rounds);
-    hands_press(b, "y");
-    ck_assert(b->bad);
-    bench_destroy(b);
-}
-END_TEST
-
-/* The same round logged again after more strikes is one round still; undo brings the shorter one back. */
-START_TEST(a_longer_log_takes_the_place_of_the_shorter) {
-    bench *b = hands_open(LID);
-    hands_press(b, "b Space*20 \"168\" Enter Enter y Space*8 \"105\" Enter Enter y");
-    ck_assert_msg(!b->bad, "%s", b->message);
-    for (int undone = 0; undone < 2; undone++) {
-        char *rounds = shop_project_get(desk_project(b->desk), "tools.basket-m.rounds"), first[32], second[32];
-        snprintf(first, sizeof first, "impressions: %d", undone ? 20 : 28);
-        snprintf(second, sizeof second, "impressions: %d", undone ? 28 : 20);
-        ck_assert_msg(strstr(rounds, first) != NULL && strstr(rounds, second) == NULL, "%s", rounds);
-        free(rounds);
-        hands_press(b, "u");
-    }
-    hands_press(b, "U U y");
-    ck_assert(b->bad);
-    bench_destroy(b);
-}
-END_TEST
-
 /* ---- what is told with a measure ---- */
 
 /* 20 struck in 135 mm ride on the inner row's bars, whatever is left. */
@@ -443,8 +405,6 @@ Suite *bench_round_suite(void) {
     tcase_add_loop_test(tests, the_advice_is_counted_to_its_end, 0, 2);
     tcase_add_test(tests, what_is_left_must_be_a_length_of_the_run);
     tcase_add_test(tests, a_layout_that_changes_is_told);
-    tcase_add_test(tests, a_measured_round_is_logged_once);
-    tcase_add_test(tests, a_longer_log_takes_the_place_of_the_shorter);
     tcase_add_test(tests, the_part_struck_is_judged_too);
     tcase_add_test(tests, a_second_measure_forgives_nothing);
     tcase_add_test(tests, runs_are_logged_together);

@@ -1,6 +1,7 @@
 /* check_rest.c - a round that is struck in part closes if the advice is followed step by step, and what is said of the
  * rows holds where the steps then lie: measured on the guide itself, not by the judgement that is tested. */
 #include <check.h>
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -266,19 +267,62 @@ START_TEST(rows_that_are_left_out_make_it_work) {
 }
 END_TEST
 
+/* Where nothing works, what the nearest count leaves open when each of its steps is as wide as the tool's widest; and
+ * how much longer the next step is than those struck on the mean. */
+START_TEST(what_stays_open_and_the_jump_by_hand) {
+    demo d;
+    int open = 0, shut = 0, longer = 0, shorter = 0;
+    demo_lid(&d);
+    demo_make(&d);
+    double longest = 2 * BW_PI * 48, widest = d.plan->bands[0].most;
+    ck_assert_double_gt(widest, d.plan->bands[0].usual + 0.1);
+    for (int tenths = 1; tenths < 400; tenths++) {
+        bw_rest *rest;
+        double left = tenths / 10.0, mean = (longest - left) / 38;
+        ck_assert_int_eq(demo_measure(&d, 0, 39, left, &rest), BW_OK);
+        double over = rest->works > 0 ? 0 : fmax(left - rest->counts[0].steps * widest, 0);
+        ck_assert_double_eq_tol(rest->open, over, 1e-9);
+        open += rest->open > 0.1;
+        shut += rest->works == 0 && rest->open == 0;
+        for (size_t i = 0; i < rest->count; i++) {
+            ck_assert_double_eq_tol(rest->counts[i].jump, left / rest->counts[i].steps - mean, 1e-9);
+            longer += rest->counts[i].jump > 0.1;
+            shorter += rest->counts[i].jump < -0.1;
+        }
+        bw_rest_destroy(rest);
+    }
+    ck_assert(open > 5 && shut > 5 && longer > 5 && shorter > 5);
+    demo_end(&d);
+}
+END_TEST
+
 START_TEST(senseless_is_refused) {
     demo d;
     bw_rest *rest;
     demo_lid(&d);
     demo_make(&d);
     double longest = bw_rest_longest(d.plan, 0, 0);
-    static const bw_measure bad[] = {
-        {1, 0, 5, 100, 0, 0, 0, 0, 0},     {0, 1, 5, 100, 0, 0, 0, 0, 0},      {0, 0, 0, 100, 0, 0, 0, 0, 0},
-        {0, 0, -3, 100, 0, 0, 0, 0, 0},    {0, 0, 5, 0, 0, 0, 0, 0, 0},        {0, 0, 5, -1, 0, 0, 0, 0, 0},
-        {0, 0, 5, NAN, 0, 0, 0, 0, 0},     {0, 0, 5, INFINITY, 0, 0, 0, 0, 0}, {0, 0, 5, 1e6, 0, 0, 0, 0, 0},
-        {0, 0, 20, 100, 18, 0, 0, 0, 0},   {0, 0, 20, 100, 0, 21, 90, 40, 0},  {0, 0, 20, 100, 0, 9, NAN, 40, 0},
-        {0, 0, 20, 100, 0, 9, 1e6, 40, 0}, {0, 0, 20, 100, 0, 9, 200, 8, 0},   {0, 0, 20, 100, 0, -2, 200, 40, 0},
-        {0, 0, 20, 100, 0, 0, 0, 0, NAN},  {0, 0, 20, 100, 0, 0, 0, 0, -1},    {0, 0, 20, 100, 0, 9, 200, 1 << 30, 0}};
+    static const bw_measure bad[] = {{1, 0, 5, 100, 0, 0, 0, 0, 0},
+                                     {0, 1, 5, 100, 0, 0, 0, 0, 0},
+                                     {0, 0, 0, 100, 0, 0, 0, 0, 0},
+                                     {0, 0, -3, 100, 0, 0, 0, 0, 0},
+                                     {0, 0, 5, 0, 0, 0, 0, 0, 0},
+                                     {0, 0, 5, -1, 0, 0, 0, 0, 0},
+                                     {0, 0, 5, NAN, 0, 0, 0, 0, 0},
+                                     {0, 0, 5, INFINITY, 0, 0, 0, 0, 0},
+                                     {0, 0, 5, 1e6, 0, 0, 0, 0, 0},
+                                     {0, 0, 20, 100, 18, 0, 0, 0, 0},
+                                     {0, 0, 20, 100, 0, 21, 90, 40, 0},
+                                     {0, 0, 20, 100, 0, 9, NAN, 40, 0},
+                                     {0, 0, 20, 100, 0, 9, 1e6, 40, 0},
+                                     {0, 0, 20, 100, 0, 9, 200, 8, 0},
+                                     {0, 0, 20, 100, 0, -2, 200, 40, 0},
+                                     {0, 0, 20, 100, 0, 0, 0, 0, NAN},
+                                     {0, 0, 20, 100, 0, 0, 0, 0, -1},
+                                     {0, 0, 20, 100, 0, 9, 200, 1 << 30, 0},
+                                     {0, 0, BW_COUNT_MOST + 1, 100, 0, 0, 0, 0, 0},
+                                     {0, 0, INT_MAX, 100, 0, 0, 0, 0, 0},
+                                     {0, 0, 20, 100, BW_COUNT_MOST + 1, 0, 0, 0, 0}};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         ck_assert_int_eq(bw_rest_create(d.plan, &bad[i], NULL, &rest), BW_BAD_VALUE);
         ck_assert_ptr_null(rest);
@@ -299,6 +343,7 @@ Suite *maths_rest_suite(void) {
     tcase_add_loop_test(tests, without_drift_it_is_the_plan, 0, DEMOS);
     tcase_add_test(tests, a_round_by_hand);
     tcase_add_test(tests, rows_that_are_left_out_make_it_work);
+    tcase_add_test(tests, what_stays_open_and_the_jump_by_hand);
     tcase_add_test(tests, senseless_is_refused);
     suite_add_tcase(suite, tests);
     return suite;
