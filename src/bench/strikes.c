@@ -94,8 +94,16 @@ void do_unstrike(bench *b, int key) {
     if (round == NULL || !round->begun) {
         bench_say(b, "Nothing is struck yet.");
     } else {
+        const desk_part *part = &round->parts[round->at];
+        int measured = part->from == part->struck ? part->from : 0;
         shop_problems_init(&problems, "");
         done(b, desk_round_unstrike(b->desk, b->band, &problems), &problems);
+        if (measured > 0 && !b->bad) {
+            bench_say(b,
+                      "What was measured after %d counts no more, nor do its steps and marks: {workbench.undo} "
+                      "brings them back.",
+                      measured);
+        }
     }
     desk_round_free(round);
 }
@@ -166,8 +174,9 @@ void do_left_type(bench *b, int key) {
     }
     double left = desk_round_left(round, desk_plan(b->desk));
     if (key == BENCH_KEY_ENTER && !isnan(left)) {
-        double grid = desk_project(b->desk)->units == SHOP_INCH ? BW_GRID_INCH : 0.1; /* mm, what a rule is read to */
-        shop_write_length(floor(left / grid + 0.5) * grid, desk_project(b->desk)->units, text, sizeof text);
+        bool inch = desk_project(b->desk)->units == SHOP_INCH;
+        double parts = inch ? 1 / BW_GRID_INCH : 10; /* of a mm: what a rule is read to; divided, or 20.7 has a tail */
+        shop_write_length(floor(left * parts + 0.5) / parts, desk_project(b->desk)->units, text, sizeof text);
     }
     desk_round_free(round);
     bench_type(b, TYPING_LEFT, text);

@@ -270,7 +270,7 @@ bool desk_round_advise(desk *d, size_t band, const bw_rest *rest, size_t index, 
 /* ---- logging ---- */
 
 static bool can_log(const desk_part *part) {
-    return part->row == 0 && part->from >= BW_STRIP_LEAST && !part->logged;
+    return part->row == 0 && part->measured >= BW_STRIP_LEAST && !part->logged;
 }
 
 bool desk_round_can_log(const desk_round *round) {

@@ -19,9 +19,10 @@ typedef struct desk_part {
     int of;       /* strikes it takes */
     int struck;
     bool begun;
-    int from;    /* runs: impressions struck when what was left was measured last; 0: never */
-    double left; /* mm, then */
-    int before;  /* likewise at the measure before that one; 0: there was none */
+    int from;     /* runs: impressions struck when what was left was measured last; 0: never */
+    double left;  /* mm, then */
+    int measured; /* `from` as it is written, also where the layout has changed since and it counts no more */
+    int before;   /* likewise at the measure before that one; 0: there was none */
     double left_before;
     double aimed; /* mm, the step aimed at until then, on the mean; NAN: not written */
     int planned;  /* what the layout said when that was written, 0 and NAN: not written */

@@ -92,6 +92,7 @@ static void read_run(const desk *d, const desk_round *round, size_t item, desk_p
         strikes < part->struck) {
         then.from = 0;
     }
+    part->measured = then.from;
     /* the count of strikes back to that of impressions */
     then.count = strikes + part->count - bw_run_strikes(d->plan, band, part->index, part->count);
     if (part->changed) {

@@ -357,7 +357,8 @@ static double round_took(const desk *d, size_t band, const shop_struck *round) {
     }
     const bw_run_plan *run = &plan->runs[round->run - 1];
     double face = run->closed || plan->fill == BW_FILL_STITCH ? 0 : plan->along_line; /* an open run begins at a tip */
-    return run->to - run->from - round->left - face;
+    double guide = isnan(round->guide) ? run->to - run->from : round->guide; /* that on which it was measured */
+    return guide - round->left - face;
 }
 
 /* How many were struck when what was left was measured. */

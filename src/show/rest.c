@@ -222,9 +222,9 @@ static void say_way_out(const told *t) {
         SAY("Otherwise go on at the closest step, %s, and let the last stitch be as short as it comes, where it hides.",
             LEN(t->band->least));
     else
-        SAY("Otherwise strike on at the closest step, %s, lean the last impression where it meets the one before it, "
-            "and put it where the seam hides.",
-            LEN(t->band->least));
+        SAY("Otherwise strike on at the closest step, %s, and lean the last impression where it meets the one before "
+            "it%s.",
+            LEN(t->band->least), closed(t) ? ", and put it where the seam hides" : "");
 }
 
 const char *show_rest_none(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest) {

@@ -169,8 +169,8 @@ const char *show_round_changed(show_words *out, const shop_project *project, con
         return out->text;
     const bw_run_plan *run = &band->runs[part->index];
     show_say(out, "The layout has changed since these %d were struck", part->struck);
-    if (!isnan(part->aimed))
-        show_say(out, " at %s", show_length(project, part->aimed).text);
+    if (!isnan(part->went)) /* as it was measured, if it was */
+        show_say(out, " at %s", show_length(project, part->went).text);
     show_say(out, ": now %d at %s", run->count, show_length(project, run->step).text);
     if (!isnan(part->guide) && fabs(part->guide - (run->to - run->from)) > SHOW_NOTHING)
         show_say(out, ", on a guide %s %s", show_difference(project, run->to - run->from - part->guide).text,

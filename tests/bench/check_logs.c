@@ -95,6 +95,63 @@ START_TEST(equal_runs_logged_again_keep_their_rounds) {
 }
 END_TEST
 
+/* What was measured is logged, too, when the layout has changed since: by the guide it was measured on. */
+START_TEST(a_measure_is_logged_though_the_layout_changed) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*24 \"138\" Enter Enter");
+    double guide = bench_band_plan(b)->runs[0].to, took = 0;
+    hands_press(b, "Esc");
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    const shop_edit wider = {.path = (char *)"outline.diameter", .new_text = (char *)"126"};
+    ck_assert(desk_edit_many(b->desk, &wider, 1, "wider", &problems));
+    shop_problems_free(&problems);
+    ck_assert_double_gt(fabs(bench_band_plan(b)->runs[0].to - guide), 1);
+    hands_press(b, "b");
+    char mean[80]; /* not the step that was told, but the one that was struck */
+    shop_show_length((guide - 138) / 23, SHOP_MM, mean, sizeof mean);
+    hands_see(b, "these 24 were struck at");
+    hands_see(b, mean);
+    hands_press(b, "y");
+    ck_assert_msg(!b->bad, "%s", b->message);
+    char *rounds = shop_project_get(desk_project(b->desk), "tools.basket-m.rounds");
+    ck_assert_int_eq(sscanf(strstr(rounds, "length: "), "length: %lf", &took), 1);
+    ck_assert_double_eq_tol(took, guide - 138, 1e-3);
+    ck_assert_ptr_nonnull(strstr(rounds, "impressions: 24"));
+    free(rounds);
+    hands_press(b, "y");
+    ck_assert(b->bad);
+    bench_destroy(b);
+}
+END_TEST
+
+/* The strike after which it was measured is taken back: the measure goes with it, and that is said. */
+START_TEST(a_measure_that_goes_is_told) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*20 \"168\" Enter Enter Space Backspace");
+    ck_assert_ptr_null(strstr(b->message, "counts no more"));
+    hands_press(b, "Backspace");
+    ck_assert_msg(strstr(b->message, "What was measured after 20 counts no more") != NULL, "%s", b->message);
+    hands_press(b, "u y");
+    ck_assert_msg(!b->bad, "%s", b->message);
+    bench_destroy(b);
+}
+END_TEST
+
+/* What is offered as left has a tenth of a millimetre, whatever the sum of the steps is. */
+START_TEST(what_is_offered_as_left_has_one_digit) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space");
+    for (int struck = 1; struck < 38; struck++) {
+        hands_press(b, "Enter");
+        const char *point = strchr(b->entry.text, '.');
+        ck_assert_msg(b->entry.text[0] != '\0' && (point == NULL || strlen(point) == 2), "%s", b->entry.text);
+        hands_press(b, "Esc Space");
+    }
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_logs_suite(void) {
     Suite *suite = suite_create("rounds logged at the bench");
     TCase *tests = tcase_create("logs");
@@ -102,6 +159,9 @@ Suite *bench_logs_suite(void) {
     tcase_add_test(tests, a_measured_round_is_logged_once);
     tcase_add_test(tests, a_longer_log_takes_the_place_of_the_shorter);
     tcase_add_test(tests, equal_runs_logged_again_keep_their_rounds);
+    tcase_add_test(tests, a_measure_is_logged_though_the_layout_changed);
+    tcase_add_test(tests, a_measure_that_goes_is_told);
+    tcase_add_test(tests, what_is_offered_as_left_has_one_digit);
     suite_add_tcase(suite, tests);
     return suite;
 }

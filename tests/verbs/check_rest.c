@@ -42,6 +42,16 @@ START_TEST(where_nothing_fits_it_says_what_to_do) {
 }
 END_TEST
 
+/* An open run has no seam at which anything could hide. */
+START_TEST(only_a_closed_run_has_a_seam) {
+    const spawned *run = spawn("$BW rest belt.yaml weave --run 1 --struck 3 --left 3");
+    ck_assert_msg(run->status == 1 && strstr(run->out, "lean the last") != NULL && strstr(run->out, "seam") == NULL,
+                  "%s", run->out);
+    run = spawn("$BW rest lid.yaml weave --struck 39 --left 10");
+    ck_assert_msg(run->status == 1 && strstr(run->out, "where the seam hides") != NULL, "%s", run->out);
+}
+END_TEST
+
 START_TEST(the_round_in_hand_is_known) {
     spawn("$BW set lid.yaml 'bands.weave.struck=[{run: 1, impressions: 24, of: 40, done: no}]'");
     char asked[4000];
@@ -160,6 +170,7 @@ Suite *verbs_rest_suite(void) {
     tcase_add_checked_fixture(tests, begin, spawn_end);
     tcase_add_loop_test(tests, steps_told_make_up_what_is_left, 0, 4);
     tcase_add_test(tests, where_nothing_fits_it_says_what_to_do);
+    tcase_add_test(tests, only_a_closed_run_has_a_seam);
     tcase_add_test(tests, the_round_in_hand_is_known);
     tcase_add_test(tests, the_part_struck_counts);
     tcase_add_test(tests, what_a_rule_cannot_tell_is_no_drift);
