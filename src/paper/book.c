@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 #include "paper/draw.h"
 #include "paper/png.h"
@@ -165,23 +166,84 @@ static char *numbered(const char *file, size_t number) {
     return shop_buffer_take(&name, NULL);
 }
 
-static void say_files(const paper_book *book, const char *file, show_words *said) {
+/* How many further numbered files are there: of an earlier book that had more pages. */
+static size_t left_over(const char *file, size_t count) {
+    size_t more = 0;
+    for (;; more++) {
+        struct stat there;
+        char *name = numbered(file, count + more + 1);
+        bool is_there = name && lstat(name, &there) == 0;
+        free(name);
+        if (!is_there)
+            return more;
+    }
+}
+
+/* OUT-1.svg or OUT-1.svg to OUT-4.svg; returns where its text goes on. */
+static size_t name_files(const char *file, size_t from, size_t to, char *text, size_t room) {
     char clean[200];
     const char *ending = strrchr(file, '.');
     shop_clean(file, strlen(file), clean, sizeof clean);
-    if (book->file_count > 1 && ending) {
-        int stem = (int)(strlen(clean) - strlen(ending));
-        snprintf(said->text, sizeof said->text, "written: %.*s-1%s to %.*s-%zu%s, one file a page", stem, clean, ending,
-                 stem, clean, book->file_count, ending);
+    int stem = (int)(strlen(clean) - strlen(ending));
+    int used = from == to ? snprintf(text, room, "%.*s-%zu%s", stem, clean, from, ending)
+                          : snprintf(text, room, "%.*s-%zu%s to %.*s-%zu%s", stem, clean, from, ending, stem, clean, to,
+                                     ending);
+    return (size_t)used < room ? (size_t)used : room - 1;
+}
+
+static void say_files(const paper_book *book, const char *file, show_words *said) {
+    char names[480];
+    if (book->file_count > 1) {
+        size_t more = left_over(file, book->file_count);
+        name_files(file, 1, book->file_count, names, sizeof names);
+        snprintf(said->text, sizeof said->text, "written: %s, one file a page", names);
+        if (more > 0) {
+            size_t used = strlen(said->text);
+            name_files(file, book->file_count + 1, book->file_count + more, names, sizeof names);
+            snprintf(said->text + used, sizeof said->text - used, "; %s %s of an earlier drawing: do not use %s", names,
+                     more == 1 ? "is" : "are", more == 1 ? "it" : "them");
+        }
     } else {
-        snprintf(said->text, sizeof said->text, "written: %s, %d page%s", clean, book->pages,
+        shop_clean(file, strlen(file), names, 200);
+        snprintf(said->text, sizeof said->text, "written: %s, %d page%s", names, book->pages,
                  book->pages == 1 ? "" : "s");
     }
 }
 
+/* What the drawing library keeps to itself counts, too: a file that is not whole is not written. */
+static bool without_memory(const paper_book *book) {
+    bool without = book->no_memory || book->trouble == CAIRO_STATUS_NO_MEMORY;
+    for (size_t i = 0; i < book->file_count; i++)
+        without = without || book->files[i].failed;
+    return without;
+}
+
+/* One of several: what went wrong names the file itself, and says which are new. */
+static shop_status save_numbered(const paper_book *book, const char *file, size_t i, shop_problems *problems) {
+    char *name = numbered(file, i + 1);
+    if (!name) {
+        shop_problem_add(problems, false, 0, 0, "out of memory");
+        return SHOP_NO_MEMORY;
+    }
+    shop_problems own;
+    shop_problems_init(&own, name);
+    shop_status status = shop_save(name, book->files[i].bytes, book->files[i].length, false, &own);
+    for (size_t k = 0; k < own.count; k++)
+        shop_problem_of(problems, &own.list[k], name);
+    if (status != SHOP_OK && i > 0) {
+        char names[480];
+        name_files(file, 1, i, names, sizeof names);
+        shop_problem_add(problems, false, 0, 0, "%s %s written, the other pages are not: do not use them together",
+                         names, i == 1 ? "is" : "are");
+    }
+    shop_problems_free(&own);
+    free(name);
+    return status;
+}
+
 shop_status paper_book_write(paper_book *book, const char *file, show_words *said, shop_problems *problems) {
     end_file(book);
-    if (book->no_memory || book->trouble == CAIRO_STATUS_NO_MEMORY) {
+    if (without_memory(book)) {
         shop_problem_add(problems, false, 0, 0, "out of memory for so large a page");
         return SHOP_NO_MEMORY;
     }
@@ -190,13 +252,10 @@ shop_status paper_book_write(paper_book *book, const char *file, show_words *sai
         return SHOP_CANNOT_WRITE;
     }
     shop_status status = SHOP_OK;
-    for (size_t i = 0; i < book->file_count && status == SHOP_OK; i++) {
-        char *name = book->file_count > 1 ? numbered(file, i + 1) : shop_copy(file, strlen(file));
-        if (!name)
-            shop_problem_add(problems, false, 0, 0, "out of memory");
-        status = name ? shop_save(name, book->files[i].bytes, book->files[i].length, false, problems) : SHOP_NO_MEMORY;
-        free(name);
-    }
+    if (book->file_count == 1)
+        status = shop_save(file, book->files[0].bytes, book->files[0].length, false, problems);
+    for (size_t i = 0; book->file_count > 1 && i < book->file_count && status == SHOP_OK; i++)
+        status = save_numbered(book, file, i, problems);
     if (status == SHOP_OK && said)
         say_files(book, file, said);
     return status;

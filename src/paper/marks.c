@@ -2,7 +2,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "bandwright/blank.h"
 #include "paper/template.h"
 
 #define TICK 2.2         /* mm to both sides of the guide */
@@ -20,8 +19,8 @@
 typedef struct marking {
     paper_frame *frame;
     const cairo_matrix_t *matrix;
-    cairo_matrix_t back; /* from the page to the piece */
     paper_rect window;
+    paper_depths *depths;
 } marking;
 
 void paper_take(paper_frame *frame, paper_rect place) {
@@ -41,49 +40,6 @@ static bool is_free(const marking *m, paper_rect r) {
     return true;
 }
 
-/* Does a rectangle of the page lie across the blank's outline? */
-static bool on_blank(const marking *m, paper_rect r) {
-    const paper_frame *frame = m->frame;
-    double trim = frame->project->layout.trim;
-    if (!bw_curve_closed(frame->plan->edge) || !(trim > 0))
-        return false;
-    bw_box box = bw_blank_of(&frame->project->layout, frame->plan).box;
-    bool in = false, out = false;
-    for (int i = 0; i < 4; i++) {
-        double x = r.x + r.width * (i % 2), y = r.y + r.height * (i / 2);
-        cairo_matrix_transform_point(&m->back, &x, &y);
-        bool within = x > box.left - trim && x < box.right + trim && y > box.bottom - trim && y < box.top + trim;
-        in = in || within;
-        out = out || !within;
-    }
-    return in && out;
-}
-
-/* How many lines of the piece pass through a rectangle of the page, by their distances from the edge. */
-static int crossed(const marking *m, paper_rect r) {
-    const bw_plan *plan = m->frame->plan;
-    double least = INFINITY, most = -INFINITY; /* mm from the edge, inward + */
-    for (int i = 0; i < 9; i++) {
-        double x = r.x + r.width * (i % 3) / 2.0, y = r.y + r.height * (i / 3) / 2.0;
-        cairo_matrix_transform_point(&m->back, &x, &y);
-        bw_spot near = bw_curve_at(plan->edge, bw_curve_nearest(plan->edge, (bw_point){x, y}));
-        double dx = x - near.at.x, dy = y - near.at.y;
-        double deep = copysign(hypot(dx, dy), dy * cos(near.heading) - dx * sin(near.heading));
-        least = fmin(least, deep);
-        most = fmax(most, deep);
-    }
-    int count = (least < 0.4 && most > -0.4 ? 6 : 0) + (on_blank(m, r) ? 3 : 0); /* what is cut stays whole */
-    for (size_t i = 0; i < plan->band_count; i++) {
-        const bw_band_plan *band = &plan->bands[i];
-        const double lines[] = {band->outer, band->inner, band->guide_from_edge};
-        for (int k = 0; k < (band->fill == BW_FILL_PLAIN ? 2 : 3); k++)
-            count += lines[k] > least - 0.3 && lines[k] < most + 0.3 ? 2 : 0;
-        for (size_t k = 0; k < band->row_count; k++)
-            count += band->rows[k].from_edge > least && band->rows[k].from_edge < most ? 1 : 0;
-    }
-    return count;
-}
-
 /* A fine line from a spot to a label that does not lie right beside it, so that nobody takes it for another mark's. */
 static void leader(cairo_t *cr, double x, double y, double away, paper_rect r) {
     double to_x = fmin(fmax(x, r.x), r.x + r.width), to_y = fmin(fmax(y, r.y), r.y + r.height);
@@ -98,6 +54,8 @@ static void leader(cairo_t *cr, double x, double y, double away, paper_rect r) {
 /* Beside a spot, where fewest lines are covered; nothing if every place is taken. */
 static void label(const marking *m, double x, double y, double away, const char *text) {
     cairo_t *cr = m->frame->cr;
+    if (m->frame->taken_count + 1 >= PAPER_LABELS_MOST) /* where it would stand on others */
+        return;
     paper_font(cr, LETTERS, true);
     double width = paper_text_width(cr, text) + 0.8, height = LETTERS + 0.5;
     paper_rect best = {0};
@@ -107,7 +65,7 @@ static void label(const marking *m, double x, double y, double away, const char 
             double turn = i * 2 * BW_PI / WAYS, reach = away + ring * RING;
             paper_rect r = {x + cos(turn) * (reach + width / 2) - width / 2,
                             y + sin(turn) * (reach + height / 2) - height / 2, width, height};
-            int lines = is_free(m, r) ? crossed(m, r) * 8 + ring : 1000;
+            int lines = is_free(m, r) ? paper_crossed(m->depths, r) * 8 + ring : 1000;
             if (lines < least) {
                 least = lines;
                 best = r;
@@ -180,39 +138,33 @@ static void check_mark(const marking *m, size_t band, const bw_curve *guide, dou
 /* Of every run where it begins, then its check marks, and of the only one, if it is open, where it ends: of others a
  * corner shows that. */
 static void check_marks(const marking *m, size_t band) {
-    const shop_project *project = m->frame->project;
-    const bw_plan *plan = m->frame->plan;
-    int before = 0;
-    bw_curve *guide;
-    if (bw_guide_create(plan, band, NULL, &guide) != BW_OK)
-        return;
-    for (size_t r = 0; r < plan->bands[band].run_count; r++) {
-        const bw_run_plan *run = &plan->bands[band].runs[r];
-        bw_placing first;
+    paper_frame *frame = m->frame;
+    const bw_band_plan *made = &frame->plan->bands[band];
+    const bw_curve *guide = frame->bands[band].guide;
+    for (size_t r = 0; guide && r < made->run_count; r++) {
+        const bw_run_plan *run = &made->runs[r];
+        const bw_placing *first = run->count > 0 ? paper_place(frame, band, r, 1) : NULL;
         int marks;
-        if (run->count > 0 && show_impression_place(project, plan, band, before + 1, &first))
-            check_mark(m, band, guide, first.along, 0, false);
-        bw_check_mark *list = show_check_mark_list(project, plan, band, r, &marks);
-        bool ends = !run->closed && plan->bands[band].run_count == 1;
+        if (first)
+            check_mark(m, band, guide, first->along, 0, false);
+        bw_check_mark *list = show_check_mark_list(frame->project, frame->plan, band, r, &marks);
+        frame->no_memory = frame->no_memory || (marks > 0 && !list);
+        bool ends = !run->closed && made->run_count == 1;
         for (int i = 0; list != NULL && i < marks + ends; i++)
             check_mark(m, band, guide, list[i].on_guide, list[i].after, i == marks);
         free(list);
-        before += run->count;
     }
-    bw_curve_destroy(guide);
-}
-
-int paper_covered(paper_frame *frame, const cairo_matrix_t *matrix, paper_rect place) {
-    marking m = {.frame = frame, .matrix = matrix, .back = *matrix};
-    return cairo_matrix_invert(&m.back) == CAIRO_STATUS_SUCCESS ? crossed(&m, place) : 0;
 }
 
 void paper_marks(paper_frame *frame, const cairo_matrix_t *matrix, paper_rect window) {
-    marking m = {.frame = frame, .matrix = matrix, .back = *matrix, .window = window};
-    if (cairo_matrix_invert(&m.back) != CAIRO_STATUS_SUCCESS)
+    marking m = {.frame = frame, .matrix = matrix, .window = window};
+    m.depths = paper_depths_create(frame, matrix, window);
+    frame->no_memory = frame->no_memory || !m.depths;
+    if (!m.depths)
         return;
     start_mark(&m);
     for (size_t i = 0; i < frame->plan->band_count; i++)
         if (frame->plan->bands[i].fill != BW_FILL_PLAIN && frame->plan->bands[i].strikes > 0)
             check_marks(&m, i);
+    paper_depths_free(m.depths);
 }

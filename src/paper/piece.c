@@ -5,7 +5,6 @@
 #include "paper/template.h"
 
 #define HOLE 0.35 /* mm, radius of the dot of a stitch hole */
-#define SAME 0.02 /* mm: lines nearer than this are drawn as one */
 
 static const bw_line_plan *made_line(const bw_plan *plan, size_t band, bw_which which) {
     for (size_t i = 0; i < plan->line_count; i++)
@@ -17,9 +16,9 @@ static const bw_line_plan *made_line(const bw_plan *plan, size_t band, bw_which 
 /* Does some line that is made, or the edge, lie at this depth? */
 static bool lies_there(const bw_plan *plan, double from_edge) {
     for (size_t i = 0; i < plan->line_count; i++)
-        if (fabs(plan->lines[i].from_edge - from_edge) < SAME)
+        if (fabs(plan->lines[i].from_edge - from_edge) < PAPER_SAME)
             return true;
-    return from_edge < SAME;
+    return from_edge < PAPER_SAME;
 }
 
 bool paper_line_of(const bw_plan *plan, size_t band, bw_which which, paper_style *style) {
@@ -50,31 +49,43 @@ static void stroke_curve(cairo_t *cr, const cairo_matrix_t *matrix, const bw_cur
     cairo_restore(cr);
 }
 
-void paper_face(cairo_t *cr, const bw_band_plan *band, bw_point at, double turn) {
-    double half = band->face.length / 2, side = band->face.width / 2;
+/* The outline of one impression, added to the path. */
+static void add_face(cairo_t *cr, const bw_band_plan *band, bw_point at, double turn) {
+    double half = band->face.length / 2, side = band->face.width / 2, bar = band->face.bar / 2;
     cairo_save(cr);
     cairo_translate(cr, at.x, at.y);
     cairo_rotate(cr, turn);
+    cairo_new_sub_path(cr);
     if (band->fill == BW_FILL_STITCH) {
         cairo_arc(cr, 0, 0, HOLE, 0, 2 * BW_PI);
-        cairo_restore(cr);
-        cairo_set_source_rgb(cr, 0, 0, 0);
-        cairo_fill(cr);
-        return;
-    }
-    cairo_rectangle(cr, -half, -side, 2 * half, 2 * side);
-    if (band->fill == BW_FILL_BASKET) { /* the bar between the legs */
-        cairo_rectangle(cr, -band->face.bar / 2, -side, band->face.bar, 2 * side);
+        cairo_close_path(cr);
+    } else if (band->fill == BW_FILL_BASKET) { /* the bar between the legs */
+        cairo_rectangle(cr, -half, -side, 2 * half, 2 * side);
+        cairo_rectangle(cr, -bar, -side, 2 * bar, 2 * side);
     } else { /* the side towards the leather is round */
-        cairo_new_path(cr);
         cairo_move_to(cr, -half, -side);
         cairo_line_to(cr, half, -side);
         cairo_curve_to(cr, half, side * 1.6, -half, side * 1.6, -half, -side);
         cairo_close_path(cr);
     }
     cairo_restore(cr);
-    paper_line_style(cr, PAPER_FACE);
-    cairo_stroke(cr);
+}
+
+/* The path of faces. The matrix must be that of the page: lines keep their width. */
+static void draw_faces(cairo_t *cr, const bw_band_plan *band) {
+    if (band->fill == BW_FILL_STITCH) {
+        cairo_set_source_rgb(cr, 0, 0, 0);
+        cairo_fill(cr);
+    } else {
+        paper_line_style(cr, PAPER_FACE);
+        cairo_stroke(cr);
+    }
+}
+
+void paper_face(cairo_t *cr, const bw_band_plan *band, bw_point at, double turn) {
+    cairo_new_path(cr);
+    add_face(cr, band, at, turn);
+    draw_faces(cr, band);
 }
 
 /* Leaned impressions print only as far as the border line. */
@@ -102,36 +113,37 @@ bool paper_part_has(const bw_band_plan *band, const paper_part *part, const bw_p
     return at > part->from - BW_EPS_FIT && at < part->to + BW_EPS_FIT;
 }
 
-/* part NULL: all of them. */
-static void faces(const paper_frame *frame, const cairo_matrix_t *matrix, size_t index, const paper_part *part) {
+/* part NULL: all that touch the window. One path for all: a page of thousands stays small. */
+static void faces(const paper_frame *frame, const cairo_matrix_t *matrix, size_t index, const paper_part *part,
+                  const paper_rect *window) {
     const bw_band_plan *band = &frame->plan->bands[index];
-    bw_placing *list;
-    size_t count;
-    if (band->strikes == 0 || (band->fill != BW_FILL_STITCH && !frame->asked.impressions && !part) ||
-        bw_placings_create(frame->plan, index, NULL, &list, &count) != BW_OK)
+    const paper_band_lines *lines = &frame->bands[index];
+    cairo_t *cr = frame->cr;
+    if (lines->place_count == 0 || (band->fill != BW_FILL_STITCH && !frame->asked.impressions && !part))
         return;
-    cairo_save(frame->cr);
-    cairo_transform(frame->cr, matrix);
+    double reach = hypot(band->face.length, band->face.width) + HOLE;
+    cairo_save(cr);
+    cairo_transform(cr, matrix);
     if (band->fill == BW_FILL_BASKET)
-        clip_to_band(frame->cr, frame->plan, index);
-    for (size_t i = 0; i < count; i++)
-        if (!part || paper_part_has(band, part, &list[i]))
-            paper_face(frame->cr, band, list[i].at, list[i].turn);
-    cairo_restore(frame->cr);
-    bw_placings_release(list, NULL);
+        clip_to_band(cr, frame->plan, index);
+    cairo_new_path(cr);
+    for (size_t i = 0; i < lines->place_count; i++) {
+        const bw_placing *place = &lines->places[i];
+        double x = place->at.x, y = place->at.y;
+        cairo_matrix_transform_point(matrix, &x, &y);
+        bool seen = !window || (x > window->x - reach && x < window->x + window->width + reach &&
+                                y > window->y - reach && y < window->y + window->height + reach);
+        if (part ? paper_part_has(band, part, place) : seen)
+            add_face(cr, band, place->at, place->turn);
+    }
+    draw_faces(cr, band);
+    cairo_restore(cr);
 }
 
 static void rows(const paper_frame *frame, const cairo_matrix_t *matrix, size_t index) {
-    const bw_band_plan *band = &frame->plan->bands[index];
-    for (size_t i = 0; band->fill == BW_FILL_BASKET && i < band->row_count; i++) {
-        double from_edge = band->rows[i].from_edge;
-        bw_curve *line;
-        if (from_edge < 0 || fabs(from_edge - band->guide_from_edge) < SAME ||
-            bw_curve_offset(frame->plan->edge, from_edge, NULL, &line) != BW_OK)
-            continue;
-        stroke_curve(frame->cr, matrix, line, PAPER_ROW);
-        bw_curve_destroy(line);
-    }
+    const paper_band_lines *lines = &frame->bands[index];
+    for (size_t i = 0; i < lines->row_count; i++)
+        stroke_curve(frame->cr, matrix, lines->rows[i], PAPER_ROW);
 }
 
 static void blank(const paper_frame *frame, const cairo_matrix_t *matrix) {
@@ -158,7 +170,7 @@ static void band_lines(const paper_frame *frame, const cairo_matrix_t *matrix, s
 
 void paper_band(const paper_frame *frame, const cairo_matrix_t *matrix, size_t band, const paper_part *part) {
     rows(frame, matrix, band);
-    faces(frame, matrix, band, part);
+    faces(frame, matrix, band, part, NULL);
     band_lines(frame, matrix, band);
     stroke_curve(frame->cr, matrix, frame->plan->edge, PAPER_EDGE);
 }
@@ -172,7 +184,7 @@ void paper_piece(const paper_frame *frame, const cairo_matrix_t *matrix, paper_r
     for (size_t i = 0; i < plan->band_count; i++)
         rows(frame, matrix, i);
     for (size_t i = 0; i < plan->band_count; i++)
-        faces(frame, matrix, i, NULL);
+        faces(frame, matrix, i, NULL, &window);
     for (size_t i = 0; i < plan->band_count; i++)
         band_lines(frame, matrix, i);
     stroke_curve(cr, matrix, plan->edge, PAPER_EDGE);

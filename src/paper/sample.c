@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "paper/strip.h"
+#include "shop/alloc.h"
 
 #define BESIDE 1.5     /* mm of leather shown on both sides of the band */
 #define NUMBERS 3.5    /* mm for numbers along a strip */
@@ -11,11 +12,9 @@
 #define INSIDE 1e-6    /* mm: so near to a corner the guide still has the run's direction */
 #define LOOKED_AT 1000 /* places of a guide at which its bend is looked at */
 
-static int run_before(const bw_band_plan *made, const bw_run_plan *run) {
-    int before = 0;
-    for (const bw_run_plan *r = made->runs; r < run; r++)
-        before += r->count;
-    return before;
+/* An impression of the run in hand; NULL: another run has it. */
+static const bw_placing *place_of(const paper_strip *s, const bw_run_plan *run, int number) {
+    return paper_place(s->flow->frame, s->band, (size_t)(run - s->made->runs), number);
 }
 
 /* A place as the part counts it, back on the guide. */
@@ -38,19 +37,18 @@ static double bend_at(const paper_strip *s, double along, double step) {
 
 /* The impression nearest to a place: guessed by the step, and put right as an anchored round begins elsewhere. */
 static int nearest(const paper_strip *s, double along, double step) {
-    const shop_project *project = s->flow->frame->project;
-    int before = run_before(s->made, s->run), count = s->run->count;
+    int count = s->run->count;
     double around = s->run->to - s->run->from;
     int number = (int)lround((along - s->run->from) / step) + 1;
     for (int i = 0; i < 6; i++) {
-        bw_placing place;
         number = s->run->closed   ? (number - 1 + 2 * count) % count + 1
                  : number < 1     ? 1
                  : number > count ? count
                                   : number;
-        if (!show_impression_place(project, s->flow->frame->plan, s->band, before + number, &place))
+        const bw_placing *place = place_of(s, s->run, number);
+        if (!place)
             break;
-        double off = along - place.along;
+        double off = along - place->along;
         int steps = (int)lround((s->run->closed ? remainder(off, around) : off) / step);
         if (steps == 0)
             break;
@@ -81,12 +79,7 @@ static int sharpest(const paper_strip *s) {
 
 /* A hole in a corner belongs to the run that begins there. */
 static int own_count(const paper_strip *s, const bw_run_plan *run) {
-    bw_placing last;
-    int number = run_before(s->made, run) + run->count;
-    return run->count > 0 &&
-                   show_impression_place(s->flow->frame->project, s->flow->frame->plan, s->band, number, &last)
-               ? run->count
-               : run->count - 1;
+    return run->count > 0 && place_of(s, run, run->count) ? run->count : run->count - 1;
 }
 
 /* Ten impressions, or as many as there are, around the sharpest place of the run that bends most; a run too short for
@@ -118,13 +111,13 @@ static bool choose_run(paper_strip *s) {
 }
 
 bool paper_strip_places(paper_strip *s) {
-    int before = run_before(s->made, s->run), around = s->run->count;
+    int around = s->run->count;
     for (int i = 0; i < s->count; i++) {
         int number = s->first + i;
-        number = s->run->closed ? (number - 1 + 2 * around) % around + 1 : number;
-        if (!show_impression_place(s->flow->frame->project, s->flow->frame->plan, s->band, before + number,
-                                   &s->places[i]))
+        const bw_placing *place = place_of(s, s->run, s->run->closed ? (number - 1 + 2 * around) % around + 1 : number);
+        if (!place)
             return false;
+        s->places[i] = *place;
     }
     s->part.run = (size_t)(s->run - s->made->runs);
     s->part.from = s->places[0].along;
@@ -147,12 +140,13 @@ static bool make_outline(paper_strip *s) {
     double out = s->made->guide_from_edge - s->made->outer + BESIDE,
            in = s->made->inner - s->made->guide_from_edge + BESIDE;
     s->outline_count = 2 * (parts + 1);
-    s->outline = malloc((size_t)s->outline_count * sizeof *s->outline);
+    s->outline = shop_alloc((size_t)s->outline_count * sizeof *s->outline);
     for (int i = 0; s->outline && i <= parts; i++) {
         bw_spot spot = paper_strip_spot(s, from + (to - from) * i / parts);
         s->outline[i] = beside(spot, -out);
         s->outline[s->outline_count - 1 - i] = beside(spot, in);
     }
+    s->flow->frame->no_memory = s->flow->frame->no_memory || !s->outline;
     return s->outline != NULL;
 }
 
@@ -264,7 +258,8 @@ static void sample(paper_flow *flow, size_t band) {
     paper_strip s = {.flow = flow, .band = band, .made = &flow->frame->plan->bands[band]};
     if (s.made->fill == BW_FILL_PLAIN || s.made->strikes == 0)
         return;
-    if (bw_guide_create(flow->frame->plan, band, NULL, &s.guide) != BW_OK)
+    s.guide = flow->frame->bands[band].guide;
+    if (!s.guide)
         return;
     s.half = s.made->along_line / 2;
     cairo_matrix_t m;
@@ -279,7 +274,6 @@ static void sample(paper_flow *flow, size_t band) {
         paper_strip_straight(&s);
     }
     free(s.outline);
-    bw_curve_destroy(s.guide);
 }
 
 void paper_samples(paper_flow *flow) {

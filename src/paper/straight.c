@@ -84,10 +84,7 @@ static double deep_of(const bw_band_plan *made, int row) {
 static void draw_faces(const level_view *v) {
     const paper_strip *s = v->strip;
     cairo_t *cr = s->flow->frame->cr;
-    bw_placing *list;
-    size_t count;
-    if (bw_placings_create(s->flow->frame->plan, s->band, NULL, &list, &count) != BW_OK)
-        return;
+    const paper_band_lines *lines = &s->flow->frame->bands[s->band];
     cairo_save(cr);
     cairo_translate(cr, v->x, v->y);
     cairo_scale(cr, 1, -1); /* inward is upward */
@@ -95,14 +92,15 @@ static void draw_faces(const level_view *v) {
         cairo_rectangle(cr, -s->half - 2, s->made->outer, v->right - v->x + s->half + 2, v->deep_most - s->made->outer);
         cairo_clip(cr);
     }
-    for (size_t i = 0; i < count; i++)
-        if (paper_part_has(s->made, &s->part, &list[i])) {
-            double along = paper_part_place(s->run, &s->part, list[i].along) - s->part.from;
-            double turn = list[i].turn - paper_strip_spot(s, list[i].along).heading;
-            paper_face(cr, s->made, (bw_point){along, deep_of(s->made, list[i].row)}, turn);
-        }
+    for (size_t i = 0; i < lines->place_count; i++) {
+        const bw_placing *place = &lines->places[i];
+        if (!paper_part_has(s->made, &s->part, place))
+            continue;
+        double along = paper_part_place(s->run, &s->part, place->along) - s->part.from;
+        double turn = place->turn - paper_strip_spot(s, place->along).heading;
+        paper_face(cr, s->made, (bw_point){along, deep_of(s->made, place->row)}, turn);
+    }
     cairo_restore(cr);
-    bw_placings_release(list, NULL);
 }
 
 static void draw_lines(const level_view *v) {

@@ -11,7 +11,7 @@ typedef struct paper_strip {
     size_t band;
     const bw_band_plan *made;
     const bw_run_plan *run;
-    bw_curve *guide;
+    const bw_curve *guide;
     int first, count; /* within the run, from 1 */
     bw_placing places[PAPER_TEN];
     paper_part part;   /* from the first to the last of them */
@@ -21,7 +21,7 @@ typedef struct paper_strip {
     int outline_count;
 } paper_strip;
 
-/* Finds places and part for first and count; false without memory. */
+/* Finds places and part for first and count; false where the run has not so many. */
 bool paper_strip_places(paper_strip *strip);
 /* A place as the part counts it, back on the guide. */
 bw_spot paper_strip_spot(const paper_strip *strip, double along);

@@ -1,6 +1,4 @@
-/* style.c - lines told apart by their dashes, and curves as paths. */
-#include <math.h>
-
+/* style.c - lines told apart by their dashes. */
 #include "paper/draw.h"
 
 typedef struct style {
@@ -40,32 +38,4 @@ void paper_segment(cairo_t *cr, double x0, double y0, double x1, double y1) {
     cairo_move_to(cr, x0, y0);
     cairo_line_to(cr, x1, y1);
     cairo_stroke(cr);
-}
-
-static void add_piece(cairo_t *cr, const bw_piece *piece) {
-    if (piece->curvature == 0 || fabs(piece->sweep) < 1e-12) {
-        cairo_line_to(cr, piece->to.x, piece->to.y);
-        return;
-    }
-    double from = atan2(piece->from.y - piece->centre.y, piece->from.x - piece->centre.x);
-    double radius = 1.0 / fabs(piece->curvature);
-    if (piece->sweep > 0)
-        cairo_arc(cr, piece->centre.x, piece->centre.y, radius, from, from + piece->sweep);
-    else
-        cairo_arc_negative(cr, piece->centre.x, piece->centre.y, radius, from, from + piece->sweep);
-}
-
-void paper_curve(cairo_t *cr, const bw_curve *curve) {
-    for (int loop = 0; loop < bw_curve_loops(curve); loop++) {
-        size_t first, count;
-        bw_curve_loop(curve, loop, &first, &count);
-        for (size_t i = first; i < first + count; i++) {
-            bw_piece piece = bw_curve_piece(curve, i);
-            if (i == first)
-                cairo_move_to(cr, piece.from.x, piece.from.y);
-            add_piece(cr, &piece);
-        }
-        if (bw_curve_loop_closed(curve, loop))
-            cairo_close_path(cr);
-    }
 }

@@ -40,20 +40,23 @@ static int page_of(const tile_page *p, const paper_tile *tile) {
  * it covers fewest lines. Both pages ask the tile above or to the left, so that they find the same. */
 static double mark_share(const tile_page *p, const paper_tile *tile, bool upright, int which) {
     cairo_matrix_t matrix = paper_tiling_matrix(p->tiling, tile, p->window);
+    paper_depths *depths = paper_depths_create(p->frame, &matrix, (paper_rect){0, 0, 0, 0}); /* a few places only */
+    p->frame->no_memory = p->frame->no_memory || !depths;
     double best = 0.2;
     int least = 1000;
-    for (int i = 0; i < 13; i++) { /* 0.2, then away from it to both sides */
+    for (int i = 0; depths && i < 13; i++) { /* 0.2, then away from it to both sides */
         double share = 0.2 + (i % 2 ? -1 : 1) * 0.025 * ((i + 1) / 2);
         double at = which == 0 ? share : 1 - share;
         const paper_rect *w = &p->window;
         double x = upright ? w->x + w->width - PAPER_OVERLAP / 2 : w->x + w->width * at;
         double y = upright ? w->y + w->height * at : w->y + w->height - PAPER_OVERLAP / 2;
-        int lines = paper_covered(p->frame, &matrix, (paper_rect){x - 4, y - 4, 8, 10});
+        int lines = paper_crossed(depths, (paper_rect){x - 4, y - 4, 8, 10});
         if (lines < least) {
             least = lines;
             best = at;
         }
     }
+    paper_depths_free(depths);
     return best;
 }
 
@@ -125,15 +128,14 @@ static int pages_of_words(const paper_frame *asked, const paper_tiling *tiling) 
         return -1;
     draw_words(&frame, tiling);
     paper_book_free(frame.book);
-    return frame.page;
+    return frame.no_memory ? -1 : frame.page;
 }
 
-static shop_status draw_all(paper_frame *frame, const paper_tiling *tiling, shop_problems *problems) {
-    int words = pages_of_words(frame, tiling);
-    if (words < 0) {
-        shop_problem_add(problems, false, 0, 0, "out of memory");
-        return SHOP_NO_MEMORY;
-    }
+/* False where memory ran out: what is not whole is not written. */
+static bool draw_all(paper_frame *frame, const paper_tiling *tiling) {
+    int words = paper_ready(frame) ? pages_of_words(frame, tiling) : -1;
+    if (words < 0)
+        return false;
     frame->pages = words + tiling->count;
     draw_words(frame, tiling);
     for (int i = 0; i < tiling->rows * tiling->columns; i++) {
@@ -141,7 +143,12 @@ static shop_status draw_all(paper_frame *frame, const paper_tiling *tiling, shop
         if (tile)
             draw_tile(frame, tiling, tile);
     }
-    return SHOP_OK;
+    return !frame->no_memory;
+}
+
+static shop_status refuse(shop_problems *problems, shop_status status, const char *why) {
+    shop_problem_add(problems, false, 0, 0, "%s", why);
+    return status;
 }
 
 shop_status paper_template(const shop_project *project, const bw_plan *plan, const paper_asked *asked, const char *file,
@@ -149,22 +156,16 @@ shop_status paper_template(const shop_project *project, const bw_plan *plan, con
     paper_kind kind;
     paper_tiling tiling;
     char reason[160], title[300];
-    if (!paper_kind_of(file, &kind, reason)) {
-        shop_problem_add(problems, false, 0, 0, "%s", reason);
-        return SHOP_CANNOT_MAKE;
-    }
+    if (!paper_kind_of(file, &kind, reason))
+        return refuse(problems, SHOP_CANNOT_MAKE, reason);
     paper_frame frame = {.project = project, .plan = plan, .asked = *asked};
-    if (!paper_tiling_find(&frame, &tiling, reason)) {
-        shop_problem_add(problems, false, 0, 0, "%s", reason);
-        return SHOP_CANNOT_MAKE;
-    }
+    if (!paper_tiling_find(&frame, &tiling, reason))
+        return refuse(problems, frame.no_memory ? SHOP_NO_MEMORY : SHOP_CANNOT_MAKE, reason);
     shop_clean(project->piece.bytes, project->piece.length, title, sizeof title);
     frame.book = paper_book_create(kind, PAPER_DPI, title);
-    shop_status status = SHOP_NO_MEMORY;
-    if (frame.book)
-        status = draw_all(&frame, &tiling, problems);
-    if (status == SHOP_OK)
-        status = paper_book_write(frame.book, file, said, problems);
+    shop_status status = frame.book && draw_all(&frame, &tiling) ? paper_book_write(frame.book, file, said, problems)
+                                                                 : refuse(problems, SHOP_NO_MEMORY, "out of memory");
+    paper_ready_free(&frame);
     paper_book_free(frame.book);
     paper_tiling_free(&tiling);
     return status;

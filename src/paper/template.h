@@ -5,13 +5,22 @@
 #include "paper/draw.h"
 
 #define PAPER_TILES_MOST 200
-#define PAPER_LABELS_MOST 512
+#define PAPER_LABELS_MOST 1024
 
 typedef struct paper_rect {
     double x, y, width, height; /* mm on the page, y downwards */
 } paper_rect;
 
 /* ---- the frame: head, check scales and the line of caution, the same on every page ---- */
+
+/* What is drawn of a band on every page. */
+typedef struct paper_band_lines {
+    bw_placing *places; /* NULL: nothing is struck */
+    size_t place_count;
+    bw_curve *guide; /* NULL: none */
+    bw_curve **rows; /* middles of the rows beside the guide */
+    size_t row_count;
+} paper_band_lines;
 
 typedef struct paper_frame {
     paper_book *book;
@@ -23,7 +32,17 @@ typedef struct paper_frame {
     int page, pages;                     /* pages 0: not known yet */
     paper_rect taken[PAPER_LABELS_MOST]; /* where labels and marks stand on the page in hand */
     int taken_count;
+    paper_band_lines *bands; /* as many as the plan has */
+    bool no_memory;          /* something was left out */
 } paper_frame;
+
+#define PAPER_SAME 0.02 /* mm: lines nearer than this are drawn as one */
+
+/* Makes what is drawn of the bands; false without memory. Freed by paper_ready_free in either case. */
+bool paper_ready(paper_frame *frame);
+void paper_ready_free(paper_frame *frame);
+/* An impression of a run, from 1 as they are struck; NULL: another run has it. */
+const bw_placing *paper_place(const paper_frame *frame, size_t band, size_t run, int impression);
 
 /* Begins a page and draws its frame; returns the window that is left. */
 paper_rect paper_frame_page(paper_frame *frame, bool landscape, const char *what);
@@ -52,7 +71,7 @@ typedef struct paper_tiling {
 } paper_tiling;
 
 /* The fewest tiles. False without memory, or with a reason where there would be too many. */
-bool paper_tiling_find(const paper_frame *frame, paper_tiling *tiling, char reason[160]);
+bool paper_tiling_find(paper_frame *frame, paper_tiling *tiling, char reason[160]);
 void paper_tiling_free(paper_tiling *tiling);
 const paper_tile *paper_tiling_tile(const paper_tiling *tiling, int row, int column); /* NULL outside, or of none */
 /* From the piece's mm to those of the page, for a window that begins there. */
@@ -78,8 +97,12 @@ bool paper_line_of(const bw_plan *plan, size_t band, bw_which which, paper_style
 
 /* Start mark and check marks with their numbers. */
 void paper_marks(paper_frame *frame, const cairo_matrix_t *matrix, paper_rect window);
-/* How many lines of the piece a place on the page covers. */
-int paper_covered(paper_frame *frame, const cairo_matrix_t *matrix, paper_rect place);
+/* How far from the edge places of a page lie. NULL without memory; the matrix is that of paper_tiling_matrix. */
+typedef struct paper_depths paper_depths;
+paper_depths *paper_depths_create(const paper_frame *frame, const cairo_matrix_t *matrix, paper_rect window);
+void paper_depths_free(paper_depths *depths); /* NULL is fine */
+/* How many lines of the piece a place on the page covers, by their distances from the edge. */
+int paper_crossed(paper_depths *depths, paper_rect place);
 void paper_join_mark(cairo_t *cr, double x, double y);
 /* A place that later labels leave free. */
 void paper_take(paper_frame *frame, paper_rect place);

@@ -123,7 +123,7 @@ static void number_tiles(const paper_frame *frame, paper_tiling *t) {
 }
 
 /* One way of laying sheets; false where there would be too many or no memory. */
-static bool lay(const paper_frame *frame, bool landscape, bool turned, paper_tiling *t) {
+static bool lay(paper_frame *frame, bool landscape, bool turned, paper_tiling *t) {
     paper_rect window = paper_frame_window(&frame->asked.paper, landscape);
     *t = (paper_tiling){.landscape = landscape, .turned = turned, .width = window.width, .height = window.height};
     t->place = place_of(turned, frame->asked.mirror);
@@ -139,8 +139,10 @@ static bool lay(const paper_frame *frame, bool landscape, bool turned, paper_til
     t->left = t->box.left - (covered - length) / 2;
     t->top = t->box.top + (covered_down - height) / 2;
     t->tiles = shop_alloc((size_t)(t->rows * t->columns) * sizeof *t->tiles);
-    if (!t->tiles)
+    if (!t->tiles) {
+        frame->no_memory = true;
         return false;
+    }
     number_tiles(frame, t);
     return true;
 }
@@ -150,7 +152,7 @@ void paper_tiling_free(paper_tiling *tiling) {
     tiling->tiles = NULL;
 }
 
-bool paper_tiling_find(const paper_frame *frame, paper_tiling *best, char reason[160]) {
+bool paper_tiling_find(paper_frame *frame, paper_tiling *best, char reason[160]) {
     *best = (paper_tiling){0};
     for (int way = 0; way < 4; way++) {
         paper_tiling next;
@@ -160,6 +162,11 @@ bool paper_tiling_find(const paper_frame *frame, paper_tiling *best, char reason
         paper_tiling_free(better ? best : &next);
         if (better)
             *best = next;
+    }
+    if (frame->no_memory) {
+        snprintf(reason, 160, "out of memory");
+        paper_tiling_free(best);
+        return false;
     }
     if (best->tiles && best->count <= PAPER_TILES_MOST)
         return true;

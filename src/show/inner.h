@@ -112,8 +112,6 @@ show_rect show_inside(const show_grid *grid, show_rect where); /* cut to the gri
 show_rect show_from_line(show_rect where, int lines);
 /* Run (from 0, -1 = none) and number within it of an impression that is counted through all runs. */
 int show_impression_run(const bw_band_plan *band, int impression, int *within);
-/* Row and number in it of the guide's impression `within` a run. */
-void show_impression_row(const bw_band_plan *band, bool straight, int within, int *row, int *number);
 /* The line with the least or the greatest step; NULL if none is counted. */
 const bw_weave_line *show_extreme_line(const bw_band_plan *band, bool widest);
 /* The impression nearest to an extreme, counted through all runs; 0 = none. */

@@ -240,6 +240,8 @@ char *show_legend_text(const show_view *view);
 int show_impressions(const bw_plan *plan, size_t band);
 /* How many of them are struck: a hole at a corner that ends one run and begins the next is one. */
 int show_struck(const bw_plan *plan, size_t band);
+/* Row and number in it of the guide's impression `within` a run. */
+void show_impression_row(const bw_band_plan *band, bool straight, int within, int *row, int *number);
 /* The placing of one of them (1 .. show_impressions, through the runs in order). False if there is none. */
 bool show_impression_place(const shop_project *project, const bw_plan *plan, size_t band, int impression,
                            bw_placing *placing);
