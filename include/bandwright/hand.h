@@ -26,6 +26,9 @@
  * A finished round is a strip of many steps. One with an aim was set by its piece, not by the hand: it counts for bias
  * and scatter (around its aim), but not for the usual step.
  *
+ * Where sigma or between are hidden by what explains the scatter (the reading, and for between the steps), their upper
+ * limit is no less than that.
+ *
  * All limits hold with 95 %; where a single strip tells nothing of them least and most are NAN, and where there is no
  * strip value is NAN, too.
  */

@@ -173,7 +173,12 @@ static bool give(bench *b, bool to_piece, const char *id) {
         return false;
     }
     if (list.count == 0) {
-        bench_say(b, "the inventory and the piece say the same of %s", id);
+        const bw_tool *one = &desk_project(from)->tools[desk_tool_find(from, id)];
+        bool more = there && !shop_same_strips(one, &desk_project(to)->tools[desk_tool_find(to, id)]);
+        bench_say(b,
+                  more ? "%s: %s has all that the other has, and strips or rounds besides"
+                       : "%s: the inventory and the piece say the same",
+                  id, to_piece ? "the piece" : "the inventory");
         return true;
     }
     for (size_t i = 0; there && i < list.count && used < 250; i++) { /* what is settled */

@@ -87,6 +87,9 @@ static void planned_value(const bench *b, bench_row *row) {
     const bw_outline *outline = &project->layout.outline;
     if (row->field->owner == SHOP_OF_TOOL) {
         planned_step(b, row);
+        if (strcmp(row->field->path, "tools[].overlap") == 0) {
+            snprintf(row->text, sizeof row->text, "%.0f %%", 100 * BW_USUAL_OVERLAP);
+        }
     }
     if (plan == NULL) {
         return;

@@ -91,7 +91,8 @@ void desk_edits_release(desk_edits *list);
 /* tools[tool] again, behind itself, under a fresh id that no tool of `other` (may be NULL) has either. */
 bool desk_tool_copy(const desk *d, size_t tool, const desk *other, desk_edits *list, char id[BW_NAME_MOST * 4 + 1]);
 /* What makes `to` say of the tool of this id what `from` says: a key each that differs, or the whole tool where it has
- * none. `retired` stays as it is. No edits: they say the same. */
+ * none. `retired` stays as it is, and so do strips and rounds that only `to` has: from's are added. No edits: they say
+ * the same, but for such strips. */
 bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits *list);
 /* Do two texts, each in the bare unit of its file, say the same value? NULL: it is not given. */
 bool desk_same_value(const shop_field *field, const char *a, shop_unit a_unit, const char *b, shop_unit b_unit);

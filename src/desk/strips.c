@@ -96,7 +96,9 @@ static bool read_places(const reading *r, bw_strip *strip, double **places) {
     while (next_item(&from, &left, &item, &length)) {
         double *place = &(*places)[count];
         if (!shop_parse_length(item, length, r->unit, false, place, reason)) {
-            return refuse(r, DESK_STRIP_PLACES, reason);
+            char why[SHOP_REASON];
+            snprintf(why, sizeof why, "%.110s; commas part them: 7.5, 15.1", reason);
+            return refuse(r, DESK_STRIP_PLACES, why);
         }
         if (*place <= (count > 0 ? (*places)[count - 1] : 0)) {
             return refuse(r, DESK_STRIP_PLACES,
@@ -206,9 +208,9 @@ bool desk_strip_read(const desk_strip *typed, const bw_tool *tool, shop_unit uni
     *strip = (bw_strip){.aimed = NAN};
     *places = NULL;
     why[0] = '\0';
-    bool fine = says_text(&r) && says_one_thing(&r) &&
+    bool fine = says_text(&r) && says_one_thing(&r) && read_words(&r, tool, strip) &&
                 (by_place ? read_places(&r, strip, places) : read_count(&r, strip) && read_span(&r, tool, strip)) &&
-                step_can_be(&r, tool, bw_strip_step(strip), key) && read_words(&r, tool, strip);
+                step_can_be(&r, tool, bw_strip_step(strip), key);
     if (!fine) {
         free(*places);
         *places = NULL;
@@ -289,12 +291,13 @@ static bool make_edit(const bw_tool *tool, shop_unit unit, const desk_strip *typ
     bool places = given(typed, DESK_STRIP_PLACES);
     *edit = (shop_edit){.path = desk_say("tools.%s.strips[%zu]", tool->id, items_of(tool, false) + 1),
                         .new_text = flow_of(tool, unit, typed)};
-    snprintf(title, 160, "%.50s: a strip of %s%.20s%s, %.30s%s", tool->id, places ? "impressions at " : "",
-             text[places ? DESK_STRIP_PLACES : DESK_STRIP_IMPRESSIONS], places ? "" : " impressions",
-             places                          ? "from the first"
-             : given(typed, DESK_STRIP_TIPS) ? text[DESK_STRIP_TIPS]
-                                             : text[DESK_STRIP_LENGTH],
-             given(typed, DESK_STRIP_TIPS) ? " over all" : "");
+    bool tips = given(typed, DESK_STRIP_TIPS);
+    if (places) {
+        snprintf(title, 160, "%.50s: a strip of which every place is measured", tool->id);
+    } else {
+        snprintf(title, 160, "%.50s: a strip of %.20s impressions, %.30s%s", tool->id, text[DESK_STRIP_IMPRESSIONS],
+                 text[tips ? DESK_STRIP_TIPS : DESK_STRIP_LENGTH], tips ? " over all" : "");
+    }
     if (edit->path != NULL && edit->new_text != NULL) {
         return true;
     }

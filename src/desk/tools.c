@@ -210,17 +210,54 @@ static void give_key(const desk *from, const desk *to, const char *id, const sho
     char *path = desk_say("tools.%s.%s", id, field->path + strlen("tools[]."));
     char *text = path == NULL ? NULL : shop_text_get(from->project->text, path);
     char *old = path == NULL ? NULL : shop_text_get(to->project->text, path);
-    bool lengths = field->type == SHOP_TYPE_LIST && unit != to_unit;
     if (path != NULL && desk_same_value(field, text, unit, old, to_unit)) {
         free(path);
     } else {
-        char *given = text == NULL ? NULL
-                      : lengths    ? flow_in(from->project->text, path, field->path, unit)
-                                   : value_for(field, text, unit, to_unit);
-        desk_edits_add(list, path, given, text == NULL);
+        desk_edits_add(list, path, text == NULL ? NULL : value_for(field, text, unit, to_unit), text == NULL);
     }
     free(old);
     free(text);
+}
+
+/* The n-th strip or round of a tool as its own list has it. */
+static char *strip_flow(const desk *from, const bw_tool *tool, size_t n, shop_unit to) {
+    const shop_text *text = from->project->text;
+    const char *list = tool->strips[n].round ? "rounds" : "strips";
+    size_t before = 0;
+    for (size_t i = 0; i < n; i++) {
+        before += tool->strips[i].round == tool->strips[n].round;
+    }
+    char *path = desk_say("tools.%s.%s[%zu]", tool->id, list, before + 1);
+    char *flow = path == NULL ? NULL
+                 : from->project->units == to
+                     ? shop_text_get(text, path)
+                     : flow_in(text, path, tool->strips[n].round ? "tools[].rounds[]" : "tools[].strips[]",
+                               from->project->units);
+    free(path);
+    return flow;
+}
+
+/* What was measured is a fact that neither file may lose: the other's strips and rounds come to its own, each once. */
+static void give_strips(const desk *from, const bw_tool *tool, const bw_tool *other, shop_unit to, desk_edits *list) {
+    size_t counts[2] = {0, 0};
+    bool *used = shop_alloc(other->strip_count + 1);
+    for (size_t i = 0; used != NULL && i < other->strip_count; i++) {
+        used[i] = false;
+        counts[other->strips[i].round]++;
+    }
+    list->failed = list->failed || used == NULL;
+    for (size_t i = 0; !list->failed && i < tool->strip_count; i++) {
+        bool round = tool->strips[i].round, there = false;
+        for (size_t j = 0; j < other->strip_count && !there; j++) {
+            there = !used[j] && shop_same_strip(&tool->strips[i], &other->strips[j]);
+            used[j] = used[j] || there;
+        }
+        if (!there) {
+            desk_edits_add(list, desk_say("tools.%s.%s[%zu]", tool->id, round ? "rounds" : "strips", ++counts[round]),
+                           strip_flow(from, tool, i, to), false);
+        }
+    }
+    free(used);
 }
 
 bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits *list) {
@@ -239,9 +276,12 @@ bool desk_tool_give(const desk *from, const desk *to, const char *id, desk_edits
         desk_edits_add(list, desk_say("tools.%s.retired", id), NULL, true);
     }
     for (size_t i = 0; !whole && i < count; i++) {
-        if (has_field(&fields[i], tool->kind) && is_given(&fields[i])) {
+        if (has_field(&fields[i], tool->kind) && is_given(&fields[i]) && fields[i].type != SHOP_TYPE_LIST) {
             give_key(from, to, id, &fields[i], list);
         }
+    }
+    if (!whole) {
+        give_strips(from, tool, &to->project->tools[target], to->project->units, list);
     }
     return !list->failed;
 }

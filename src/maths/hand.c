@@ -116,6 +116,8 @@ static bw_estimate deviation_of(const square_sum *s) {
     double value = sqrt(s->value) > BW_EPS ? s->value : s->known; /* all alike: the reading hides the rest */
     double least = value * s->freedom / bw_chi_square_quantile(HIGH, s->freedom) - s->known;
     double most = value * s->freedom / bw_chi_square_quantile(LOW, s->freedom) - s->known;
+    if (s->value <= s->known) /* what the reading hides may be there, however little shows */
+        most = fmax(most, s->known);
     e.freedom = s->freedom;
     e.value = sqrt(fmax(s->value - s->known, 0));
     e.least = sqrt(fmax(least, 0));

@@ -83,7 +83,7 @@ void maths_warn(bw_plan *plan, const bw_layout *layout, const maths_worked *work
         [BW_WARN_SPLIT] = splits(b, work->band, work),
         [BW_WARN_FALLBACK] = fell_back(b),
         [BW_WARN_FACE_OUT] = b->fill == BW_FILL_BORDER && work->rows.face_out,
-        [BW_WARN_STEPS_FACE] = basket && steps_off_face(tool, &b->face),
+        [BW_WARN_STEPS_FACE] = tool != NULL && (tool->off_strips != 0 || (basket && steps_off_face(tool, &b->face))),
         [BW_WARN_ESTIMATED] = basket && (b->face.estimated_width || b->face.estimated_bar || b->face.estimated_rail),
     };
     for (int kind = 0; kind < MATHS_WARNINGS_A_BAND; kind++)

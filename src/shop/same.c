@@ -29,7 +29,7 @@ bool shop_same_sizes(const bw_tool *a, const bw_tool *b) {
            same_step(a, a->widest, b, b->widest, BW_STRUCK_WIDEST);
 }
 
-static bool same_strip(const bw_strip *a, const bw_strip *b) {
+bool shop_same_strip(const bw_strip *a, const bw_strip *b) {
     bool fine = a->round == b->round && a->struck == b->struck && same(a->aimed, b->aimed) &&
                 a->place_count == b->place_count && (a->places == NULL) == (b->places == NULL);
     if (fine && a->places == NULL)
@@ -39,9 +39,21 @@ static bool same_strip(const bw_strip *a, const bw_strip *b) {
     return fine;
 }
 
+static size_t times(const bw_strip *one, const bw_tool *tool) {
+    size_t count = 0;
+    for (size_t i = 0; i < tool->strip_count; i++)
+        count += shop_same_strip(one, &tool->strips[i]);
+    return count;
+}
+
 bool shop_same_strips(const bw_tool *a, const bw_tool *b) {
-    bool fine = a->strip_count == b->strip_count;
-    for (size_t i = 0; fine && i < a->strip_count; i++)
-        fine = same_strip(&a->strips[i], &b->strips[i]);
-    return fine;
+    size_t i = 0;
+    if (a->strip_count != b->strip_count)
+        return false;
+    while (i < a->strip_count && shop_same_strip(&a->strips[i], &b->strips[i]))
+        i++;
+    for (; i < a->strip_count; i++) /* the same, but in another order? */
+        if (times(&a->strips[i], a) != times(&a->strips[i], b))
+            return false;
+    return true;
 }

@@ -223,7 +223,9 @@ typedef struct shop_project {
     struct shop_arena *memory; /* of everything above */
 } shop_project;
 
-/* Do two copies of a tool have the same test strips and rounds, in the same order? */
+/* Do two strips or rounds tell the same of the hand? */
+bool shop_same_strip(const bw_strip *a, const bw_strip *b);
+/* Do two copies of a tool have the same test strips and rounds, in any order? */
 bool shop_same_strips(const bw_tool *a, const bw_tool *b);
 
 /* Reads a whole file: *bytes is malloc'ed. SHOP_NO_FILE with a problem if it cannot be read; over 16 MiB is

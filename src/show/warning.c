@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "bandwright/hand.h"
 #include "show/inner.h"
 
 bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count) {
@@ -278,6 +279,22 @@ static void face_out(const telling *t) {
 
 static void steps_face(const telling *t) {
     const bw_face *face = &t->made->face;
+    const bw_tool *tool = show_band_tool(t->project, t->band);
+    bw_hand hand = tool ? bw_tool_hand(tool, BW_RULE_MM) : (bw_hand){0};
+    const struct {
+        const char *name;
+        double step;
+    } steps[] = {[BW_STRUCK_USUAL] = {"usual", hand.usual.value},
+                 [BW_STRUCK_CLOSEST] = {"closest", hand.closest.value},
+                 [BW_STRUCK_WIDEST] = {"widest", hand.widest.value}};
+    for (int how = 0; tool && how < BW_STRUCK_COUNT; how++)
+        if ((tool->off_strips & 1u << how) != 0) {
+            show_say(t->out,
+                     "the %s step by strips of %s, %s, does not go with its other steps and is not used: "
+                     "measure the strips again, or take out the wrong one",
+                     steps[how].name, tool->id, DIFF(steps[how].step));
+            return;
+        }
     show_say(t->out, "a measured step lies outside what the face allows, %s to %s: measure both again",
              LEN(face->length - face->leg), LEN(face->length));
 }

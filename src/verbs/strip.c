@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "desk/strips.h"
+#include "shop/values.h"
 #include "show/hand.h"
 #include "verbs/verbs.h"
 
@@ -66,6 +67,10 @@ static bool take_options(asking *a, const verb_args *args) {
     }
     if (args->given[VERB_ADD] != NULL && !a->any) {
         verb_complain("--add needs a strip, such as impressions=10 length=67.6");
+        return false;
+    }
+    if (args->given[VERB_DROP] != NULL && a->any) {
+        verb_complain("--drop takes a strip out and KEY=VALUE says another: one at a time");
         return false;
     }
     return true;
@@ -146,9 +151,48 @@ static int save(desk *d) {
     return status;
 }
 
+/* Takes strip N out of the open file and tells what it said, so that it can be added again. */
+static int drop_strip(const asking *a, desk *d, int tool, const char *which) {
+    const shop_project *project = desk_project(d);
+    const bw_tool *one = &project->tools[tool];
+    char why[SHOP_REASON], title[160];
+    int n;
+    if (one->strip_count == 0) {
+        return verb_complain("--drop %s: %s has no strip", which, a->tool);
+    }
+    if (!shop_parse_whole(which, strlen(which), &n, why) || n < 1 || (size_t)n > one->strip_count) {
+        return verb_complain("--drop %s: allowed: 1 to %zu, the number in the list", which, one->strip_count);
+    }
+    if ((size_t)tool >= project->own_tools) {
+        return verb_complain("--drop: these strips are the inventory's; give no file: bandwright strip %s --drop %s",
+                             a->tool, which);
+    }
+    shop_edit edit;
+    char *was;
+    shop_problems problems;
+    shop_problems_init(&problems, desk_file(d));
+    int status = SHOP_BAD_FILE;
+    if (!desk_strip_out(d, tool, (size_t)n - 1, &edit, &was, title)) {
+        status = verb_complain("out of memory");
+    } else if (desk_edit_many(d, &edit, 1, title, &problems) && (status = save(d)) == 0) {
+        char clean[400];
+        shop_clean(was, strlen(was), clean, sizeof clean);
+        printf("taken out: %s\n", clean);
+    }
+    shop_problems_print(&problems, stderr);
+    shop_problems_free(&problems);
+    shop_edit_free(&edit);
+    free(was);
+    return status;
+}
+
 static int tell(asking *a, desk *d, const verb_args *args) {
     int tool = take_rule(a, args, desk_project(d)->units) ? find_tool(a, desk_project(d)) : -1;
-    int status = tool < 0 ? VERB_USAGE : a->any ? add_strip(a, d, tool) : 0;
+    const char *drop = args->given[VERB_DROP];
+    int status = tool < 0       ? VERB_USAGE
+                 : drop != NULL ? drop_strip(a, d, tool, drop)
+                 : a->any       ? add_strip(a, d, tool)
+                                : 0;
     if (status != 0) {
         return status;
     }

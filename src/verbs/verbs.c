@@ -41,6 +41,7 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_WIDTH] = {"width", 'w', "PIXELS", "how wide the picture is; usually about 3 million pixels in all"},
     [VERB_RULE] = {"rule", 0, "L", "how finely the rule is read, 0.5 mm if not given"},
     [VERB_ADD] = {"add", 0, NULL, "write the strip into the tool"},
+    [VERB_DROP] = {"drop", 0, "N", "take strip or round N of the list out of the tool"},
     [VERB_STRUCK] = {"struck", 0, "N",
                      "impressions of the run that are struck; if not given, those of the round that the file has in "
                      "hand"},
@@ -114,8 +115,9 @@ static const verb verbs[] = {
      "tips=LENGTH (over all, from tip to tip; one face is taken off), or places=7.4,15.1,22.5 (where each impression\n"
      "stands, all measured from the first); struck=usual, closest or widest (how it was struck); aimed=LENGTH (a step\n"
      "that was pricked off before); leather=TEXT; date=TEXT.\n"
-     "For example: bandwright strip lid.yaml basket-m impressions=10 length=67.6 --add\n",
-     1, -1, OPTIONS(VERB_INVENTORY, VERB_RULE, VERB_ADD), verb_strip},
+     "For example: bandwright strip lid.yaml basket-m impressions=10 length=67.6 --add\n"
+     "A wrong one goes by its number in the list: bandwright strip lid.yaml basket-m --drop 3\n",
+     1, -1, OPTIONS(VERB_INVENTORY, VERB_RULE, VERB_ADD, VERB_DROP), verb_strip},
     {"rest", "FILE BAND", "close a round that is struck in part, whatever has drifted",
      "For example: bandwright rest lid.yaml weave --struck 24 --left 132.5\n"
      "What is left is measured along the guide: of a closed round from a point of the last impression on to the same\n"

@@ -38,6 +38,7 @@ typedef enum verb_option_id {
     VERB_WIDTH,
     VERB_RULE,
     VERB_ADD,
+    VERB_DROP,
     VERB_STRUCK,
     VERB_LEFT,
     VERB_RUN,

@@ -320,6 +320,17 @@ START_TEST(strips_go_from_file_to_file) {
     ck_assert_double_eq_tol(desk_project(d)->tools[0].strips[0].length, 75, 1e-9);
     ck_assert(desk_use_inventory(p, d, &problems));
     ck_assert(!desk_project(p)->tool_about[reed].differs);
+    /* Each has one that the other has not: neither loses it, whichever way it goes, and then they are alike. */
+    ck_assert(desk_edit(p, "tools.reed.rounds[2]", "{impressions: 30, length: 9}", &problems));
+    ck_assert(desk_edit(d, "tools.reed.rounds[2]", "{impressions: 40, length: 300}", &problems));
+    given(p, d, "reed", 1);
+    given(p, d, "reed", 0);
+    ck_assert_uint_eq(desk_project(d)->tools[0].strip_count, 6);
+    ck_assert(!shop_same_strips(&desk_project(d)->tools[0], &desk_project(p)->tools[reed]));
+    given(d, p, "reed", 1);
+    ck_assert(shop_same_strips(&desk_project(d)->tools[0], &desk_project(p)->tools[reed]));
+    ck_assert(desk_use_inventory(p, d, &problems));
+    ck_assert(!desk_project(p)->tool_about[reed].differs);
     /* Sizes, too: then it is not the strips alone. A given step is a size. */
     ck_assert(desk_edit(p, "tools.reed.steps.usual", "0.3", &problems));
     ck_assert(desk_use_inventory(p, d, &problems));
