@@ -8,6 +8,8 @@
 #include "paper/paper.h"
 #include "shop/alloc.h"
 
+#define PNG_MOST 20 /* sheets: each takes about half a second, in which no key is heard */
+
 /* Beside the file, under its name; of an example where the program was started. */
 void do_template(bench *b, int key) {
     (void)key;
@@ -59,37 +61,55 @@ static void take_name(bench *b, const char *typed) {
     }
     if (files_may_write(b, file, is_there(file))) {
         bench_type(b, TYPING_PAPER, desk_project(b->desk)->units == SHOP_INCH ? "letter" : "a4");
-        bench_say(b, "Which paper? a4, letter, or width x height such as 300x450 or 12x18in. Behind it, if you like: "
-                     "impressions (all of them, faint), mirrored (to trace on the flesh side).");
+        bench_say(b,
+                  "Which paper? a4, a5, letter, or width x height such as 300x450 or 12x18in. Behind it, if you like: "
+                  "impressions (all of them, faint), mirrored (to trace on the flesh side).");
     }
 }
 
-/* Words behind the sheet's name are taken off its end. */
+/* Where the last word of a text begins; blanks and commas at its end are cut off. */
+static char *last_word(char *text) {
+    size_t length = strlen(text);
+    while (length > 0 && strchr(" ,", text[length - 1]) != NULL) {
+        text[--length] = '\0';
+    }
+    while (length > 0 && strchr(" ,", text[length - 1]) == NULL) {
+        length--;
+    }
+    return text + length;
+}
+
+/* Words behind the sheet's name are taken off its end; the foremost that says nothing is named. */
 static bool read_paper(bench *b, const char *typed, paper_asked *asked) {
-    char text[200], reason[160];
+    char text[200], why[160] = "", reason[160], unknown[60] = "";
     snprintf(text, sizeof text, "%s", typed + strspn(typed, " "));
-    *asked = (paper_asked){0};
+    *asked = (paper_asked){.png_most = PNG_MOST};
     for (;;) {
-        size_t length = strlen(text);
-        while (length > 0 && strchr(" ,", text[length - 1]) != NULL) {
-            text[--length] = '\0';
-        }
-        char *last = strrchr(text, ' ');
-        last = last != NULL ? last + 1 : text;
+        char *last = last_word(text);
         if (strcasecmp(last, "impressions") == 0) {
             asked->impressions = true;
         } else if (strcasecmp(last, "mirrored") == 0 || strcasecmp(last, "mirror") == 0) {
             asked->mirror = true;
-        } else {
+        } else if (paper_size_of(text, desk_project(b->desk)->units, &asked->paper, reason)) {
             break;
+        } else {
+            snprintf(unknown, sizeof unknown, "%s", last);
+            if (*why == '\0') {
+                snprintf(why, sizeof why, "%s", reason);
+            }
+            if (last == text) { /* the sheet itself is wrong */
+                bench_refuse(b, "This cannot be: %s; {typing.leave} leaves it.", why);
+                return false;
+            }
         }
         *last = '\0';
     }
-    if (paper_size_of(text, desk_project(b->desk)->units, &asked->paper, reason)) {
-        return true;
+    if (*unknown != '\0') {
+        bench_refuse(b,
+                     "%.60s is not known: behind the paper may stand impressions, mirrored; {typing.leave} leaves it.",
+                     unknown);
     }
-    bench_refuse(b, "This cannot be: %s; {typing.leave} leaves it.", reason);
-    return false;
+    return *unknown == '\0';
 }
 
 static void take_paper(bench *b, const char *typed) {

@@ -7,8 +7,7 @@
 #include "paper/card.h"
 
 static bool is_text(const char *file) {
-    const char *ending = strrchr(file, '.');
-    return ending && strcmp(ending, ".txt") == 0;
+    return paper_ends_in(file, ".txt");
 }
 
 bool paper_card_can(const char *file, const char *paper, shop_unit bare, char reason[160]) {

@@ -3,10 +3,12 @@
 
 #include "paper/template.h"
 
-#define HEAD 7.0  /* mm above the window */
-#define FOOT 15.0 /* below it: scale, legend, caution */
-#define SIDE 10.0 /* right of it: the upright scale */
-#define RULER 4.0 /* of a scale, from its line to the ends of its numbers */
+#define HEAD 7.0    /* mm above the window */
+#define FOOT 15.0   /* below it: scale, legend, caution */
+#define SIDE 10.0   /* right of it: the upright scale */
+#define RULER 4.0   /* of a scale, from its line to the ends of its numbers */
+#define BESIDE 80.0 /* the legend stands beside the lying scale where there is so much room; else above it, */
+#define ABOVE 12.0  /* which takes so much more */
 
 static const char caution[] = "Measure the check scales before cutting: print at 100 %, no fitting to the page.";
 
@@ -15,11 +17,17 @@ static void sides(const paper_size *paper, bool landscape, double *width, double
     *height = landscape ? paper->width : paper->height;
 }
 
+/* mm from the left side of a page to a legend beside the lying scale; less than 0: there is no room. */
+static double beside_scale(double width) {
+    double left = PAPER_MARGIN + 4 * BW_MM_PER_INCH + 5;
+    return width - PAPER_MARGIN - left < BESIDE ? -1 : left;
+}
+
 paper_rect paper_frame_window(const paper_size *paper, bool landscape) {
     double width, height;
     sides(paper, landscape, &width, &height);
     return (paper_rect){PAPER_MARGIN, PAPER_MARGIN + HEAD, width - 2 * PAPER_MARGIN - SIDE,
-                        height - 2 * PAPER_MARGIN - HEAD - FOOT};
+                        height - 2 * PAPER_MARGIN - HEAD - FOOT - (beside_scale(width) < 0 ? ABOVE : 0)};
 }
 
 /* One side of a scale: `count` ticks `apart`, `long_every` and `middle_every` of them longer, above (-1) or below. */
@@ -73,7 +81,7 @@ unsigned paper_frame_styles(const paper_frame *frame) {
     return used;
 }
 
-/* Beside the lying scale, in three lines and as many columns as it takes. */
+/* In three lines and as many columns as it takes. */
 static void legend(paper_frame *frame, double x, double y, double width) {
     cairo_t *cr = frame->cr;
     unsigned styles = paper_frame_styles(frame);
@@ -136,8 +144,11 @@ paper_rect paper_frame_page(paper_frame *frame, bool landscape, const char *what
     cairo_rotate(cr, -BW_PI / 2);
     scale(cr);
     cairo_restore(cr);
-    double beside = PAPER_MARGIN + 4 * BW_MM_PER_INCH + 5;
-    legend(frame, beside, line - 2.5, width - PAPER_MARGIN - beside);
+    double beside = beside_scale(width);
+    if (beside < 0)
+        legend(frame, PAPER_MARGIN, line - 2.5 - ABOVE, width - 2 * PAPER_MARGIN);
+    else
+        legend(frame, beside, line - 2.5, width - PAPER_MARGIN - beside);
     cairo_set_source_rgb(cr, 0, 0, 0);
     paper_font(cr, PAPER_SMALL, true);
     paper_text(cr, PAPER_MARGIN, height - PAPER_MARGIN - 0.8, PAPER_LEFT, caution);

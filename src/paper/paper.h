@@ -18,17 +18,19 @@ typedef struct paper_size {
     char name[40];        /* "A4", "Letter", "300 x 450 mm" */
 } paper_size;
 
-#define PAPER_LEAST 150.0 /* mm, of either side: the check scales and the margins need it */
+#define PAPER_LEAST 148.0 /* mm, of either side, A5's: the check scales and the margins need it */
 #define PAPER_MOST 1500.0
 #define PAPER_MARGIN 10.0 /* mm all round that stay white: most printers reach that far */
 
-/* "a4" (210 x 297 mm, ISO 216), "letter" (8 1/2 x 11 in, ANSI/ASME Y14.1) or WxH ("300x450", "12x18 in"); a bare number
- * is in `bare`. NULL or "": A4 of a shop that works in mm, Letter of one in inches. False with a reason that says what
- * is allowed. */
+/* "a4" and "a5" (210 x 297, 148 x 210 mm, ISO 216), "letter" (8 1/2 x 11 in, ANSI/ASME Y14.1) or WxH ("300x450", "12x18
+ * in"); a bare number is in `bare`. NULL or "": A4 of a shop that works in mm, Letter of one in inches. False with a
+ * reason that says what is allowed. */
 bool paper_size_of(const char *text, shop_unit bare, paper_size *size, char reason[160]);
 
 typedef enum paper_kind { PAPER_PDF, PAPER_SVG, PAPER_PNG } paper_kind;
 
+/* Has a file, by its last name, something and then this ending, in small or large letters? */
+bool paper_ends_in(const char *file, const char *ending);
 /* By the ending of a file's name: .pdf, .svg, .png. False with a reason. */
 bool paper_kind_of(const char *file, paper_kind *kind, char reason[160]);
 
@@ -62,6 +64,7 @@ typedef struct paper_asked {
     paper_size paper;
     bool impressions; /* faint faces */
     bool mirror;      /* to be traced from the flesh side */
+    int png_most;     /* PNG pages, each of which takes a while; 0: as many as it takes */
 } paper_asked;
 
 /* The template of a piece at full size: a page of words, trial strips, then the piece, tiled where it must be. */

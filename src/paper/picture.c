@@ -63,13 +63,15 @@ shop_status picture_create(const bw_plan *plan, const bw_layout *layout, int wid
     double across = box.right - box.left, up = box.top - box.bottom;
     double scale = fmin(USUAL_SCALE, fmin(sqrt(USUAL_PIXELS / (across * up)), USUAL_LONGEST / fmax(across, up)));
     /* Dots of a metre are whole in a PNG: printed, the picture is as large as the piece. */
-    double dots = paper_png_dots((width > 0 ? width / across : scale) * BW_MM_PER_INCH);
+    double dots = width > 0 ? floor(width / across * 1000) : paper_png_dots(scale * BW_MM_PER_INCH);
     *p = (picture){.per_mm = fmax(dots, 1) / 1000, .left = box.left, .top = box.top};
     double columns = width > 0 ? width : ceil(across * p->per_mm), rows = round(up * p->per_mm);
     if (columns > PAPER_PICTURE_SIDE || rows > PAPER_PICTURE_SIDE || columns * rows > PAPER_PICTURE_PIXELS)
         return too_large(problems);
     p->width = (int)columns;
     p->height = (int)fmax(rows, 1);
+    /* Fewer dots than the width has room for leave as much on both sides. */
+    p->left -= trunc((columns - across * p->per_mm) / 2) / p->per_mm;
     double weight = isnan(layout->weight) ? THICKNESS : layout->weight;
     p->ends = bw_curve_closed(plan->edge) ? 0 : deep_of(plan);
     p->depth = fmin(0.9, fmax(0.35, 0.24 * weight));

@@ -9,6 +9,7 @@
 static const paper_size named[] = {
     {210.0, 297.0, "A4"},                                    /* ISO 216:2007 */
     {8.5 * BW_MM_PER_INCH, 11.0 * BW_MM_PER_INCH, "Letter"}, /* ANSI/ASME Y14.1, size A */
+    {148.0, 210.0, "A5"},                                    /* ISO 216:2007 */
 };
 
 static bool because(char reason[160], const char *text) {
@@ -67,17 +68,21 @@ bool paper_size_of(const char *text, shop_unit bare, paper_size *size, char reas
         }
     const char *between = strpbrk(text, "xX");
     if (!between)
-        return because(reason, "paper is a4, letter, or width x height such as 300x450 or 12x18in");
+        return because(reason, "paper is a4, a5, letter, or width x height such as 300x450 or 12x18in");
     return two_sides(text, between, bare, size, reason);
+}
+
+bool paper_ends_in(const char *file, const char *ending) {
+    const char *name = strrchr(file, '/');
+    name = name ? name + 1 : file;
+    const char *dot = strrchr(name, '.');
+    return dot && dot > name && strcasecmp(dot, ending) == 0;
 }
 
 bool paper_kind_of(const char *file, paper_kind *kind, char reason[160]) {
     static const char *const endings[] = {".pdf", ".svg", ".png"};
-    const char *name = strrchr(file, '/');
-    name = name ? name + 1 : file;
-    const char *ending = strrchr(name, '.');
-    for (size_t i = 0; ending && ending > name && i < sizeof endings / sizeof endings[0]; i++)
-        if (strcasecmp(ending, endings[i]) == 0) {
+    for (size_t i = 0; i < sizeof endings / sizeof endings[0]; i++)
+        if (paper_ends_in(file, endings[i])) {
             *kind = (paper_kind)i;
             return true;
         }

@@ -161,6 +161,12 @@ shop_status paper_template(const shop_project *project, const bw_plan *plan, con
     paper_frame frame = {.project = project, .plan = plan, .asked = *asked};
     if (!paper_tiling_find(&frame, &tiling, reason))
         return refuse(problems, frame.no_memory ? SHOP_NO_MEMORY : SHOP_CANNOT_MAKE, reason);
+    if (kind == PAPER_PNG && asked->png_most > 0 && tiling.count > asked->png_most) {
+        snprintf(reason, sizeof reason, "this would be %d sheets as .png: take .pdf, or let the command line draw them",
+                 tiling.count);
+        paper_tiling_free(&tiling);
+        return refuse(problems, SHOP_CANNOT_MAKE, reason);
+    }
     shop_clean(project->piece.bytes, project->piece.length, title, sizeof title);
     frame.book = paper_book_create(kind, PAPER_DPI, title);
     shop_status status = frame.book && draw_all(&frame, &tiling) ? paper_book_write(frame.book, file, said, problems)

@@ -75,7 +75,7 @@ void verb_completions(FILE *to) {
         to,
         "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'text yaml csv' -- \"$word\"); return ;;\n"
         "        --%s | -%c | --%s | -%c | --%s | --%s) mapfile -t COMPREPLY < <(compgen -f -- \"$word\"); return ;;\n"
-        "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'a4 letter' -- \"$word\"); return ;;\n"
+        "        --%s | -%c) mapfile -t COMPREPLY < <(compgen -W 'a4 a5 letter' -- \"$word\"); return ;;\n"
         "        --%s) mapfile -t COMPREPLY < <(compgen -W 'good tight' -- \"$word\"); return ;;\n"
         "    esac\n"
         "    case $verb in\n",

@@ -33,7 +33,7 @@ static const verb_option options[VERB_OPTION_COUNT] = {
     [VERB_OUT] = {"out", 'o', "FILE", "the file to write; its ending says what it is"},
     [VERB_PAPER] =
         {"paper", 'p', "SHEET",
-         "a4, letter, or width x height such as 300x450 or 12x18in; usually a4, letter for a file in inches"},
+         "a4, a5, letter, or width x height such as 300x450 or 12x18in; usually a4, letter for a file in inches"},
     [VERB_IMPRESSIONS] = {"impressions", 0, NULL, "draw every impression, faint"},
     [VERB_MIRROR] = {"mirror", 0, NULL, "draw the piece mirrored, to trace it on the flesh side"},
     [VERB_SWEEP] = {"sweep", 0, "PATH=FROM:TO:STEP",

@@ -167,6 +167,32 @@ START_TEST(what_a_label_covers_is_counted) {
 }
 END_TEST
 
+/* A5 is 148 x 210 mm (ISO 216); a sheet of a book's size needs its legend whole, too. */
+START_TEST(small_sheets_say_all_of_the_legend) {
+    write_piece("{shape: circle, diameter: 140}", BANDS);
+    ck_assert_int_eq(spawn("$BW template p.yaml -o p.pdf --paper %s --impressions", _i ? "150x210" : "a5")->status, 0);
+    ck_assert_ptr_null(strstr(spawn("pdftotext -layout p.pdf -")->out, "..."));
+    ck_assert_ptr_nonnull(strstr(spawn("pdftotext -l 1 p.pdf -")->out, "border, no line"));
+    if (_i == 0) {
+        double wide, high;
+        ck_assert_int_eq(sscanf(spawn("pdfinfo p.pdf | grep 'Page size'")->out, "Page size: %lf x %lf", &wide, &high),
+                         2);
+        ck_assert_double_eq_tol(fmin(wide, high), 148 / 25.4 * 72, 0.01);
+        ck_assert_double_eq_tol(fmax(wide, high), 210 / 25.4 * 72, 0.01);
+    }
+}
+END_TEST
+
+START_TEST(endings_of_names) {
+    ck_assert(paper_ends_in("a.b/c.TXT", ".txt"));
+    ck_assert(!paper_ends_in("dir.txt/name", ".txt"));
+    ck_assert(!paper_ends_in(".txt", ".txt"));
+    ck_assert(!paper_ends_in("x.txt/.txt", ".txt"));
+    write_piece("{shape: circle, diameter: 140}", BANDS);
+    ck_assert_int_eq(spawn("$BW card p.yaml -o card.TXT")->status, 0);
+}
+END_TEST
+
 Suite *paper_pages_suite(void) {
     Suite *suite = suite_create("paper/pages");
     TCase *tc = tcase_create("whole");
@@ -178,6 +204,8 @@ Suite *paper_pages_suite(void) {
     tcase_add_test(tc, sheets_of_an_earlier_template_are_named);
     tcase_add_test(tc, a_sheet_that_cannot_be_written_is_named);
     tcase_add_test(tc, what_a_label_covers_is_counted);
+    tcase_add_loop_test(tc, small_sheets_say_all_of_the_legend, 0, 2);
+    tcase_add_test(tc, endings_of_names);
     suite_add_tcase(suite, tc);
     return suite;
 }

@@ -270,6 +270,24 @@ START_TEST(light_and_ground) {
 }
 END_TEST
 
+/* Few pixels for a large piece: all of it is there, with as much ground on the left as on the right. */
+START_TEST(a_small_picture_shows_all_of_it) {
+    static const char yaml[] =
+        "bandwright-project: 1\npiece: P\noutline: {shape: rectangle, length: 5000, width: 1000}\n"
+        "bands: []\n";
+    static const int widths[] = {24, 30};
+    char file[300];
+    const char *folder = (spawn_write("large.yaml", yaml, sizeof yaml - 1), spawn("pwd")->out);
+    snprintf(file, sizeof file, "%.*s/large.yaml", (int)strcspn(folder, "\n"), folder);
+    press_width(file, widths[_i]);
+    bw_box box = bw_curve_box(plan->edge);
+    double left = box.left - p.left, right = p.left + p.width / p.per_mm - box.right;
+    ck_assert_double_gt(right, 0);
+    ck_assert_double_le(fabs(left - right), 2 / p.per_mm); /* two pixels */
+    leave();
+}
+END_TEST
+
 /* Whatever runs out, nothing is written and nothing leaks. */
 START_TEST(memory_that_runs_out) {
     shop_problems problems;
@@ -371,6 +389,7 @@ Suite *paper_picture_suite(void) {
     tcase_add_test(file, a_picture_says_how_large_the_piece_is);
     tcase_add_test(file, very_long_and_very_small_pieces);
     tcase_add_loop_test(file, what_cannot_be_written, 0, sizeof refused / sizeof refused[0]);
+    tcase_add_loop_test(file, a_small_picture_shows_all_of_it, 0, 2);
     suite_add_tcase(suite, file);
     return suite;
 }

@@ -120,7 +120,7 @@ START_TEST(sheets_by_name_and_size) {
                  {"12 in x 18 in", SHOP_MM, 304.8, 457.2},
                  {"12x18", SHOP_INCH, 304.8, 457.2},
                  {"300 mm x 18 in", SHOP_MM, 300, 457.2},
-                 {"a5", SHOP_MM, 0, 0},
+                 {"a6", SHOP_MM, 0, 0},
                  {"100x300", SHOP_MM, 0, 0},
                  {"300x1501", SHOP_MM, 0, 0},
                  {"300x", SHOP_MM, 0, 0},

@@ -50,7 +50,7 @@ static const struct {
     {"$BW card", 2, "too little is given"},
     {"$BW card lid.yaml -o card.png", 2, "ends in .pdf or .txt"},
     {"$BW card lid.yaml -o card", 2, "ends in .pdf or .txt"},
-    {"$BW card lid.yaml -o card.pdf -p a44", 2, "a4, letter"},
+    {"$BW card lid.yaml -o card.pdf -p a44", 2, "a4, a5, letter"},
     {"$BW card lid.yaml -o card.txt -p a4", 2, "for a .pdf"},
     {"$BW card lid.yaml -p a4", 2, "-o OUT.pdf"},
     {"$BW card no.yaml", 66, "no.yaml"},
