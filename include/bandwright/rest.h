@@ -67,6 +67,10 @@ typedef struct bw_rest {
     /* The part struck, in the same terms: steps, their mean, and whether rows keyed to them work. Its places are those
      * of the plan and of what was told, stretched or squeezed to what was measured. */
     bw_rest_count part;
+    /* Where that does not work: which of what was struck until it was told last and what was struck since does so
+     * least, by itself, from impression worst_from on to worst_to; else all 0. */
+    bw_rest_count worst;
+    int worst_from, worst_to;
     /* Steps so short or long that a wrong count or measure is likelier than a hand that drifts: outside mean_least ..
      * mean_most mm, the tool's range and the plan's own step, wider by BW_VISIBLE_CHANGE and two readings of a rule of
      * BW_RULE_MM at each end. */

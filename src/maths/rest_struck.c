@@ -49,6 +49,29 @@ static bool judge_struck(const maths_rest *rest, const double *places, bw_rest_c
     return true;
 }
 
+/* Which of the two stretches that were told apart is worse by itself: of steps that are not, nothing is to be said. */
+static bool find_worst(const maths_rest *rest, const double *places, int first, bw_rest *out, maths_arena *arena) {
+    int from[3] = {1, first, out->struck};
+    double least = INFINITY;
+    for (int i = 0; i < 2; i++) {
+        const double *at = &places[from[i] - 1];
+        int steps = from[i + 1] - from[i];
+        if (steps < 1)
+            continue;
+        bw_rest_count one = {.count = steps + 1, .steps = steps, .overlap = NAN, .step = (at[steps] - at[0]) / steps};
+        if (!judge_struck(rest, at, &one, arena))
+            return false;
+        double margin = fmin(one.reach, one.crowd);
+        if (margin >= least)
+            continue;
+        least = margin;
+        out->worst = one;
+        out->worst_from = from[i];
+        out->worst_to = from[i + 1];
+    }
+    return true;
+}
+
 /* ---- can it be? ---- */
 
 static void find_doubt(bw_rest *out, int steps, double length) {
@@ -137,5 +160,6 @@ bool maths_rest_struck(maths_rest *rest, const bw_measure *m, bw_rest *out, math
     out->part = (bw_rest_count){.count = m->struck, .steps = m->struck - 1, .overlap = NAN, .works = true};
     out->part.step = m->struck > 1 ? out->struck_step : 0;
     doubt(rest, m, out);
-    return out->part.steps == 0 || judge_struck(rest, places, &out->part, arena);
+    return out->part.steps == 0 || (judge_struck(rest, places, &out->part, arena) &&
+                                    (out->part.works || find_worst(rest, places, first, out, arena)));
 }

@@ -26,20 +26,24 @@ static const char *row_words(int outer, int inner) {
 
 const char *show_rest_struck(show_words *out, const shop_project *project, const bw_plan *plan, const bw_rest *rest,
                              bool brief) {
-    const bw_rest_count *part = &rest->part;
+    const bw_rest_count *worst = &rest->worst;
     const bw_band_plan *band = &plan->bands[rest->band];
     show_start(out);
-    if (part->works || rest->doubtful)
+    if (rest->part.works || rest->doubtful)
         return out->text;
-    show_say(out, "For the part struck: no, at %s on the mean ", show_length(project, part->step).text);
-    show_say_misfit(out, project, band, part);
+    show_say(out, "For the part struck: no, ");
+    if (worst->steps < rest->part.steps)
+        show_say(out, "from %d to %d, ", rest->worst_from, rest->worst_to);
+    show_say(out, "at %s on the mean ", show_length(project, worst->step).text);
+    show_say_misfit(out, project, band, worst);
     show_say(out, ".");
-    if (!brief && band->fill == BW_FILL_BASKET && part->leave_outer >= 0)
+    if (!brief && band->fill == BW_FILL_BASKET && worst->leave_outer >= 0)
         show_say(
             out,
             " Without %s it holds: leave %s out there, with a border stamp on the bare strip, or try such steps on "
             "scrap before you begin the next row.",
-            row_words(part->leave_outer, part->leave_inner), part->leave_outer + part->leave_inner > 1 ? "them" : "it");
+            row_words(worst->leave_outer, worst->leave_inner),
+            worst->leave_outer + worst->leave_inner > 1 ? "them" : "it");
     return out->text;
 }
 

@@ -67,6 +67,41 @@ START_TEST(a_second_measure_goes_by_what_was_told) {
 }
 END_TEST
 
+/* 12 struck with 220 mm left, then 10 more: what does not hold is told of those steps that do not, by themselves. */
+START_TEST(the_worse_stretch_is_told_by_itself) {
+    demo d;
+    int earlier = 0, later = 0;
+    demo_lid(&d);
+    demo_make(&d);
+    const bw_band_plan *band = &d.plan->bands[0];
+    double out_by = (60 - band->lines[0].from_edge) / 48;
+    double in_by = (60 - band->lines[band->line_count - 1].from_edge) / 48;
+    for (int hundredths = 560; hundredths < 960; hundredths += 5)
+        for (int side = 0; side < 2; side++) {
+            bw_rest *rest;
+            double one = hundredths / 100.0, good = 7.6, first = side ? good : one, since = side ? one : good;
+            bw_measure m = {.struck = 22, .told_at = 12, .told_left = 2 * BW_PI * 48 - 11 * first, .told_count = 40};
+            m.left = m.told_left - 10 * since;
+            ck_assert_int_eq(bw_rest_create(d.plan, &m, NULL, &rest), BW_OK);
+            bool works = one * out_by <= band->most + 1e-9 && one * in_by >= band->least - 1e-9;
+            ck_assert_int_eq(rest->part.works, works);
+            ck_assert_int_eq(rest->worst.steps, works ? 0 : side ? 10 : 11);
+            if (!works) {
+                ck_assert_double_eq_tol(rest->worst.step, one, 1e-9);
+                ck_assert_double_eq_tol(rest->worst.reach_mm, band->most - one * out_by, 1e-9);
+                ck_assert_double_eq_tol(rest->worst.crowd_mm, one * in_by - band->least, 1e-9);
+                ck_assert_int_eq(rest->worst_from, side ? 12 : 1);
+                ck_assert_int_eq(rest->worst_to, side ? 22 : 12);
+                earlier += !side;
+                later += side;
+            }
+            bw_rest_destroy(rest);
+        }
+    ck_assert(earlier > 5 && later > 5);
+    demo_end(&d);
+}
+END_TEST
+
 /* Under another layout the hand stands where its own steps put it. */
 START_TEST(steps_of_another_layout_are_gone_by) {
     demo d;
@@ -177,6 +212,7 @@ Suite *maths_rest_struck_suite(void) {
     TCase *tests = tcase_create("rest_struck");
     tcase_add_test(tests, the_part_struck_is_judged_by_hand);
     tcase_add_test(tests, a_second_measure_goes_by_what_was_told);
+    tcase_add_test(tests, the_worse_stretch_is_told_by_itself);
     tcase_add_test(tests, steps_of_another_layout_are_gone_by);
     tcase_add_test(tests, what_can_hardly_be_is_doubted);
     tcase_add_test(tests, new_check_marks_lie_on_the_new_steps);

@@ -42,6 +42,16 @@ START_TEST(where_nothing_fits_it_says_what_to_do) {
 }
 END_TEST
 
+/* Two steps since the measure that do not hold are told as those, and not with the mean of all. */
+START_TEST(steps_that_do_not_hold_are_told_as_those) {
+    spawn("$BW set lid.yaml 'bands.weave.struck=[{run: 1, impressions: 22, of: 40, planned: 40, from: 20, left: 151, "
+          "done: no}]'");
+    const spawned *run = spawn("$BW rest lid.yaml weave --left 132");
+    ck_assert_msg(run->status == 1 && strstr(run->out, "no, from 20 to 22, at 9.5 mm on the mean") != NULL, "%s",
+                  run->out);
+}
+END_TEST
+
 /* An open run has no seam at which anything could hide. */
 START_TEST(only_a_closed_run_has_a_seam) {
     const spawned *run = spawn("$BW rest belt.yaml weave --run 1 --struck 3 --left 3");
@@ -170,6 +180,7 @@ Suite *verbs_rest_suite(void) {
     tcase_add_checked_fixture(tests, begin, spawn_end);
     tcase_add_loop_test(tests, steps_told_make_up_what_is_left, 0, 4);
     tcase_add_test(tests, where_nothing_fits_it_says_what_to_do);
+    tcase_add_test(tests, steps_that_do_not_hold_are_told_as_those);
     tcase_add_test(tests, only_a_closed_run_has_a_seam);
     tcase_add_test(tests, the_round_in_hand_is_known);
     tcase_add_test(tests, the_part_struck_counts);
