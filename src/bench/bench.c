@@ -263,14 +263,12 @@ bool bench_change(bench *b, const char *path, const char *text) {
     return true;
 }
 
-bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *title) {
-    if (b->shelf.of != NULL) {
-        return shelf_hand_edits(b, edits, count, title);
-    }
+static bool edits_of_piece(bench *b, const shop_edit *edits, size_t count, const char *title, bool carrying) {
     shop_problems problems;
     shop_problems_init(&problems, "");
     double gap = bench_gap(b);
-    bool fine = desk_edit_many(b->desk, edits, count, title, &problems);
+    bool fine = carrying ? desk_edit_carrying(b->desk, edits, count, title, &problems)
+                         : desk_edit_many(b->desk, edits, count, title, &problems);
     if (fine) {
         shop_problems_free(&problems);
         bench_tell_change(b, gap);
@@ -278,6 +276,15 @@ bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *tit
         bench_refuse_problem(b, &problems);
     }
     return fine;
+}
+
+bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *title) {
+    return b->shelf.of != NULL ? shelf_hand_edits(b, edits, count, title)
+                               : edits_of_piece(b, edits, count, title, false);
+}
+
+bool bench_band_edits(bench *b, const shop_edit *edits, size_t count, const char *title) {
+    return edits_of_piece(b, edits, count, title, true);
 }
 
 void bench_read(bench *b, const char *title, char *text) {

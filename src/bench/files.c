@@ -448,12 +448,24 @@ void files_named(const char *typed, char file[FILES_NAME_ROOM]) {
     }
 }
 
+/* A name without an ending gets the one that the list of files looks for; a file that is opened already keeps its own.
+ */
+static void add_ending(const bench *b, char file[FILES_NAME_ROOM]) {
+    const char *slash = strrchr(file, '/'), *name = slash != NULL ? slash + 1 : file, *own = desk_file(b->desk);
+    size_t length = strlen(file);
+    if (name[0] != '\0' && strchr(name, '.') == NULL && length + sizeof ".yaml" <= FILES_NAME_ROOM &&
+        (own == NULL || strcmp(own, file) != 0)) {
+        memcpy(file + length, ".yaml", sizeof ".yaml");
+    }
+}
+
 void files_take_name(bench *b, const char *name) {
     char file[FILES_NAME_ROOM];
     files_named(name, file);
     if (file[0] == '\0') {
         bench_refuse(b, "A file needs a name; {typing.leave} leaves it.");
     } else if (b->typing == TYPING_SAVE_AS) {
+        add_ending(b, file);
         save_as(b, file, false);
     } else {
         struct stat there;

@@ -130,6 +130,9 @@ const char *form_row_help(const bench_form *form, form_row row) {
     switch (row) {
     case FORM_PIECE:
         return "What it is called: just type it. A number goes straight to its size.";
+    case FORM_UNITS:
+        return "Millimetres or inches: {form.other-choice} and {form.other-choice:2} choose, or a number goes straight "
+               "to its size.";
     case FORM_GIVEN:
         return "What a ruler gives: straight across the middle, once around, or a chord and its depth.";
     case FORM_SHAPE:
@@ -371,14 +374,14 @@ void do_form_type(bench *b, int key) {
         return;
     }
     bool number = key >= '0' && key <= '9';
-    if ((form->at == FORM_PIECE || form->at == FORM_SHAPE || form->at == FORM_GIVEN) && number) {
+    if (form->at >= FORM_PIECE && form->at <= FORM_GIVEN && number) {
         form->at = form_first_size(form); /* a number is a size */
     }
     if (form->at == FORM_STAMP && key != BENCH_KEY_ENTER) {
         form->stamp = 0; /* or the length of a stamp */
         form->at = FORM_LENGTH;
     }
-    if ((form->at == FORM_UNITS || form->at == FORM_FILL) && number) {
+    if (form->at == FORM_FILL && number) {
         bench_refuse(
             b, "This row is a choice, not a number: {form.other-choice} and {form.other-choice:2} go through it.");
         return;

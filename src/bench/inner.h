@@ -267,6 +267,8 @@ size_t bench_card_band(const bench *b);
 const bw_band_plan *bench_band_plan(const bench *b);             /* of b->band; NULL if there is none */
 bool bench_change(bench *b, const char *path, const char *text); /* an edit and its message */
 bool bench_edits(bench *b, const shop_edit *edits, size_t count, const char *title); /* the same, of several at once */
+/* Of the piece, with copies of what its bands then have from the inventory. */
+bool bench_band_edits(bench *b, const shop_edit *edits, size_t count, const char *title);
 void bench_type(bench *b, bench_typing what, const char *text);
 void bench_type_row(bench *b, bench_typing what, const desk *of, const bench_row *row); /* what the row holds, whole */
 void bench_read(bench *b, const char *title, char *text);                               /* takes text */

@@ -248,7 +248,7 @@ bool bench_set_fill(bench *b, int fill) {
     char id[BW_NAME_MOST * 4 + 1];
     snprintf(id, sizeof id, "%s", project->tools[tool].id);
     edits[count++] = (shop_edit){.path = tool_path, .new_text = id};
-    return bench_edits(b, edits, count, title);
+    return bench_band_edits(b, edits, count, title);
 }
 
 /* A new band of this fill inside the one in hand, with the first tool that fits. */
@@ -268,7 +268,7 @@ void bench_add_band(bench *b, int fill) {
     snprintf(path, sizeof path, "bands[%zu]", at + 1);
     snprintf(title, sizeof title, "a %s band added", fill_word[fill]);
     shop_edit edit = {.path = path, .new_text = flow};
-    if (bench_edits(b, &edit, 1, title)) {
+    if (bench_band_edits(b, &edit, 1, title)) {
         b->card = at + 1;
         b->band = at;
         bench_take_field(b, fill == BW_FILL_STITCH ? "bands[].space" : "bands[].width");

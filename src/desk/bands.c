@@ -15,8 +15,11 @@ static char *item_path(size_t index) {
     return desk_say("bands[%zu]", index + 1);
 }
 
+typedef bool edit_way(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems);
+
 /* One undo step; takes paths and texts. */
-static bool edit_and_free(desk *d, shop_edit *edits, size_t count, char *title, shop_problems *problems) {
+static bool edit_and_free(desk *d, edit_way *way, shop_edit *edits, size_t count, char *title,
+                          shop_problems *problems) {
     bool fine = title != NULL;
     for (size_t i = 0; i < count; i++) {
         fine = fine && edits[i].path != NULL;
@@ -24,7 +27,7 @@ static bool edit_and_free(desk *d, shop_edit *edits, size_t count, char *title, 
     if (!fine) {
         desk_no_memory(problems);
     }
-    fine = fine && desk_edit_many(d, edits, count, title, problems);
+    fine = fine && way(d, edits, count, title, problems);
     for (size_t i = 0; i < count; i++) {
         shop_edit_free(&edits[i]);
     }
@@ -48,7 +51,7 @@ static bool insert(desk *d, size_t at, char *text, char *title, shop_problems *p
         free(edit.path);
         edit.path = NULL;
     }
-    return edit_and_free(d, &edit, 1, title, problems);
+    return edit_and_free(d, desk_edit_carrying, &edit, 1, title, problems);
 }
 
 bool desk_band_add(desk *d, size_t at, const char *flow_text, shop_problems *problems) {
@@ -109,7 +112,8 @@ bool desk_band_copy(desk *d, size_t band, shop_problems *problems) {
     free(from);
     shop_edit edits[2] = {{.path = item_path(band + 1), .new_text = text},
                           {.path = desk_say("bands[%zu].name", band + 2), .new_text = shop_copy(name, strlen(name))}};
-    return edit_and_free(d, edits, 2, desk_say("%s copied", d->project->bands[band].name), problems);
+    return edit_and_free(d, desk_edit_carrying, edits, 2, desk_say("%s copied", d->project->bands[band].name),
+                         problems);
 }
 
 bool desk_band_move(desk *d, size_t band, int by, shop_problems *problems) {
@@ -126,7 +130,7 @@ bool desk_band_move(desk *d, size_t band, int by, shop_problems *problems) {
     char *text = from == NULL ? NULL : shop_text_get(d->project->text, from);
     shop_edit edits[2] = {{.path = from}, {.path = item_path(to), .new_text = text}};
     return edit_and_free(
-        d, edits, 2,
+        d, desk_edit_many, edits, 2,
         desk_say("%s moved %s", d->project->bands[band].name, by < 0 ? "towards the edge" : "away from the edge"),
         problems);
 }

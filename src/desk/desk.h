@@ -34,6 +34,9 @@ void desk_set_tolerance(desk *d, double mm);
  * not, what is allowed) and nothing changed. */
 bool desk_edit(desk *d, const char *path, const char *new_text, shop_problems *problems);
 bool desk_edit_many(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems);
+/* The same for bands that get tools: the step also copies into the project what its bands then have from the inventory
+ * only, so that the piece keeps the sizes it was struck with, at another bench, too. */
+bool desk_edit_carrying(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems);
 /* False if there is nothing to undo or redo, or if the layout of then used a tool that the inventory has lost since.
  * *title: what was changed, in words ("width 18 mm -> 17.75 mm"), valid until the next call. */
 bool desk_undo(desk *d, const char **title);

@@ -313,6 +313,44 @@ bool desk_tool_copy(const desk *d, size_t tool, const desk *other, desk_edits *l
 
 /* ---- choosing ---- */
 
+/* Copies of the tools that bands have from the inventory only, each once, behind the project's own. */
+static void lent_edits(const desk *d, desk_edits *list) {
+    const bw_layout *layout = &d->project->layout;
+    for (size_t i = 0; i < layout->band_count; i++) {
+        int tool = layout->bands[i].tool;
+        bool lent = tool >= 0 && !tool_is_own(d, tool);
+        for (size_t k = 0; k < i && lent; k++) {
+            lent = layout->bands[k].tool != tool;
+        }
+        if (lent) {
+            desk_edits_add(list, desk_say("tools[%zu]", d->project->own_tools + list->count + 1),
+                           flow_of_inventory(d, tool), false);
+        }
+    }
+}
+
+bool desk_edit_carrying(desk *d, const shop_edit *edits, size_t count, const char *title, shop_problems *problems) {
+    if (!desk_try(d, edits, count, title, problems)) {
+        return false;
+    }
+    desk_edits list = {0};
+    lent_edits(d, &list);
+    if (list.count == 0 && !list.failed) {
+        return desk_try_keep(d, problems);
+    }
+    char *bytes = NULL;
+    size_t length = 0;
+    bool fine = !list.failed && desk_apply(d, list.edits, list.count, &bytes, &length, problems);
+    if (list.failed) {
+        desk_no_memory(problems);
+    }
+    desk_try_leave(d);
+    fine = fine && desk_change(d, bytes, length, shop_copy(title, strlen(title)), problems);
+    free(bytes);
+    desk_edits_release(&list);
+    return fine;
+}
+
 bool desk_choose_tool(desk *d, size_t band, int tool, shop_problems *problems) {
     return desk_try_tool(d, band, tool, problems) && desk_try_keep(d, problems);
 }

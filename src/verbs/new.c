@@ -204,19 +204,6 @@ static int gather(edit_list *list, const verb_args *args, shop_unit *unit) {
     return chosen;
 }
 
-/* A piece carries copies of its tools, so that it can go to another bench: those that its bands have from the inventory
- * only. False with a problem. */
-static bool copy_tools(desk *d, shop_problems *problems) {
-    for (size_t band = 0; band < desk_project(d)->layout.band_count; band++) {
-        const shop_project *project = desk_project(d); /* another one after each copy */
-        int tool = project->bands[band].tool;
-        if (tool >= 0 && (size_t)tool >= project->own_tools && !desk_choose_tool(d, band, tool, problems)) {
-            return false;
-        }
-    }
-    return true;
-}
-
 static int make(const char *file, const verb_args *args, const edit_list *list, shop_unit unit) {
     shop_problems problems;
     shop_problems_init(&problems, file);
@@ -224,8 +211,7 @@ static int make(const char *file, const verb_args *args, const edit_list *list, 
     shop_status status = SHOP_NO_MEMORY;
     char *fresh = shop_new_text(NULL, unit, &length);
     desk *d = fresh == NULL ? NULL : desk_new(file, fresh, length, args->given[VERB_INVENTORY], &problems, &status);
-    if (d != NULL && list->count > 0 &&
-        !(desk_edit_many(d, list->edits, list->count, "new", &problems) && copy_tools(d, &problems))) {
+    if (d != NULL && list->count > 0 && !desk_edit_carrying(d, list->edits, list->count, "new", &problems)) {
         status = SHOP_BAD_FILE;
     } else if (d != NULL) {
         status = desk_save_as(d, file, false, &problems);

@@ -143,6 +143,64 @@ START_TEST(a_stamp_of_an_odd_id_fills_a_band) {
 }
 END_TEST
 
+/* The stamp that the last band has is the piece's own, and one step back takes the band and the copy. */
+static void carried_once(bench *b, const char *before, const char *keys, size_t copies) {
+    const shop_project *project = desk_project(bench_desk(b));
+    int tool = project->bands[project->layout.band_count - 1].tool;
+    ck_assert_msg(tool >= 0 && (size_t)tool < project->own_tools, "%s: the stamp stays behind", keys);
+    ck_assert_uint_eq(project->own_tools, copies);
+    char *bytes = hands_bytes(b), *again;
+    shop_problems problems;
+    shop_problems_init(&problems, "");
+    shop_project *alone = shop_project_read(bytes, strlen(bytes), "a.yaml", NULL, &problems);
+    ck_assert_msg(alone != NULL && problems.errors == 0, "%s: no inventory, no piece:\n%s", keys, bytes);
+    shop_project_free(alone);
+    shop_problems_free(&problems);
+    hands_press(b, "u");
+    again = hands_bytes(b);
+    ck_assert_str_eq(again, before);
+    free(again);
+    hands_press(b, "U");
+    again = hands_bytes(b);
+    ck_assert_str_eq(again, bytes);
+    free(again);
+    free(bytes);
+}
+
+/* A stamp of the inventory goes into the piece with the band that gets it, whichever way that comes. */
+START_TEST(a_stamp_goes_with_the_piece) {
+    static const char shop[] = "bandwright-inventory: 1\ntools:\n- {id: rope, kind: basket, length: 9}\n"
+                               "- {id: shell, kind: border, length: 5.2, width: 5}\n"
+                               "- {id: iron-4, kind: iron, pitch: 4, teeth: 6}\n";
+    static const char bare[] = "bandwright-project: 1\noutline: {shape: circle, diameter: 140}\n";
+    static const char plain[] = "bands: [{name: one, width: 16, fill: plain}]\n";
+    static const char lent[] = "bands: [{name: one, width: 16, fill: basket, tool: rope}]\n"; /* by hand, or set */
+    static const struct {
+        const char *bands, *keys;
+        size_t copies;
+    } ways[] = {{"", "a Enter", 1},  {"", "a Down Enter", 1},   {"", "a Down*2 Enter", 1},
+                {plain, "Right", 1}, {lent, "a Down Enter", 2}, {lent, "d", 1}};
+    hands_write(HANDS_INVENTORY, shop);
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
+        char text[400];
+        snprintf(text, sizeof text, "%s%s", bare, ways[i].bands);
+        hands_write("a.yaml", text);
+        bench *b = hands_open("a.yaml");
+        char *before = hands_bytes(b);
+        b->card = ways[i].bands[0] != '\0';
+        b->band = 0;
+        bench_take_field(b, "bands[].fill");
+        hands_press(b, ways[i].keys);
+        ck_assert_msg(!b->bad, "%s: %s", ways[i].keys, b->message);
+        carried_once(b, before, ways[i].keys, ways[i].copies);
+        free(before);
+        bench_destroy(b);
+    }
+    ck_assert_int_eq(unlink("a.yaml"), 0);
+    hands_fresh(NULL);
+}
+END_TEST
+
 /* In the form a name is just typed, whatever its letters mean elsewhere, and a number is a size. */
 START_TEST(the_form_takes_what_is_typed) {
     bench *b = hands_open(NULL);
@@ -150,9 +208,14 @@ START_TEST(the_form_takes_what_is_typed) {
     ck_assert_int_eq(bench_where(b), BENCH_TYPING);
     hands_press(b, "\"at tray\" Enter");
     ck_assert_str_eq(b->form.text[FORM_PIECE], "hat tray");
+    hands_see(b, "a number goes straight to");
+    hands_press(b, "\"140\" Enter \"8 oz\" Enter"); /* behind the name, no word of units */
+    ck_assert_str_eq(b->form.text[FORM_SIZE], "140");
+    ck_assert_str_eq(b->form.text[FORM_WEIGHT], "8 oz");
+    ck_assert_int_eq(b->form.unit, 0);
+    ck_assert_int_eq(b->form.at, FORM_FILL);
     hands_press(b, "6");
     hands_see(b, "This row is a choice, not a number");
-    ck_assert_int_eq(b->form.unit, 0);
     hands_press(b, "Home \"120\" Enter");
     ck_assert_str_eq(b->form.text[FORM_PIECE], "hat tray");
     ck_assert_str_eq(b->form.text[FORM_SIZE], "120");
@@ -230,6 +293,28 @@ START_TEST(names_of_files_are_tidied) {
         ck_assert_int_eq(setenv("HOME", old, 1), 0);
     }
     free(old);
+}
+END_TEST
+
+/* A name without an ending gets one, so that the list of files shows it; a file that has none keeps its name. */
+START_TEST(a_name_gets_its_ending) {
+    bench *b = hands_open("cedar-lid.yaml");
+    hands_press(b, "S Backspace*20 \"strap\" Enter");
+    hands_see(b, "saved as strap.yaml");
+    ck_assert_int_eq(access("strap.yaml", F_OK), 0);
+    ck_assert_int_ne(access("strap", F_OK), 0);
+    hands_press(b, "S Backspace*20 \"shop/strap\" Enter");
+    ck_assert_int_eq(access("shop/strap.yaml", F_OK), 0);
+    hands_press(b, "S Backspace*20 \"strap\" Enter"); /* and what stands there is asked about */
+    ck_assert_int_eq(bench_where(b), BENCH_ASK);
+    hands_see(b, "strap.yaml");
+    bench_destroy(b);
+    ck_assert_int_eq(rename("strap.yaml", "plain"), 0);
+    b = hands_open("plain");
+    hands_press(b, "Right S Enter n Esc");
+    ck_assert_str_eq(desk_file(bench_desk(b)), "plain");
+    bench_destroy(b);
+    ck_assert_int_eq(unlink("plain") | unlink("shop/strap.yaml"), 0);
 }
 END_TEST
 
@@ -349,10 +434,12 @@ Suite *bench_files_suite(void) {
     tcase_add_test(tests, a_list_in_lines_stays_in_lines);
     tcase_add_test(tests, many_values_are_kept);
     tcase_add_test(tests, a_stamp_of_an_odd_id_fills_a_band);
+    tcase_add_test(tests, a_stamp_goes_with_the_piece);
     tcase_add_test(tests, the_form_takes_what_is_typed);
     tcase_add_test(tests, a_bare_share_is_percent);
     tcase_add_test(tests, an_open_list_leaves_when_it_is_none);
     tcase_add_test(tests, names_of_files_are_tidied);
+    tcase_add_test(tests, a_name_gets_its_ending);
     tcase_add_test(tests, what_lies_below_a_kept_value_is_kept);
     tcase_add_test(tests, the_last_files_are_twelve);
     tcase_add_test(tests, what_means_a_name_follows_it);
