@@ -347,6 +347,18 @@ static void shift_spans(shop_node *node, size_t by) {
     }
 }
 
+/* UTF-16 without its mark: a file begins with signs of ASCII, each with a zero byte on the same side. Other zero bytes
+ * are told of where they stand. */
+static bool is_wide(const unsigned char *bytes, size_t length) {
+    size_t zero = length > 0 && bytes[0] == 0 ? 0 : 1, looked = length < 4 ? 2 : 4;
+    for (size_t i = 0; i < looked && i < length; i++) {
+        bool sign = (bytes[i] >= ' ' && bytes[i] < 0x7F) || (bytes[i] >= '\t' && bytes[i] <= '\r');
+        if (i % 2 == zero ? bytes[i] != 0 : !sign)
+            return false;
+    }
+    return length >= 2;
+}
+
 static bool refuse_encoding(const char *bytes, size_t length, shop_problems *problems) {
     const unsigned char *b = (const unsigned char *)bytes;
     if (length > SHOP_TEXT_BYTES_MOST) {
@@ -354,8 +366,7 @@ static bool refuse_encoding(const char *bytes, size_t length, shop_problems *pro
         return true;
     }
     bool marked = length >= 2 && ((b[0] == 0xFE && b[1] == 0xFF) || (b[0] == 0xFF && b[1] == 0xFE));
-    bool unmarked = length >= 2 && (b[0] == 0) != (b[1] == 0);
-    if (!marked && !unmarked)
+    if (!marked && !is_wide(b, length))
         return false;
     shop_problem_add(problems, false, 1, 1, "this is UTF-16; save the file as UTF-8");
     return true;

@@ -119,6 +119,39 @@ START_TEST(every_verdict_and_warning_is_told) {
 }
 END_TEST
 
+/* What the page says of the kinds that have a field: "(basket, border, iron)". */
+static void kinds_told(const char *page, const char *path, char told[80]) {
+    char line[120];
+    snprintf(line, sizeof line, "\n.B %s\n", path);
+    const char *at = strstr(page, line);
+    ck_assert_msg(at != NULL && at[strlen(line)] == '(', "no kinds of %s", path);
+    snprintf(told, 80, "%.*s", (int)strcspn(at + strlen(line), ")"), at + strlen(line));
+}
+
+/* Strips and rounds are those of their tool: whatever has the list has its values. */
+START_TEST(values_of_lists_belong_to_their_tools) {
+    static const char *const lists[] = {"tools[].strips", "tools[].rounds"};
+    char *page = pages_read("man/bandwright-files.5", NULL), parent[80], told[80];
+    ck_assert_ptr_nonnull(page);
+    size_t count, seen = 0;
+    const shop_field *fields = shop_fields(&count);
+    for (size_t l = 0; l < 2; l++) {
+        kinds_told(page, lists[l], parent);
+        ck_assert_str_eq(parent, "(basket, border, iron");
+        for (size_t i = 0; i < count; i++) {
+            size_t length = strlen(lists[l]);
+            if (strncmp(fields[i].path, lists[l], length) == 0 && fields[i].path[length] == '[') {
+                kinds_told(page, fields[i].path, told);
+                ck_assert_msg(strcmp(told, parent) == 0, "%s: %s)", fields[i].path, told);
+                seen++;
+            }
+        }
+    }
+    ck_assert_uint_gt(seen, 10);
+    free(page);
+}
+END_TEST
+
 Suite *docs_pages_suite(void) {
     Suite *suite = suite_create("docs: man pages");
     TCase *tests = tcase_create("pages");
@@ -127,6 +160,7 @@ Suite *docs_pages_suite(void) {
     tcase_add_loop_test(tests, files_are_those_of_the_tables, 0, 2);
     tcase_add_test(tests, a_fault_would_be_found);
     tcase_add_test(tests, every_verdict_and_warning_is_told);
+    tcase_add_test(tests, values_of_lists_belong_to_their_tools);
     suite_add_tcase(suite, tests);
     return suite;
 }

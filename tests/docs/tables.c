@@ -194,9 +194,9 @@ static bool fields(FILE *to, const char *group) {
         if (field->kinds != 0) {
             fputc('(', to);
             words_of_bits(to,
-                          field->owner == SHOP_OF_TOOL   ? "tools[1].kind"
-                          : field->owner == SHOP_OF_BAND ? "bands[1].fill"
-                                                         : "outline.shape",
+                          strncmp(field->path, "tools[].", 8) == 0 ? "tools[1].kind"
+                          : field->owner == SHOP_OF_BAND           ? "bands[1].fill"
+                                                                   : "outline.shape",
                           field->kinds);
             fputs(") ", to);
         }

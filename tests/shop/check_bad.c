@@ -48,6 +48,8 @@ static const row rows[] = {
         "UTF-16"),
     ROW("\0a\0:\0 \0b", "UTF-16"),
     ROW("a\0:\0 \0b\0", "UTF-16"),
+    ROW("\0\1bin", "lid.yaml:1:1: error: this is no readable text"),
+    ROW("a\0bin", "lid.yaml:1:2: error: this is no readable text"),
     ROW(HEAD CIRCLE "units: mm\nunits: in\n", "lid.yaml:4:1: error: the key 'units' stands here a second time",
         "line 3"),
     ROW(HEAD "outline: {shape: circle, diameter: 1, diameter: 2}\n", "2:39: error: the key 'diameter'"),
@@ -69,7 +71,8 @@ static const row rows[] = {
     ROW(HEAD CIRCLE "bands: [{name: a}, {name: a}]\n", "bands[2].name: found 'a'; every name stands once"),
     ROW(HEAD CIRCLE "tools: [{id: a, kind: maul}, {id: a, kind: maul}]\n",
         "tools[2].id: found 'a'; every id stands once"),
-    ROW(HEAD CIRCLE "bands: [{name: a, fill: basket, tool: gone}]\n", "bands.a.tool: found 'gone'; the piece has no tool of this id"),
+    ROW(HEAD CIRCLE "bands: [{name: a, fill: basket, tool: gone}]\n",
+        "bands.a.tool: found 'gone'; the piece has no tool of this id"),
     ROW(HEAD CIRCLE "bands: &b [{name: a}, *b]\n", "an alias to the value"),
 };
 
