@@ -156,6 +156,18 @@ static bool inventory_has_it(const desk *d, int tool) {
     return there && !about->differs && !about->named_otherwise;
 }
 
+/* Impressions that were counted on a band go with it: "" or ", with the 20 struck". */
+static void struck_words(const shop_band *band, char out[40]) {
+    int struck = 0;
+    for (size_t i = 0; i < band->struck_count; i++) {
+        struck += band->struck[i].impressions;
+    }
+    out[0] = '\0';
+    if (struck > 0) {
+        snprintf(out, 40, ", with the %d struck", struck);
+    }
+}
+
 bool desk_band_remove(desk *d, size_t band, shop_problems *problems) {
     if (!known(d, band, problems)) {
         return false;
@@ -163,9 +175,11 @@ bool desk_band_remove(desk *d, size_t band, shop_problems *problems) {
     int tool = copy_left_over(d, band);
     bool goes = tool >= 0 && inventory_has_it(d, tool);
     const char *id = tool >= 0 ? d->project->tools[tool].id : "", *name = d->project->bands[band].name;
-    char *title = goes        ? desk_say("%s taken out, and its copy of %s, which the inventory has", name, id)
-                  : tool >= 0 ? desk_say("%s taken out; its tool %s stays in the piece", name, id)
-                              : desk_say("%s taken out", name);
+    char struck[40];
+    struck_words(&d->project->band_about[band], struck);
+    char *title = goes ? desk_say("%s taken out%s, and its copy of %s, which the inventory has", name, struck, id)
+                  : tool >= 0 ? desk_say("%s taken out%s; its tool %s stays in the piece", name, struck, id)
+                              : desk_say("%s taken out%s", name, struck);
     desk_edits list = {0};
     desk_edits_add(&list, item_path(band), NULL, true);
     desk_unfix(d, false, name, &list);

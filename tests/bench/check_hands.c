@@ -113,7 +113,9 @@ START_TEST(strikes_are_counted) {
     hands_see(b, "40 struck of 40, 0 to go");
     hands_see(b, "full: stop");
     ck_assert_int_eq(count, 40);
-    hands_press(b, "u*42");
+    hands_press(b, "Esc x"); /* what goes with the band is told */
+    hands_see(b, "taken out, with the 40 struck");
+    hands_press(b, "u b u*42");
     hands_see(b, "0 struck of 40");
     unchanged(b);
     bench_destroy(b);
