@@ -67,7 +67,7 @@ const char *check_marks_begun(const at_bench *a, size_t r, show_words *out) {
             continue;
         show_say(out,
                  "A round is begun, %d struck, and what was left of it was measured: these check marks are for a new "
-                 "round; those of the one that is begun are told at the bench (b) and by rest",
+                 "round; those of the one that is begun are told while you strike and by rest",
                  one->impressions);
     }
     return out->text;

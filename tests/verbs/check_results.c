@@ -421,7 +421,7 @@ START_TEST(the_cheapest_cure_is_named) {
     const char *cure = strstr(run->out, "; 34 impressions would do, or a stamp 23/64 in wide");
     ck_assert_msg(cure != NULL && strstr(run->out, "it would work with 34 impressions; or") > cure, "%s", run->out);
     const char *seen = screen_after("c.yaml", "Right");
-    ck_assert_msg(strstr(seen, "width 3/8in -> 25/64 in;") != NULL, "%s", seen);
+    ck_assert_msg(strstr(seen, "width 3/8 in -> 25/64 in;") != NULL, "%s", seen);
     ck_assert_int_eq(spawn("$BW plan c.yaml > before; $BW set c.yaml bands[1].count=34 && $BW plan c.yaml")->status, 0);
 }
 END_TEST
