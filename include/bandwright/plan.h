@@ -159,7 +159,8 @@ typedef enum bw_warning_kind {
     BW_WARN_FACE_OUT,
     BW_WARN_STEPS_FACE,
     BW_WARN_ESTIMATED,
-    BW_WARN_TOOL_DIFFERS /* never from bw_plan: only the shop knows both copies */
+    BW_WARN_TOOL_DIFFERS, /* never from bw_plan: only the shop knows both copies */
+    BW_WARN_STRIPS        /* likewise: a step by the tool's strips contradicts another and is not used */
 } bw_warning_kind;
 
 typedef struct bw_warning {
@@ -181,8 +182,8 @@ typedef struct bw_plan {
 } bw_plan;
 
 bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator, bw_plan **plan);
-/* The same plan, to the bit, in less time where the outline is still that of the plan before, whose edge is then copied;
- * before may be NULL. Neither plan needs the other afterwards. */
+/* The same plan, to the bit, in less time where the outline is still that of the plan before, whose edge is then
+ * copied; before may be NULL. Neither plan needs the other afterwards. */
 bw_status bw_plan_again(const bw_layout *layout, const bw_plan *before, const bw_allocator *allocator, bw_plan **plan);
 void bw_plan_destroy(bw_plan *plan); /* NULL is fine */
 

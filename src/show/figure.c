@@ -6,6 +6,7 @@
 
 #include "show/chance_words.h"
 #include "show/hand.h"
+#include "show/legs.h"
 
 typedef struct asked {
     const shop_project *project;
@@ -153,10 +154,11 @@ static bool usual_step(const asked *a) {
 static bool step_range(const asked *a) {
     value(a, "%s to %s", LEN(a->made->least), LEN(a->made->most));
     if (a->basket)
-        words(a,
-              "The steps this stamp can take: from %s, where its legs lie on the neighbour up to the bar, to %s, where "
-              "tip touches tip.",
-              LEN(a->made->least), LEN(a->made->most));
+        words(a, "The steps this stamp can take: from %s, %s, to %s, %s.", DIFF(a->made->least),
+              show_limit_measured(a->made, false) ? "the closest measured"
+                                                  : "where its legs lie on the neighbour up to the bar",
+              DIFF(a->made->most),
+              show_limit_measured(a->made, true) ? "the widest measured" : "where tip touches tip");
     else
         words(a, "The steps this tool can take without showing it: its own %s, squeezed or stretched by its give.",
               LEN(a->made->usual));
@@ -167,11 +169,11 @@ static bool overlap(const asked *a) {
     const bw_weave_line *guide = a->basket ? show_line_find(a->made, 0) : NULL;
     if (!guide)
         return false;
-    value(a, "%s", show_percent(guide->overlap_least).text);
+    value(a, "%s", show_percent(show_legs_share(a->made, guide->step_most)).text);
     words(a,
           "How far a leg lies on its neighbour's leg along the guide: 0 %% = tips touch, 100 %% = up to the bar; usual "
           "for this band is %s, of legs %s long.",
-          show_percent(a->made->overlap).text, LEN(a->made->face.leg));
+          show_percent(show_legs_share(a->made, a->made->usual)).text, LEN(a->made->face.leg));
     return true;
 }
 
@@ -205,9 +207,9 @@ static bool feasible(const asked *a) {
         value(a, "%d to %d", a->run->feasible_least, a->run->feasible_most);
     else
         value(a, "none");
-    words(a,
-          "The counts at which every row still fits with even steps: outside legs still reach, inside they do not ride "
-          "on the bars%s.",
+    words(a, "The counts at which every row still fits with even steps: outside %s, inside %s%s.",
+          show_limit_measured(a->made, true) ? "they stay under the widest measured" : "legs still reach",
+          show_limit_measured(a->made, false) ? "they stay over the closest measured" : "they do not ride on the bars",
           of_run(a));
     return true;
 }
@@ -273,46 +275,27 @@ static bool notch(const asked *a) {
     return true;
 }
 
-static const char *where_worst(const asked *a, int line) {
-    return a->basket ? show_line_place(line) : "on the line";
+/* reach or crowd: how far the fit is from its longest or shortest step. */
+static bool limit(const asked *a, bool widest) {
+    const bw_fit *fit = &a->made->fit;
+    show_words said;
+    margin(a, widest ? fit->reach : fit->crowd);
+    if (a->basket)
+        words(a, "%s", show_margin_words(&said, a->project, a->made, widest));
+    else
+        words(a,
+              "How far the steps are from the %s this tool takes, %s: 1 = at its usual step, 0 is the limit, from "
+              "0.15 on is good.",
+              widest ? "longest" : "shortest", LEN(widest ? a->made->most : a->made->least));
+    return true;
 }
 
 static bool reach(const asked *a) {
-    const bw_fit *fit = &a->made->fit;
-    margin(a, fit->reach);
-    if (a->basket)
-        words(a,
-              "How far the fit is from legs that miss each other, worst %s: there they overlap by %s of %s; 0 is the "
-              "limit, from 0.15 on is good.",
-              where_worst(a, fit->reach_line), SIGNED(fit->reach_mm), LEN(a->made->face.leg));
-    else
-        words(a,
-              "How far the steps are from the longest this tool takes, %s: 1 = at its usual step, 0 is the limit, from "
-              "0.15 on is good.",
-              LEN(a->made->most));
-    return true;
+    return limit(a, true);
 }
 
 static bool crowd(const asked *a) {
-    const bw_fit *fit = &a->made->fit;
-    margin(a, fit->crowd);
-    if (a->basket && !a->made->turns)
-        words(
-            a,
-            "How far the fit is from legs that ride on bars: on flat work that never turns they may lie up to the bar, "
-            "so it is 1 until they ride on it.");
-    else if (a->basket)
-        words(a,
-              "How far the fit is from legs that ride on bars, worst %s: there %s of %s is left to the bar; 0 is the "
-              "limit, from 0.15 on is good.",
-              where_worst(a, fit->crowd_line), SIGNED(fit->crowd_mm), LEN(a->made->face.leg));
-    else
-        words(
-            a,
-            "How far the steps are from the shortest this tool takes, %s: 1 = at its usual step, 0 is the limit, from "
-            "0.15 on is good.",
-            LEN(a->made->least));
-    return true;
+    return limit(a, false);
 }
 
 static bool bend(const asked *a) {

@@ -158,26 +158,69 @@ void show_say_steps_in_use(show_words *out, const shop_project *project, const b
     show_say(out, ".");
 }
 
+static const bw_how steps_in_order[] = {BW_STRUCK_CLOSEST, BW_STRUCK_USUAL, BW_STRUCK_WIDEST};
+static const char *const step_names[] = {
+    [BW_STRUCK_USUAL] = "usual", [BW_STRUCK_CLOSEST] = "closest", [BW_STRUCK_WIDEST] = "widest"};
+
+/* What of a step by strips does not go with the stamp's face; false and nothing said where it does, or has none. */
+static bool say_off_face(show_words *out, const telling *t, double step) {
+    bw_face face = bw_tool_face(t->tool);
+    double least = face.length - face.leg, most = face.length;
+    if (t->tool->kind != BW_BASKET || (step >= least - BW_EPS && step <= most + BW_EPS))
+        return false;
+    show_say(out, "does not go with the face, which allows %s to %s", fine(t, least).text, fine(t, most).text);
+    return true;
+}
+
+/* Which of the other steps in use it contradicts. */
+static void say_contradicts(show_words *out, const telling *t, bw_how how, double step) {
+    bool after = false;
+    show_say(out, "does not lie between the other steps");
+    for (int i = 0; i < BW_STRUCK_COUNT; i++) {
+        bw_how other = steps_in_order[i];
+        double limit = bw_step_in_use(t->tool, other);
+        bool guessed = other == BW_STRUCK_USUAL && isnan(t->tool->usual); /* it goes along with the others */
+        if (other != how && !guessed && (after ? step >= limit : step <= limit))
+            show_say(out, ": it is not %s than the %s, %s (%s)", after ? "less" : "more", step_names[other],
+                     fine(t, limit).text, show_step_source(t->tool, other));
+        after = after || other == how;
+    }
+}
+
+/* "the usual step by strips, 7.51 mm, does not lie between ..., and is not used"; nothing where all is well. */
+static void say_trouble(show_words *out, const telling *t, bw_how how) {
+    const double steps[] = {[BW_STRUCK_USUAL] = t->hand.usual.value,
+                            [BW_STRUCK_CLOSEST] = t->hand.closest.value,
+                            [BW_STRUCK_WIDEST] = t->hand.widest.value};
+    bool left_out = (t->tool->off_strips & 1u << how) != 0;
+    show_words why;
+    show_start(&why);
+    if (isnan(steps[how]) || (!say_off_face(&why, t, steps[how]) && !left_out))
+        return;
+    if (why.text[0] == '\0')
+        say_contradicts(&why, t, how, steps[how]);
+    show_say(out, "he %s step by strips, %s, %s%s: measure stamp and strip again", step_names[how],
+             fine(t, steps[how]).text, why.text, left_out ? ", and is not used" : "");
+}
+
+void show_say_left_out(show_words *out, const shop_project *project, const bw_tool *tool) {
+    const telling t = {.project = project, .tool = tool, .hand = bw_tool_hand(tool, BW_RULE_MM)};
+    for (int how = 0; how < BW_STRUCK_COUNT; how++) {
+        if ((tool->off_strips & 1u << how) == 0)
+            continue;
+        show_say(out, out->text[0] ? "; t" : "t");
+        say_trouble(out, &t, (bw_how)how);
+    }
+}
+
 /* Where strips and face cannot both be right. */
 static void tell_trouble(telling *t) {
-    bw_face face = bw_tool_face(t->tool);
-    const bw_estimate *steps[] = {&t->hand.closest, &t->hand.usual, &t->hand.widest};
-    static const char *const names[] = {"closest", "usual", "widest"};
-    static const bw_how hows[] = {BW_STRUCK_CLOSEST, BW_STRUCK_USUAL, BW_STRUCK_WIDEST};
-    double least = face.length - face.leg, most = face.length;
-    for (int i = 0; i < 3; i++) {
-        double step = steps[i]->value;
-        bool off = t->tool->kind == BW_BASKET && (step < least - BW_EPS || step > most + BW_EPS);
-        bool left_out = (t->tool->off_strips & 1u << hows[i]) != 0;
-        if (isnan(step) || (!off && !left_out))
-            continue;
-        show_words *out = line(t);
-        show_say(out, "! The %s step by strips, %s, ", names[i], fine(t, step).text);
-        if (off)
-            show_say(out, "does not go with the face, which allows %s to %s", fine(t, least).text, fine(t, most).text);
-        else
-            show_say(out, "does not lie between the other steps");
-        show_say(out, "%s: measure stamp and strip again.", left_out ? ", and is not used" : "");
+    for (int i = 0; i < BW_STRUCK_COUNT; i++) {
+        show_words said;
+        show_start(&said);
+        say_trouble(&said, t, steps_in_order[i]);
+        if (said.text[0] != '\0')
+            show_say(line(t), "! T%s.", said.text);
     }
 }
 

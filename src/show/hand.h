@@ -16,6 +16,10 @@ size_t show_hand_lines(const shop_project *project, const bw_tool *tool, double 
 void show_say_steps_source(show_words *out, const shop_project *project, const bw_tool *tool);
 /* "Steps in use: closest 6.3 mm (from the face), usual 7.53 mm (from strips), widest 9.5 mm (as given in steps)." */
 void show_say_steps_in_use(show_words *out, const shop_project *project, const bw_tool *tool);
+/* "the usual step by strips, 7.51 mm, does not lie between the other steps: it is not less than the widest, 6.67 mm
+ * (from strips), and is not used: measure stamp and strip again": of the steps that strips give and a plan leaves out.
+ */
+void show_say_left_out(show_words *out, const shop_project *project, const bw_tool *tool);
 /* Where a step that is in use comes from, in few words: "from strips", "from the face", "by overlap", "as given". */
 const char *show_step_source(const bw_tool *tool, bw_how how);
 /* One of a project's tool's strips or rounds: "10 impressions, 67.6 mm: 7.51 mm a step, 8 oz shoulder". */

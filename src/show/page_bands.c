@@ -6,6 +6,7 @@
 
 #include "show/chance_words.h"
 #include "show/check_marks.h"
+#include "show/legs.h"
 #include "show/page.h"
 
 #define IN "  "
@@ -49,7 +50,7 @@ static void extremes(page *p, const at_bench *a) {
         const bw_weave_line *line = side == 0 ? tight : wide;
         const bw_extreme *at = side == 0 ? &tight->tightest : &wide->widest;
         double step = at->step, e = a->made->face.leg;
-        double overlap = (a->made->most - step) / (a->made->most - a->made->least) * e;
+        double overlap = show_legs(a->made, step);
         show_say(&words, "%s %s (step %s, legs ", side == 0 ? "tightest" : "; widest", show_line_place(line->line),
                  band_set(a, step).text);
         if (overlap < -BW_EPS)

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "show/inner.h"
+#include "show/legs.h"
 
 enum { STRETCHES = 32, LOOPS_MOST = 9 };
 
@@ -79,9 +80,9 @@ static const char *failing(const bw_band_plan *band, bw_margin margin) {
     bool basket = band->fill == BW_FILL_BASKET;
     switch (margin) {
     case BW_MARGIN_REACH:
-        return basket ? "legs miss each other" : "steps are longer than the tool takes";
+        return basket ? show_passed(band, true) : "steps are longer than the tool takes";
     case BW_MARGIN_CROWD:
-        return basket ? "legs ride on the bars" : "steps are shorter than the tool takes";
+        return basket ? show_passed(band, false) : "steps are shorter than the tool takes";
     default:
         return "the bend is too tight for the tool";
     }

@@ -4,6 +4,7 @@
 
 #include "bandwright/hand.h"
 #include "show/inner.h"
+#include "show/legs.h"
 #include "show/round.h"
 
 typedef struct told {
@@ -83,7 +84,7 @@ static void say_overlap(const told *t) {
     const bw_rest_count *one = t->one;
     if (isnan(one->overlap))
         return;
-    double mm = one->overlap * t->band->face.leg;
+    double mm = show_legs(t->band, one->step);
     if (mm >= 0)
         SAY("On the guide legs overlap by %s. ", DIFF(mm));
     else
@@ -99,10 +100,15 @@ static void say_reach(const told *t) {
         SAY(". ");
     } else if (!basket)
         SAY("The tool gives as much. ");
-    else
-        SAY("On what is left outer and inner rows reach: %s of overlap %s, %s clear of the bars %s. ",
-            DIFF(one->reach_mm), show_line_place(one->reach_line), DIFF(one->crowd_mm),
-            show_line_place(one->crowd_line));
+    else {
+        SAY("On what is left outer and inner rows reach: ");
+        show_say_kept(t->out, t->project, t->band,
+                      &(show_kept){.reach = one->reach_mm,
+                                   .crowd = one->crowd_mm,
+                                   .reach_line = one->reach_line,
+                                   .crowd_line = one->crowd_line});
+        SAY(". ");
+    }
     if (one->works && one->bend < -BW_EPS)
         SAY("On the bend it is as the plan says. ");
 }

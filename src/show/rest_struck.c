@@ -4,17 +4,26 @@
 #include <string.h>
 
 #include "show/inner.h"
+#include "show/legs.h"
 #include "show/round.h"
 
+static void say_passed(show_words *out, const shop_project *project, const bw_band_plan *band, bool widest, double by,
+                       int line) {
+    if (band->fill == BW_FILL_BASKET)
+        show_say_passed(out, project, band, widest, by, line);
+    else
+        show_say(out, "steps are too %s for the tool by %s on the guide", widest ? "long" : "short",
+                 show_change(project, by).text);
+}
+
 void show_say_misfit(show_words *out, const shop_project *project, const bw_band_plan *band, const bw_rest_count *one) {
-    bool basket = band->fill == BW_FILL_BASKET;
-    if (one->reach < -BW_EPS)
-        show_say(out, "%s by %s %s", basket ? "legs miss each other" : "steps are too long for the tool",
-                 show_change(project, -one->reach_mm).text, basket ? show_line_place(one->reach_line) : "on the guide");
-    if (one->crowd < -BW_EPS)
-        show_say(out, "%s%s by %s %s", one->reach < -BW_EPS ? ", and " : "",
-                 basket ? "legs ride on bars" : "steps are too short for the tool",
-                 show_change(project, -one->crowd_mm).text, basket ? show_line_place(one->crowd_line) : "on the guide");
+    bool opens = one->reach < -BW_EPS, crowds = one->crowd < -BW_EPS;
+    if (opens)
+        say_passed(out, project, band, true, -one->reach_mm, one->reach_line);
+    if (opens && crowds)
+        show_say(out, ", and ");
+    if (crowds)
+        say_passed(out, project, band, false, -one->crowd_mm, one->crowd_line);
 }
 
 static const char *row_words(int outer, int inner) {

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "show/inner.h"
+#include "show/legs.h"
 
 enum { ROOM_FOR_MARKS = 14 }; /* lines */
 
@@ -395,7 +396,7 @@ static void say_overlaps(const closeup *c, show_words *out, int width) {
     show_say(&list, "  legs overlap");
     int room = width - show_text_width(out->text);
     for (size_t i = 0; i < c->band->line_count; i++) {
-        double mm = c->band->lines[i].overlap_least * c->band->face.leg;
+        double mm = show_legs(c->band, c->band->lines[i].step_most);
         show_figure_text text =
             mm < -SHOW_NOTHING ? show_signed(c->view->project, mm) : show_difference(c->view->project, mm);
         size_t digits = strcspn(text.text, " ");
@@ -469,7 +470,7 @@ void show_seam(show_grid *grid, show_rect where, const show_view *view) {
     c.placings = list;
     int words = where.height >= 10 ? 2 : where.height >= 5 ? 1 : 0, within = 0;
     for (size_t i = 0; i < band->line_count; i++)
-        c.rides = c.rides || band->lines[i].overlap_most > 1 + BW_EPS;
+        c.rides = c.rides || show_legs_share(band, band->lines[i].step_least) > 1 + BW_EPS;
     c.where.height -= words;
     c.marks = c.where.height >= ROOM_FOR_MARKS ? show_edge_marks_create(view, "TWuJ!", "!") : NULL;
     int marked = show_edge_marks_lines(c.marks);

@@ -4,6 +4,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "show/legs.h"
+
 /* ---- which cells there are ---- */
 
 static bool is_counted(const show_view *view, const bw_band_plan **band) {
@@ -152,13 +154,13 @@ static show_figure_text line_text(const show_view *view, const bw_band_plan *ban
     case LINE_LONGEST:
         return show_length(p, line->step_most);
     case LINE_LEAST_SHARE:
-        return share(line->overlap_least);
+        return share(show_legs_share(band, line->step_most));
     case LINE_MOST_SHARE:
-        return share(line->overlap_most);
+        return share(show_legs_share(band, line->step_least));
     case LINE_LEAST_LEG:
-        return show_signed(p, line->overlap_least * band->face.leg);
+        return show_signed(p, show_legs(band, line->step_most));
     case LINE_MOST_LEG:
-        return show_signed(p, line->overlap_most * band->face.leg);
+        return show_signed(p, show_legs(band, line->step_least));
     case LINE_TURN:
         snprintf(out.text, sizeof out.text, "%.1f deg", line->turn_most * 180 / BW_PI);
         return out;

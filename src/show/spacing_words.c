@@ -3,6 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "show/legs.h"
 #include "show/spacing.h"
 
 typedef struct telling {
@@ -117,7 +118,16 @@ static void line_longest(const telling *t) {
 
 static void line_share(const telling *t, bool most) {
     const bw_weave_line *line = the_line(t);
+    const bw_band_plan *b = t->band;
     double step = most ? line->step_least : line->step_most;
+    if (show_limit_measured(b, true) || show_limit_measured(b, false)) {
+        SAY("%s = how far a leg lies on its neighbour's where the step is %s: (the face's %s - %s) / the leg's %s; 0 "
+            "%% "
+            "= tips touch, 100 %% = up to the bar. The margins count from the steps measured, %s to %s.",
+            t->value, most ? "shortest" : "longest", LEN(b->face.length), DIFF(step * cos(b->turn)), LEN(b->face.leg),
+            DIFF(b->least), DIFF(b->most));
+        return;
+    }
     SAY("%s = how far a leg lies on its neighbour's where the step is %s: (%s at the widest - %s) / (%s - %s at the "
         "closest); 0 %% = tips touch, 100 %% = up to the bar.",
         t->value, most ? "shortest" : "longest", LEN(t->band->most), LEN(step), LEN(t->band->most),
@@ -134,7 +144,7 @@ static void line_most_share(const telling *t) {
 
 static void line_leg(const telling *t, bool most) {
     const bw_weave_line *line = the_line(t);
-    double share = most ? line->overlap_most : line->overlap_least;
+    double share = show_legs_share(t->band, most ? line->step_least : line->step_most);
     SAY("%s = %s of the leg of %s: so far legs lie on each other where the step is %s%s.", t->value,
         show_percent(share).text, LEN(t->band->face.leg), most ? "shortest" : "longest",
         share < 0 ? "; under 0 they miss each other" : "");

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "show/inner.h"
+#include "show/legs.h"
 
 #define MARGIN 8       /* cells before the band: "line -1 " */
 #define CELLS_A_STEP 4 /* so that a bar and its legs can be told apart */
@@ -259,15 +260,16 @@ static void draw_row(const strip *s, const bw_row_plan *row, int line) {
         }
 }
 
-/* How far legs lie on each other, in tenths of a leg. */
+/* How far legs lie on each other, in tenths of a leg, unless a limit is passed. */
 static char overlap_mark(const strip *s, const bw_felt *felt, double delta) {
     const bw_band_plan *b = s->band;
-    double share = (b->most - (felt->step - delta * felt->turning)) / (b->most - b->least);
+    double step = felt->step - delta * felt->turning, share = (b->most - step) / (b->most - b->least);
     if (felt->step <= 0)
         return ' ';
-    return share < -BW_EPS      ? '!'
-           : share > 1 + BW_EPS ? 'X'
-                                : (char)('0' + (int)fmin(fmax(floor(share * 10 + BW_EPS_FIT), 0), 9));
+    return share < -BW_EPS ? '!'
+           : share > 1 + BW_EPS
+               ? 'X'
+               : (char)('0' + (int)fmin(fmax(floor(show_legs_share(b, step) * 10 + BW_EPS_FIT), 0), 9));
 }
 
 static int extreme_column(const strip *s, const bw_weave_line *weave, bool widest) {
@@ -332,8 +334,13 @@ static void draw_key(const strip *s, show_rect where, int lines) {
                                            "( bend around the leather  ) hollow bend  | corner  ! too tight  S start"};
     static const char *const figures_of[] = {"0-9 tenths  ! miss  X ride", "0-9 tenths of overlap  ! miss  X ride",
                                              "0-9 tenths of overlap  ! legs miss  X legs ride  T tightest  W widest"};
+    static const char *const measured_of[] = {
+        "0-9 tenths  ! over  X under", "0-9 tenths of overlap  ! over  X under",
+        "0-9 tenths of overlap  ! over widest  X under closest  T tightest  W widest"};
     int room = where.width >= 72 ? 2 : where.width >= 41 ? 1 : 0;
-    const char *marks = marks_of[room], *figures = s->band->fill == BW_FILL_BASKET ? figures_of[room] : "";
+    bool measured = show_limit_measured(s->band, true) || show_limit_measured(s->band, false);
+    const char *marks = marks_of[room];
+    const char *figures = s->band->fill != BW_FILL_BASKET ? "" : measured ? measured_of[room] : figures_of[room];
     if (lines > 0)
         show_put(s->grid, where.x, where.y, where.width, SHOW_DIM, marks);
     if (lines > 1)

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "show/inner.h"
+#include "show/legs.h"
 
 typedef struct table {
     show_grid *grid;
@@ -111,8 +112,8 @@ static void measure(column *list, const show_view *view, size_t count, cells_of 
 static const char *wrong(const bw_band_plan *band, const bw_weave_line *line) {
     if (band->fill != BW_FILL_BASKET)
         return NULL;
-    return line->overlap_least < -BW_EPS     ? "legs miss each other"
-           : line->overlap_most > 1 + BW_EPS ? "legs ride on the bars"
+    return line->overlap_least < -BW_EPS     ? show_passed(band, true)
+           : line->overlap_most > 1 + BW_EPS ? show_passed(band, false)
                                              : NULL;
 }
 
@@ -154,10 +155,9 @@ static void line_cells(const show_view *view, size_t index, bool units, show_fig
     out[1] = show_length(p, line->from_edge);
     out[2] = range(p, line->step_least, line->step_most);
     if (band->fill == BW_FILL_BASKET) {
-        out[3] = shares(line->overlap_least, line->overlap_most);
-        out[4] = line->overlap_least < -BW_EPS
-                     ? show_signed(p, line->overlap_least * band->face.leg)
-                     : range(p, line->overlap_least * band->face.leg, line->overlap_most * band->face.leg);
+        double least = show_legs(band, line->step_most), most = show_legs(band, line->step_least);
+        out[3] = shares(least / band->face.leg, most / band->face.leg);
+        out[4] = least < -BW_EPS ? show_signed(p, least) : range(p, least, most);
         out[5] = show_difference(p, line->miss);
         snprintf(out[6].text, sizeof out[6].text, "%s", wrong(band, line) ? "!" : "");
     }

@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "show/inner.h"
+#include "show/legs.h"
 
 typedef struct telling {
     show_words *out;
@@ -204,9 +205,7 @@ static void say_misfit(const telling *t, bool opens) {
     int number = opens ? b->fit.reach_line : b->fit.crowd_line;
     const bw_weave_line *line = show_line_find(b, number);
     if (b->fill == BW_FILL_BASKET) {
-        double by = opens ? b->fit.reach_mm : b->fit.crowd_mm;
-        show_say(t->out, opens ? "legs miss each other by %s" : "legs ride on the bars by %s", DIFF(by));
-        show_say(t->out, " %s", show_line_place(number));
+        show_say_passed(t->out, t->project, b, opens, opens ? b->fit.reach_mm : b->fit.crowd_mm, number);
     } else if (line) {
         show_say(t->out, "a step of %s is %s than this %s takes (%s)", LEN(opens ? line->step_most : line->step_least),
                  opens ? "longer" : "shorter", b->fill == BW_FILL_STITCH ? "iron" : "stamp",
@@ -229,11 +228,18 @@ static void say_misfit(const telling *t, bool opens) {
 }
 
 static void legs_short(const telling *t) {
-    const bw_fit *fit = &t->made->fit;
+    const bw_band_plan *b = t->made;
+    const bw_fit *fit = &b->fit;
     show_say(t->out, "no: ");
     say_misfit(t, fit->reach <= fit->crowd);
-    show_say(t->out, ", and no other step mends it; legs of %s would do (these have %s)", UP(fit->needed_leg),
-             LEN(t->made->face.leg));
+    show_say(t->out, ", and no other step mends it; ");
+    if (fit->needed_leg > b->face.leg || !(show_limit_measured(b, true) || show_limit_measured(b, false)))
+        show_say(t->out, "legs of %s would do (these have %s)", UP(fit->needed_leg), LEN(b->face.leg));
+    else
+        show_say(t->out,
+                 "the widest step (%s, %s) and the closest (%s, %s) lie too near together for this band: measure "
+                 "both again, or make the band narrower",
+                 DIFF(b->most), show_limit_source(b, true), DIFF(b->least), show_limit_source(b, false));
 }
 
 static void too_wide(const telling *t) {
@@ -243,10 +249,11 @@ static void too_wide(const telling *t) {
         outer = fmax(outer, b->lines[i].step_most);
         inner = fmin(inner, b->lines[i].step_least);
     }
-    show_say(t->out,
-             "no: the band is too wide for this bend: steps go from %s inside to %s outside, a stamp of this "
-             "length takes %s to %s",
-             LEN(inner), LEN(outer), LEN(b->least), LEN(b->most));
+    show_say(t->out, "no: the band is too wide for this bend: steps go from %s inside to %s outside, %s takes %s to %s",
+             LEN(inner), LEN(outer),
+             show_limit_measured(b, true) || show_limit_measured(b, false) ? "this stamp, as measured,"
+                                                                           : "a stamp of this length",
+             LEN(b->least), LEN(b->most));
     say_where(t, b->fit.reach <= b->fit.crowd ? BW_MARGIN_REACH : BW_MARGIN_CROWD);
     int fit = would_do(t).rows;
     if (fit > 0)
@@ -329,12 +336,15 @@ static void works(const telling *t, bool tight) {
         return;
     }
     bool reach = b->fit.reach <= b->fit.crowd || !b->turns;
-    show_say(t->out, "legs overlap by %s%s", tight && reach ? "only " : "", DIFF(b->fit.reach_mm));
-    if (show_steps_vary(b))
-        show_say(t->out, " %s", show_line_place(b->fit.reach_line));
-    if (b->turns)
-        show_say(t->out, ", and keep %s%s off the bars %s", tight && !reach ? "only " : "", DIFF(b->fit.crowd_mm),
-                 show_line_place(b->fit.crowd_line));
+    show_say_kept(t->out, t->project, b,
+                  &(show_kept){.reach = b->fit.reach_mm,
+                               .crowd = b->fit.crowd_mm,
+                               .reach_line = b->fit.reach_line,
+                               .crowd_line = b->fit.crowd_line,
+                               .few_reach = tight && reach,
+                               .few_crowd = tight && !reach,
+                               .no_place = !show_steps_vary(b),
+                               .no_crowd = !b->turns});
 }
 
 #undef LEN

@@ -4,19 +4,22 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "bandwright/hand.h"
+#include "show/hand.h"
 #include "show/inner.h"
+#include "show/legs.h"
 
 bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count) {
-    bw_warning *list = malloc((plan->warning_count + plan->band_count + 1) * sizeof *list);
+    bw_warning *list = malloc((plan->warning_count + 2 * plan->band_count + 1) * sizeof *list);
     *count = 0;
     for (size_t band = 0; list && band < plan->band_count; band++) {
+        int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
+        bool struck = plan->bands[band].fill != BW_FILL_PLAIN && tool >= 0;
+        if (struck && project->tools[tool].off_strips != 0) /* first: it may be why the others stand */
+            list[(*count)++] = (bw_warning){band, BW_WARN_STRIPS};
         for (size_t i = 0; i < plan->warning_count; i++)
             if (plan->warnings[i].band == band)
                 list[(*count)++] = plan->warnings[i];
-        int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
-        if (plan->bands[band].fill != BW_FILL_PLAIN && tool >= 0 && project->tool_about &&
-            project->tool_about[tool].differs)
+        if (struck && project->tool_about && project->tool_about[tool].differs)
             list[(*count)++] = (bw_warning){band, BW_WARN_TOOL_DIFFERS};
     }
     return list;
@@ -171,9 +174,9 @@ static void wanted_count(const telling *t) {
         const bw_run_plan *run = &t->made->runs[r];
         if (run->wanted == 0)
             continue;
-        show_say(t->out, "%d %s would come nearer to the usual step, but then legs %s by %s %s", run->wanted,
-                 show_impressions_word(t->made->fill), run->wanted_miss > 0 ? "miss each other" : "ride on the bars",
-                 DIFF(run->wanted_miss), show_line_place(run->wanted_line));
+        show_say(t->out, "%d %s would come nearer to the usual step, but then ", run->wanted,
+                 show_impressions_word(t->made->fill));
+        show_say_passed(t->out, t->project, t->made, run->wanted_miss > 0, run->wanted_miss, run->wanted_line);
         return;
     }
 }
@@ -324,6 +327,12 @@ static void tool_differs(const telling *t) {
              tool && tool->id ? tool->id : "the tool", strips ? "strips or rounds" : "sizes");
 }
 
+static void strips(const telling *t) {
+    const bw_tool *tool = show_band_tool(t->project, t->band);
+    if (tool)
+        show_say_left_out(t->out, t->project, tool);
+}
+
 #undef LEN
 #undef DIFF
 
@@ -343,6 +352,7 @@ const char *show_warning_sentence(show_words *out, const shop_project *project, 
         [BW_WARN_STEPS_FACE] = steps_face,
         [BW_WARN_ESTIMATED] = estimated,
         [BW_WARN_TOOL_DIFFERS] = tool_differs,
+        [BW_WARN_STRIPS] = strips,
     };
     show_start(out);
     if (warning->band >= plan->band_count || warning->band >= project->layout.band_count)

@@ -76,8 +76,8 @@ END_TEST
 START_TEST(the_part_struck_counts) {
     const spawned *run = spawn("$BW rest lid.yaml weave --struck 20 --left 190");
     ck_assert_int_eq(run->status, 1);
-    ck_assert_msg(strstr(run->out, "For the part struck: no, at 6.7 mm on the mean legs ride on bars") != NULL, "%s",
-                  run->out);
+    ck_assert_msg(strstr(run->out, "For the part struck: no, at 6.7 mm on the mean legs ride on the bars") != NULL,
+                  "%s", run->out);
     ck_assert_ptr_nonnull(strstr(run->out, "On what is left outer"));
     run = spawn("$BW rest lid.yaml weave --struck 24 --left 60");
     ck_assert_int_eq(run->status, 1);
