@@ -163,7 +163,8 @@ strace -o "$work/trace" -P "$journal" -e inject=write:error=ENOSPC "$program" --
 expect "journal: a full disk is met" grep -q INJECTED "$work/trace"
 expect "journal: it goes beside the file, and all is well" eval '! grep -q "not kept" "$work/out"'
 strace -o "$work/trace" -P "$journal" -P "$beside" -e inject=write:error=ENOSPC "$program" --keys keys --screen - lid.yaml >"$work/out" 2>"$work/err"
-expect "journal: where it can lie nowhere, that is said, once" [ "$(grep -c "not kept" "$work/out")" = 1 ]
+expect "journal: where it can lie nowhere, that is said, once" [ "$(grep -c "is not kept" "$work/out")" = 1 ]
+expect "journal: and the first line goes on saying it" [ "$(grep -c "not saved, not kept$" "$work/out")" = 2 ]
 expect "journal: and why" grep -qi 'no space left' "$work/out"
 expect "journal: the change is made all the same" grep -q 'width  *21.5 mm' "$work/out"
 expect "journal: nothing is left over" eval '[ ! -e "$journal" ] && [ ! -e "$beside" ]'
@@ -192,7 +193,9 @@ for call in write openat; do
         echo 'g screen Right screen Right' >keys
         bench -P "$journal" -P "$beside" -e inject=$call:error=$error lid.yaml
         expect "journal: $error at each $call: said once, and why" \
-            eval '[ "$(grep -c "not kept" "$work/out")" = 1 ] && tr "\n" " " <"$work/out" | grep -q "$(reason $error)"'
+            eval '[ "$(grep -c "is not kept" "$work/out")" = 1 ] && tr "\n" " " <"$work/out" | grep -q "$(reason $error)"'
+        expect "journal: $error at each $call: the first line goes on saying it" \
+            eval 'grep "not saved" "$work/out" | tail -n 1 | grep -q "not kept$"'
         expect "journal: $error at each $call: the changes are made" grep -q 'width  *21.5 mm' "$work/out"
     done
 done
