@@ -12,8 +12,7 @@
 #include "runner.h"
 
 /* Every check that holds is noted by the library with a write to a file, which in loops takes most of a test's time.
- * Here
- * (--wrap in tests.mk) at most one is noted in each tick of the coarse clock, some ms: near enough for "after this
+ * Here (--wrap in tests.mk) at most one is noted in each tick of the coarse clock, some ms: near enough for "after this
  * point" of a test that crashes. A check that fails is always told exactly. Nothing is noted while a test limits the
  * size of files: a note cut in half makes the whole run unreadable. */
 void __real__mark_point(const char *file, int line);

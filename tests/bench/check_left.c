@@ -388,7 +388,8 @@ START_TEST(an_inventory_that_is_gone) {
     hands_press(b, "i Enter Right");
     size_t tools = desk_project(b->stock)->own_tools, length;
     ck_assert_ptr_nonnull(bench_leave(b));
-    char *bytes = strndup(desk_bytes(b->stock, &length), length);
+    const char *there = desk_bytes(b->stock, &length);
+    char *bytes = strndup(there, length);
     bench_destroy(b);
     change_file("rm -r shop");
     b = hands_open(NULL);

@@ -155,7 +155,8 @@ static size_t take_all(desk *d, size_t band, const char *what) {
     shop_problems_init(&problems, what);
     size_t count, length, tried = 0;
     desk_suggestions(d, band, &count);
-    char *original = strndup(desk_bytes(d, &length), length);
+    const char *now_there = desk_bytes(d, &length);
+    char *original = strndup(now_there, length);
     for (; tried < count; tried++) {
         size_t now;
         const desk_suggestion *all = desk_suggestions(d, band, &now);
