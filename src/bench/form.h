@@ -37,8 +37,8 @@ typedef enum form_row {
 } form_row;
 
 typedef struct bench_form {
-    char *file; /* what it will be saved as, NULL: not known yet */
-    desk *desk; /* a fresh layout on which the values are tried */
+    char *file;                   /* what it will be saved as, NULL: not known yet */
+    desk *desk;                   /* a fresh layout on which the values are tried */
     char *text[FORM_ROWS];        /* malloc'ed, set by form_set; a drawn path is a long one */
     int unit, shape, given, fill; /* indices of their words */
     int stamp;                    /* 0 = by its length, else 1 + index into the tools that fit */
@@ -55,7 +55,7 @@ enum { FORM_GIVEN_WAYS = 3, FORM_FILLS = 4 };
 void form_start(bench *b, const char *file);
 void form_free(bench_form *form);
 bool form_set(bench_form *form, form_row row, const char *text); /* false without memory: it stays as it was */
-void form_take(bench *b); /* the typed line into its row */
+void form_take(bench *b);                                        /* the typed line into its row */
 void form_row_words(const bench_form *form, form_row row, char label[40], char value[ROW_TEXT]);
 const char *form_row_help(const bench_form *form, form_row row);
 void form_try(bench_form *form); /* so that the answer shows */

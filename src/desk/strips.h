@@ -38,8 +38,8 @@ bool desk_strip_edit(const desk *d, const char *id, const desk_strip *typed, sho
 bool desk_strip_edits(const desk *d, int tool, const desk_strip *typed, shop_edit edits[2], size_t *count,
                       char title[160]);
 
-/* The edit that takes one of the strips and rounds (as bw_tool.strips has them, from 0) out of a tool that stands in the
- * file itself; with the last one its list goes. *was: what it said, malloc'ed. False without memory. */
+/* The edit that takes one of the strips and rounds (as bw_tool.strips has them, from 0) out of a tool that stands in
+ * the file itself; with the last one its list goes. *was: what it said, malloc'ed. False without memory. */
 bool desk_strip_out(const desk *d, int tool, size_t strip, shop_edit *edit, char **was, char title[160]);
 
 /* Rounds that are logged as one change. */

@@ -106,8 +106,7 @@ bw_status bw_plan_create(const bw_layout *layout, const bw_allocator *allocator,
     return bw_plan_again(layout, NULL, allocator, plan);
 }
 
-bw_status bw_plan_again(const bw_layout *layout, const bw_plan *before, const bw_allocator *allocator,
-                        bw_plan **plan) {
+bw_status bw_plan_again(const bw_layout *layout, const bw_plan *before, const bw_allocator *allocator, bw_plan **plan) {
     *plan = NULL;
     bw_status status = bw_layout_check(layout);
     if (status != BW_OK)

@@ -536,7 +536,8 @@ START_TEST(each_value_of_a_step) {
 }
 END_TEST
 
-/* A bad value in the inventory is told; the piece opens all the same, and has the shop's tools again once it is good. */
+/* A bad value in the inventory is told; the piece opens all the same, and has the shop's tools again once it is good.
+ */
 START_TEST(an_inventory_that_cannot_be_read) {
     change_file("sed -i 's/length: 9.5,/length: 99,/' " HANDS_INVENTORY);
     bench *b = hands_open(LID);
