@@ -204,9 +204,11 @@ struct bench {
     show_fine fine_drawing;     /* as the maker chose it */
     bool unicode;               /* of the grid drawn last */
 
-    int impression; /* BENCH_ROUND */
-    bw_rest *rest;  /* BENCH_REST */
-    bool rest_sure; /* of a measure that can hardly be it was asked once */
+    int impression;       /* BENCH_ROUND */
+    bw_rest *rest;        /* BENCH_REST */
+    bool rest_sure;       /* of a measure that can hardly be it was asked once */
+    bool left_offered;    /* the line TYPING_LEFT was opened with what should be left by the steps told */
+    bool rest_unmeasured; /* and b->rest is of just that: nobody has measured it */
 
     desk_left *left;   /* BENCH_LEFT: what is asked about */
     bool dropping;     /* and it shall be dropped for good */

@@ -165,6 +165,21 @@ static bool can_measure(bench *b, const desk_round *round) {
     return false;
 }
 
+/* What should be left by the steps told, to what a rule is read to; "" where that is not known. */
+static void offer_left(const bench *b, const desk_round *round, char out[64]) {
+    double left = desk_round_left(round, desk_plan(b->desk));
+    out[0] = '\0';
+    if (isnan(left)) {
+        return;
+    }
+    if (desk_project(b->desk)->units == SHOP_INCH) {
+        shop_show_length(left, SHOP_INCH, out, 64);
+        *strstr(out, " in") = '\0'; /* the line is read in the file's unit */
+    } else {
+        shop_write_length(floor(left * 10 + 0.5) / 10, SHOP_MM, out, 64); /* divided, or 20.7 has a tail */
+    }
+}
+
 void do_left_type(bench *b, int key) {
     char text[64] = "";
     desk_round *round = strikes_round(b);
@@ -172,17 +187,22 @@ void do_left_type(bench *b, int key) {
         desk_round_free(round);
         return;
     }
-    double left = desk_round_left(round, desk_plan(b->desk));
-    if (key == BENCH_KEY_ENTER && !isnan(left)) {
-        bool inch = desk_project(b->desk)->units == SHOP_INCH;
-        double parts = inch ? 1 / BW_GRID_INCH : 10; /* of a mm: what a rule is read to; divided, or 20.7 has a tail */
-        shop_write_length(floor(left * parts + 0.5) / parts, desk_project(b->desk)->units, text, sizeof text);
+    if (key == BENCH_KEY_ENTER) {
+        offer_left(b, round, text);
     }
+    b->left_offered = text[0] != '\0';
     desk_round_free(round);
     bench_type(b, TYPING_LEFT, text);
     if (key != BENCH_KEY_ENTER) {
         entry_key(&b->entry, key);
     }
+}
+
+/* The line still says what was offered. */
+static bool untouched(const bench *b, const desk_round *round) {
+    char offered[64];
+    offer_left(b, round, offered);
+    return b->left_offered && strcmp(b->entry.text, offered) == 0;
 }
 
 /* False with the reason said. */
@@ -217,6 +237,10 @@ void rest_take_left(bench *b) {
     }
     const desk_part *part = &round->parts[round->at];
     rest_forget(b);
+    b->rest_unmeasured = untouched(b, round);
+    if (b->rest_unmeasured) { /* without the rounding, which would read as drift */
+        left = desk_round_left(round, desk_plan(b->desk));
+    }
     bw_measure measure = desk_round_measure(round, b->band, part->index, part->struck, left);
     bw_status status = bw_rest_create(desk_plan(b->desk), &measure, NULL, &b->rest);
     b->rest_sure = false;
@@ -231,6 +255,20 @@ void rest_take_left(bench *b) {
     b->list.count = b->rest->count;
 }
 
+/* What nobody has measured is no fact of the hand: the file says nothing of it, and the round goes on as told. */
+static void take_unmeasured(bench *b, int count) {
+    desk_round *round = strikes_round(b);
+    bool as_told = round != NULL && !round->parts[round->at].changed && round->parts[round->at].count == count;
+    desk_round_free(round);
+    if (!as_told) {
+        bench_refuse(b, "Not taken: nothing was measured yet. {lists.leave} goes back; type there what the rule says.");
+        return;
+    }
+    bench_go(b, BENCH_STRIKES);
+    bench_say(b, "As told: strike on. This was no measure, so none is kept: type what the rule says to have it kept.");
+    rest_forget(b);
+}
+
 void rest_take(bench *b) {
     shop_problems problems;
     if (b->rest == NULL || b->list.at >= b->rest->count) {
@@ -238,6 +276,10 @@ void rest_take(bench *b) {
         return;
     }
     const bw_rest_count *one = &b->rest->counts[b->list.at];
+    if (b->rest_unmeasured) {
+        take_unmeasured(b, one->count);
+        return;
+    }
     if (b->rest->doubtful && !b->rest_sure) {
         b->rest_sure = true;
         bench_refuse(b, "Not taken: this can hardly be. {lists.leave} goes back to count and measure again; "

@@ -22,10 +22,12 @@ static char *today(char out[16]) {
 
 static int add_length(char *out, size_t room, const desk *d, const char *key, double mm) {
     char text[64];
+    shop_unit unit = d->project->units;
     if (isnan(mm)) {
         return 0;
     }
-    shop_write_length(mm, d->project->units, text, sizeof text);
+    double parts = unit == SHOP_INCH ? 1e6 : 1e4; /* a 64th of an inch has six digits */
+    shop_write_length(desk_cut_digits(mm, unit, parts), unit, text, sizeof text);
     return snprintf(out, room, ", %s: %s", key, text);
 }
 

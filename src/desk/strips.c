@@ -220,8 +220,7 @@ bool desk_strip_read(const desk_strip *typed, const bw_tool *tool, shop_unit uni
 
 /* ---- as an edit ---- */
 
-/* No digits that nobody measured: to so many parts of the file's unit. */
-static double round_to(double mm, shop_unit unit, double parts) {
+double desk_cut_digits(double mm, shop_unit unit, double parts) {
     double one = unit == SHOP_INCH ? BW_MM_PER_INCH : 1;
     return round(mm / one * parts) / parts * one;
 }
@@ -264,7 +263,7 @@ static char *flow_of(const bw_tool *tool, shop_unit unit, const desk_strip *type
             double mm;
             char reason[SHOP_REASON];
             shop_parse_length(text, strlen(text), unit, false, &mm, reason);
-            shop_write_length(round_to(mm - bw_tool_face(tool).length, unit, 1e6), unit, length, sizeof length);
+            shop_write_length(desk_cut_digits(mm - bw_tool_face(tool).length, unit, 1e6), unit, length, sizeof length);
             text = length;
         }
         add_key(&to, key == DESK_STRIP_TIPS ? "length" : desk_strip_words[key]);
@@ -373,9 +372,9 @@ static char *round_flow(const desk *d, const shop_struck *round, double took) {
     char length[80], aimed[100] = "", text[80];
     shop_unit unit = d->project->units;
     double parts = unit == SHOP_INCH ? 1e4 : 1e3;
-    shop_write_length(round_to(took, unit, parts), unit, length, sizeof length);
+    shop_write_length(desk_cut_digits(took, unit, parts), unit, length, sizeof length);
     if (!isnan(round->aimed)) {
-        shop_write_length(round_to(round->aimed, unit, parts), unit, text, sizeof text);
+        shop_write_length(desk_cut_digits(round->aimed, unit, parts), unit, text, sizeof text);
         snprintf(aimed, sizeof aimed, ", aimed: %s", text);
     }
     char *piece = shop_write_scalar(d->project->piece.bytes, d->project->piece.length, SHOP_STYLE_PLAIN, true, true);

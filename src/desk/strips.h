@@ -42,6 +42,9 @@ bool desk_strip_edits(const desk *d, int tool, const desk_strip *typed, shop_edi
  * the file itself; with the last one its list goes. *was: what it said, malloc'ed. False without memory. */
 bool desk_strip_out(const desk *d, int tool, size_t strip, shop_edit *edit, char **was, char title[160]);
 
+/* No digits that nobody measured: mm to so many parts of a file's unit. */
+double desk_cut_digits(double mm, shop_unit unit, double parts);
+
 /* Rounds that are logged as one change. */
 typedef struct desk_logs {
     desk_edits list;

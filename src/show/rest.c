@@ -35,6 +35,11 @@ static const char *unit(const told *t, int count) {
     return count == 1 ? "impression" : "impressions";
 }
 
+/* Nothing is to be struck: what is left is the step from the last to the first. */
+static bool is_closing_step(const told *t) {
+    return closed(t) && t->one->count == t->rest->struck;
+}
+
 /* "1.5 % longer", "as planned". */
 static void say_change(const told *t) {
     const bw_rest_count *one = t->one;
@@ -57,7 +62,10 @@ const char *show_rest_line(show_words *out, const shop_project *project, const b
         SAY("%d x %s", one->steps, LEN(one->step));
         return out->text;
     }
-    SAY("%d step%s of %s, ", one->steps, one->steps == 1 ? "" : "s", LEN(one->step));
+    if (is_closing_step(t))
+        SAY("the closing step of %s, ", LEN(one->step));
+    else
+        SAY("%d step%s of %s, ", one->steps, one->steps == 1 ? "" : "s", LEN(one->step));
     say_change(t);
     return out->text;
 }
@@ -139,13 +147,17 @@ const char *show_rest_words(show_words *out, const shop_project *project, const 
     told all = tell(out, project, plan, rest, index), *t = &all;
     const bw_rest_count *one = t->one;
     int more = one->count - rest->struck;
-    SAY("%d %s in all, %d more", one->count, unit(t, one->count), more);
-    SAY("%s: ", closed(t) ? ", and the last meets the first" : "");
+    SAY("%d %s in all, ", one->count, unit(t, one->count));
+    if (is_closing_step(t))
+        SAY("all struck: the closing step, from the last to the first, is %s. ", LEN(one->step));
+    else
+        SAY("%d more%s: ", more, closed(t) ? ", and the last meets the first" : "");
     if (one->steps == 0) {
         SAY("the run is full.");
         return out->text;
     }
-    say_settings(t);
+    if (!is_closing_step(t))
+        say_settings(t);
     say_reach(t);
     say_overlap(t);
     say_spread(t);
@@ -224,6 +236,8 @@ static void say_way_out(const told *t) {
     else if (t->rest->open > SHOW_NOTHING)
         SAY("At the widest step, %s, %d steps leave %s open at the end: close that with one leaned impression.",
             LEN(t->band->most), t->one->steps, LEN(t->rest->open));
+    else if (is_closing_step(t))
+        SAY("The run is full, nothing is left to strike: have the closing step where it hides.");
     else if (holes)
         SAY("Otherwise go on at the closest step, %s, and let the last stitch be as short as it comes, where it hides.",
             LEN(t->band->least));

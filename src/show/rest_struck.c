@@ -40,7 +40,10 @@ const char *show_rest_struck(show_words *out, const shop_project *project, const
     show_start(out);
     if (rest->part.works || rest->doubtful)
         return out->text;
-    show_say(out, "For the part struck: no, ");
+    show_say(out, "For the part struck");
+    if (band->run_count > 1)
+        show_say(out, " of run %zu", rest->run + 1);
+    show_say(out, ": no, ");
     if (worst->steps < rest->part.steps)
         show_say(out, "from %d to %d, ", rest->worst_from, rest->worst_to);
     show_say(out, "at %s on the mean ", show_length(project, worst->step).text);

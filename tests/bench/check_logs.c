@@ -6,6 +6,7 @@
 
 #include "bench/hands.h"
 #include "bench/inner.h"
+#include "desk/round.h"
 
 Suite *bench_logs_suite(void);
 
@@ -152,6 +153,95 @@ START_TEST(what_is_offered_as_left_has_one_digit) {
 }
 END_TEST
 
+/* What is offered and taken as it stands was never measured: the file says nothing of it, and nothing can be logged.
+ * The same figure typed is a measure. */
+START_TEST(an_offer_is_no_measure) {
+    bench *b = hands_open(LID);
+    hands_press(b, "b Space*24");
+    char *before = hands_bytes(b), offered[80];
+    hands_press(b, "Enter");
+    snprintf(offered, sizeof offered, "\"%.60s\" Enter Enter", b->entry.text);
+    hands_press(b, "Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_REST);
+    hands_see(b, "as planned");
+    hands_press(b, "Down Enter"); /* another count: not without a measure */
+    ck_assert(b->bad);
+    hands_see(b, "nothing was measured yet");
+    hands_press(b, "Up Enter");
+    ck_assert_msg(!b->bad && bench_where(b) == BENCH_STRIKES, "%s", b->message);
+    hands_see(b, "As told: strike on");
+    char *after = hands_bytes(b);
+    ck_assert_str_eq(before, after);
+    hands_press(b, "y");
+    ck_assert(b->bad);
+    hands_press(b, offered);
+    hands_press(b, "y");
+    ck_assert_msg(!b->bad, "%s", b->message);
+    free(before);
+    free(after);
+    bench_destroy(b);
+}
+END_TEST
+
+static int digits_behind(const char *list, const char *key) {
+    const char *at = strstr(list, key);
+    ck_assert_msg(at != NULL, "%s: %s", key, list);
+    at += strlen(key);
+    size_t whole = strspn(at, "0123456789");
+    return at[whole] == '.' ? (int)strspn(at + whole + 1, "0123456789") : 0;
+}
+
+/* The workbench writes no digits that nobody measured; what was typed stays what it is. */
+START_TEST(lengths_of_a_round_are_written_short) {
+    static const char *const files[] = {LID, "maple-lid.yaml"}, *const left[] = {"138", "4 39/64"};
+    static const double mm[] = {138, (4 + 39.0 / 64) * 25.4};
+    bench *b = hands_open(files[_i]);
+    char keys[80];
+    b->band = 1;
+    snprintf(keys, sizeof keys, "b Space*24 \"%s\" Enter Enter y", left[_i]);
+    hands_press(b, keys);
+    ck_assert_msg(!b->bad, "%s", b->message);
+    char path[80];
+    snprintf(path, sizeof path, "bands[%zu].struck", b->band + 1);
+    char *list = shop_project_get(desk_project(b->desk), path);
+    ck_assert_ptr_nonnull(list);
+    static const char *const keys_of[] = {"guide: ", "aimed: ", "left: ", "took: "};
+    for (size_t k = 0; k < sizeof keys_of / sizeof keys_of[0]; k++) {
+        ck_assert_msg(digits_behind(list, keys_of[k]) <= (_i == 0 ? 4 : 6), "%s", list);
+    }
+    desk_round *round = desk_round_read(b->desk, b->band);
+    const bw_run_plan *run = &bench_band_plan(b)->runs[0];
+    ck_assert_double_eq_tol(round->parts[0].left, mm[_i], 1e-9);
+    ck_assert_double_eq_tol(round->parts[0].guide, run->to - run->from, 1e-4);
+    ck_assert_double_eq_tol(round->parts[0].aimed, run->step, 1e-4);
+    ck_assert(!round->parts[0].changed);
+    desk_round_free(round);
+    free(list);
+    bench_destroy(b);
+}
+END_TEST
+
+/* In a piece in inches the offer is what an inch rule reads: whole inches and a fraction to a 64th, no decimals. */
+START_TEST(what_is_offered_in_inches_is_a_fraction) {
+    bench *b = hands_open("maple-lid.yaml");
+    b->band = 1;
+    hands_press(b, "b Space");
+    for (int struck = 1; struck < 20; struck++) {
+        desk_round *round = desk_round_read(b->desk, b->band);
+        double left = desk_round_left(round, desk_plan(b->desk)), offered;
+        desk_round_free(round);
+        char why[160];
+        hands_press(b, "Enter");
+        const char *text = b->entry.text;
+        ck_assert_msg(strchr(text, '.') == NULL, "%s", text);
+        ck_assert(shop_parse_length(text, strlen(text), SHOP_INCH, false, &offered, why));
+        ck_assert_double_eq_tol(offered, left, 25.4 / 128 + 1e-9);
+        hands_press(b, "Esc Space");
+    }
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_logs_suite(void) {
     Suite *suite = suite_create("rounds logged at the bench");
     TCase *tests = tcase_create("logs");
@@ -162,6 +252,9 @@ Suite *bench_logs_suite(void) {
     tcase_add_test(tests, a_measure_is_logged_though_the_layout_changed);
     tcase_add_test(tests, a_measure_that_goes_is_told);
     tcase_add_test(tests, what_is_offered_as_left_has_one_digit);
+    tcase_add_test(tests, an_offer_is_no_measure);
+    tcase_add_loop_test(tests, lengths_of_a_round_are_written_short, 0, 2);
+    tcase_add_test(tests, what_is_offered_in_inches_is_a_fraction);
     suite_add_tcase(suite, tests);
     return suite;
 }

@@ -160,6 +160,14 @@ START_TEST(what_is_left_must_be_a_length_of_the_run) {
 }
 END_TEST
 
+/* The hand has struck as told, and that was measured: the figure is typed, and what comes of it taken. */
+static void type_the_offer(bench *b) {
+    char keys[96];
+    hands_press(b, "Enter");
+    snprintf(keys, sizeof keys, "Esc \"%.60s\" Enter Enter", b->entry.text);
+    hands_press(b, keys);
+}
+
 START_TEST(a_layout_that_changes_is_told) {
     bench *b = hands_open(LID);
     hands_press(b, "b Space*33 Esc Right*8 b");
@@ -170,7 +178,10 @@ START_TEST(a_layout_that_changes_is_told) {
     double left = desk_round_left(round, desk_plan(b->desk)), longest = bw_rest_longest(desk_plan(b->desk), b->band, 0);
     ck_assert_double_eq_tol(left, longest - 32 * round->parts[0].aimed, 1e-9);
     desk_round_free(round);
-    hands_press(b, "Enter Enter Enter");
+    hands_press(b, "Enter Enter Enter"); /* the screen asks for a measure, and an offer is none */
+    hands_see(b, "nothing was measured yet");
+    hands_press(b, "Esc");
+    type_the_offer(b);
     ck_assert_int_eq(bench_where(b), BENCH_STRIKES);
     round = round_of(b);
     ck_assert(!round->parts[0].changed && round->parts[0].struck == 33);
@@ -225,7 +236,7 @@ START_TEST(runs_are_logged_together) {
         desk_round_free(round);
         round = round_of(b);
         press_times(b, "Space", round->parts[run].of - 3);
-        hands_press(b, "Enter Enter Enter");
+        type_the_offer(b);
         ck_assert_msg(!b->bad, "%s", b->message);
         press_times(b, "Space", run == 0 ? 3 : 0);
     }
@@ -393,6 +404,24 @@ START_TEST(records_of_others_stay) {
 }
 END_TEST
 
+/* With all struck only the step from the last to the first is left: nobody is told to strike. */
+START_TEST(the_closing_step_is_no_strike) {
+    bench *b = hands_open(LID);
+    hands_press(b, _i == 0 ? "b Space*40 \"8\" Enter" : "b Space*40 \"2\" Enter");
+    ck_assert_int_eq(bench_where(b), BENCH_REST);
+    ck_assert_int_eq(b->rest->counts[0].count, 40);
+    ck_assert_int_eq(b->rest->counts[0].works, _i == 0);
+    hands_see(b, "all struck: the closing step");
+    char *screen = hands_screen(b, 80, 24);
+    ck_assert_msg(strstr(screen, "strike 1") == NULL && strstr(screen, "strike on") == NULL &&
+                      strstr(screen, "0 more") == NULL,
+                  "%s", screen);
+    ck_assert_msg((strstr(screen, "nothing is left to strike") != NULL) == (_i != 0), "%s", screen);
+    free(screen);
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_round_suite(void) {
     Suite *suite = suite_create("a round at the bench");
     TCase *tests = tcase_create("round");
@@ -411,6 +440,7 @@ Suite *bench_round_suite(void) {
     tcase_add_test(tests, what_can_hardly_be_is_asked_again);
     tcase_add_test(tests, a_second_measure_goes_by_the_first);
     tcase_add_test(tests, check_marks_are_made_anew);
+    tcase_add_loop_test(tests, the_closing_step_is_no_strike, 0, 2);
     tcase_add_loop_test(tests, a_kill_loses_no_strike, 0, 5);
     tcase_add_loop_test(tests, records_of_others_stay, 0, 3);
     tcase_add_loop_test(tests, strange_lists_do_no_harm, 0, 8);

@@ -93,6 +93,18 @@ START_TEST(the_part_struck_counts) {
 }
 END_TEST
 
+/* Of several runs the one whose steps are too short is named. */
+START_TEST(the_part_struck_names_its_run) {
+    spawn_copy("projects/walnut-cover.yaml", "cover.yaml");
+    for (int i = 1; i <= 3; i += 2) { /* the two that are as long */
+        char said[80];
+        const spawned *run = spawn("$BW rest cover.yaml weave --run %d --struck 12 --left 44", i);
+        snprintf(said, sizeof said, "For the part struck of run %d: no, at 6.05 mm on the mean", i);
+        ck_assert_msg(run->status == 1 && strstr(run->out, said) != NULL, "%s", run->out);
+    }
+}
+END_TEST
+
 /* Half of what a rule is read to is no drift of the hand. */
 START_TEST(what_a_rule_cannot_tell_is_no_drift) {
     const spawned *run = spawn("$BW rest lid.yaml weave --struck 24 --left 135");
@@ -184,6 +196,7 @@ Suite *verbs_rest_suite(void) {
     tcase_add_test(tests, only_a_closed_run_has_a_seam);
     tcase_add_test(tests, the_round_in_hand_is_known);
     tcase_add_test(tests, the_part_struck_counts);
+    tcase_add_test(tests, the_part_struck_names_its_run);
     tcase_add_test(tests, what_a_rule_cannot_tell_is_no_drift);
     tcase_add_test(tests, a_layout_that_changed_is_known);
     tcase_add_test(tests, words_fit_what_is_struck);
