@@ -174,7 +174,10 @@ static void offer_left(const bench *b, const desk_round *round, char out[64]) {
     }
     if (desk_project(b->desk)->units == SHOP_INCH) {
         shop_show_length(left, SHOP_INCH, out, 64);
-        *strstr(out, " in") = '\0'; /* the line is read in the file's unit */
+        char *unit = strstr(out, " in"); /* the line is read in the file's unit */
+        if (unit != NULL) {
+            *unit = '\0';
+        }
     } else {
         shop_write_length(floor(left * 10 + 0.5) / 10, SHOP_MM, out, 64); /* divided, or 20.7 has a tail */
     }
