@@ -172,6 +172,7 @@ void bench_type(bench *b, bench_typing what, const char *text) {
 }
 
 void bench_settle(bench *b) {
+    strip_settle(b); /* the inventory's tools are worked on without a piece, too */
     if (b->desk == NULL) {
         return;
     }
@@ -199,7 +200,6 @@ void bench_settle(bench *b) {
     }
     items_settle(b);
     shelf_items_settle(b);
-    strip_settle(b);
     int impressions = show_impressions(desk_plan(b->desk), b->band);
     if (b->impression > impressions) {
         b->impression = impressions;

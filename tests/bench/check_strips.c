@@ -144,6 +144,21 @@ START_TEST(it_reads_on) {
 }
 END_TEST
 
+/* Undo in the form may take its tool away: then it is left, also where no piece is open. */
+START_TEST(its_tool_is_taken_back) {
+    bench *b = hands_open(NULL);
+    hands_press(b, "i a Enter \"9.5\" Enter Esc Y");
+    hands_see(b, "a test strip of basket-9-5, in the inventory");
+    for (int i = 0; i < 4 && b->screen == BENCH_STRIP; i++) {
+        hands_press(b, "u");
+        free(hands_screen(b, 80, 24));
+    }
+    hands_see(b, "taken back in the inventory: a new basket stamp: basket-9-5");
+    ck_assert_int_eq(b->screen, BENCH_INVENTORY);
+    bench_destroy(b);
+}
+END_TEST
+
 Suite *bench_strips_suite(void) {
     Suite *suite = suite_create("strips on the screen");
     TCase *tests = tcase_create("strips");
@@ -155,6 +170,7 @@ Suite *bench_strips_suite(void) {
     tcase_add_test(tests, every_place);
     tcase_add_test(tests, taken_out_and_back);
     tcase_add_test(tests, it_reads_on);
+    tcase_add_test(tests, its_tool_is_taken_back);
     suite_add_tcase(suite, tests);
     return suite;
 }
