@@ -442,6 +442,10 @@ static bool fits(const bench *b, form_row row, const char *text, char why[200]) 
         return length[0] == '\0' || tool_new_flow(desk_project(form->desk), kind, length, across, id, flow, why);
     }
     const shop_field *field = field_of(form, row);
+    if (field == NULL) { /* the row in hand is another one meanwhile, or has gone */
+        snprintf(why, 200, "Nothing is typed on this row.");
+        return false;
+    }
     if (field->type == SHOP_TYPE_END) {
         return form_end_fits(form, row, text, why);
     }

@@ -45,6 +45,9 @@ static unsigned choose_card(bench *b, size_t which) {
 
 static unsigned choose_value(bench *b, size_t which) {
     if (b->screen == BENCH_FORM) {
+        if (!form_has(&b->form, (form_row)which)) { /* pointed at as drawn, but keys not yet drawn took it away */
+            return BENCH_NOTHING;
+        }
         if (b->form.at == (form_row)which) {
             return bench_meant(b, BENCH_KEY_ENTER);
         }
