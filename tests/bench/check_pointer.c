@@ -105,6 +105,31 @@ START_TEST(a_click_takes_in_hand) {
 }
 END_TEST
 
+/* A row that was drawn, and that a key has taken away before the next drawing, is nothing to point at. */
+START_TEST(a_row_that_is_gone_is_not_taken) {
+    bench *b = hands_open("new.yaml");
+    hands_press(b, "Home Down Down");
+    for (int i = 0; i < 20 && !form_has(&b->form, FORM_WIDE); i++) {
+        bench_key(b, BENCH_KEY_RIGHT);
+    }
+    free(hands_screen(b, 80, 40));
+    while (form_has(&b->form, FORM_WIDE)) {
+        bench_key(b, BENCH_KEY_LEFT);
+    }
+    bool found = false;
+    for (size_t i = 0; i < b->spot_count; i++) {
+        bench_spot spot = b->spots[i];
+        if (spot.kind == SPOT_VALUE && spot.which == FORM_WIDE) {
+            bench_pointer(b, BENCH_CLICK, spot.x, spot.y);
+            found = true;
+        }
+    }
+    ck_assert(found);
+    ck_assert_int_eq(b->form.at, FORM_SHAPE);
+    bench_destroy(b);
+}
+END_TEST
+
 /* Bands and stamps are changed on the workbench: elsewhere a click on one says so and changes nothing. */
 START_TEST(a_click_on_another_band_says_why_not) {
     bench *b = come(_i);
@@ -226,6 +251,7 @@ Suite *bench_pointer_suite(void) {
     tcase_add_loop_test(tests, a_second_click_is_enter, 0, (int)ways);
     tcase_add_loop_test(tests, the_bottom_line_is_keys, 0, (int)ways);
     tcase_add_loop_test(tests, the_wheel_goes_as_arrows_do, 0, (int)ways);
+    tcase_add_test(tests, a_row_that_is_gone_is_not_taken);
     suite_add_tcase(suite, tests);
     return suite;
 }
