@@ -46,7 +46,7 @@ typedef struct bw_allocator {
 #define BW_HEADS_MOST 0.25     /* share of it by which heads may gape */
 #define BW_USUAL_OVERLAP 0.5   /* share of a leg on its neighbour's: room to open and to close; common practice */
 #define BW_BARE_NOTED 0.5      /* mm of bare strip worth a warning */
-#define BW_STEP_SLIP 2.0 /* beyond this times what the face allows a step is a slip of the maker's; common practice */
+#define BW_STEP_SLIP 2.0       /* times what the face allows: a step beyond is a slip of the maker's; our own choice */
 
 #ifdef __cplusplus
 }

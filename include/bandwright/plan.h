@@ -159,8 +159,7 @@ typedef enum bw_warning_kind {
     BW_WARN_FACE_OUT,
     BW_WARN_STEPS_FACE,
     BW_WARN_ESTIMATED,
-    BW_WARN_TOOL_DIFFERS, /* never from bw_plan: only the shop knows both copies */
-    BW_WARN_STRIPS        /* likewise: a step by the tool's strips contradicts another and is not used */
+    BW_WARN_TOOL_DIFFERS /* never from bw_plan: only the shop knows both copies */
 } bw_warning_kind;
 
 typedef struct bw_warning {

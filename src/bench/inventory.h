@@ -34,10 +34,10 @@ bool shelf_piece_follows(bench *b, char why[400]);
 
 /* One undo step of the inventory, or of the piece; says what was done, or why not. */
 bool shelf_edit(bench *b, bool piece, const shop_edit *edits, size_t count, const char *title);
-/* The names of the piece's bands that are struck with this tool, "" if none; also the dividers count. */
 /* Which way the tool in hand could be given so that something would change. */
 enum { SHELF_TO_PIECE = 1, SHELF_TO_INVENTORY = 2 };
 unsigned shelf_gives(bench *b);
+/* The names of the piece's bands that are struck with this tool, "" if none; also the dividers count. */
 void shelf_users(const bench *b, const char *id, char out[200]);
 
 /* The values of the tool in hand, of the inventory or of the piece's copy; none if that has no such tool. */

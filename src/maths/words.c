@@ -35,7 +35,6 @@ const char *bw_warning_word(bw_warning_kind kind) {
         [BW_WARN_STEPS_FACE] = "steps-face",
         [BW_WARN_ESTIMATED] = "estimated",
         [BW_WARN_TOOL_DIFFERS] = "tool-differs",
-        [BW_WARN_STRIPS] = "strips",
     };
     return words[kind];
 }

@@ -20,8 +20,8 @@ chance_told chance_of(const at_bench *a, size_t run, bw_drift *drift, bw_hand *h
 /* The run with the most steps: the one that closes least surely. */
 size_t chance_run(const bw_band_plan *band);
 
-/* How far a step strays: "0.17 mm", "less than a rule read to 0.5 mm tells"; and with how far it is off its aim, where
- * strips tell that: "strays by 0.17 mm and is -0.07 mm off". */
+/* hand.c: how far a step strays: "0.17 mm", "less than a rule read to 0.5 mm tells"; and with how far it is off its
+ * aim, where strips tell that: "strays by 0.17 mm and is -0.07 mm off". */
 show_figure_text show_stray_text(const shop_project *project, const bw_hand *hand);
 const char *show_stray_words(show_words *out, const shop_project *project, const bw_hand *hand);
 

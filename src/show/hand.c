@@ -187,8 +187,9 @@ static void say_contradicts(show_words *out, const telling *t, bw_how how, doubl
     }
 }
 
-/* "the usual step by strips, 7.51 mm, does not lie between ..., and is not used"; nothing where all is well. */
-static void say_trouble(show_words *out, const telling *t, bw_how how) {
+/* "the usual step by strips, 7.51 mm, does not lie between ..., and is not used"; nothing where all is well. the: or
+ * "The". */
+static void say_trouble(show_words *out, const telling *t, bw_how how, const char *the) {
     const double steps[] = {[BW_STRUCK_USUAL] = t->hand.usual.value,
                             [BW_STRUCK_CLOSEST] = t->hand.closest.value,
                             [BW_STRUCK_WIDEST] = t->hand.widest.value};
@@ -199,7 +200,7 @@ static void say_trouble(show_words *out, const telling *t, bw_how how) {
         return;
     if (why.text[0] == '\0')
         say_contradicts(&why, t, how, steps[how]);
-    show_say(out, "he %s step by strips, %s, %s%s: measure stamp and strip again", step_names[how],
+    show_say(out, "%s %s step by strips, %s, %s%s: measure stamp and strip again", the, step_names[how],
              fine(t, steps[how]).text, why.text, left_out ? ", and is not used" : "");
 }
 
@@ -208,8 +209,8 @@ void show_say_left_out(show_words *out, const shop_project *project, const bw_to
     for (int how = 0; how < BW_STRUCK_COUNT; how++) {
         if ((tool->off_strips & 1u << how) == 0)
             continue;
-        show_say(out, out->text[0] ? "; t" : "t");
-        say_trouble(out, &t, (bw_how)how);
+        show_say(out, out->text[0] ? "; " : "");
+        say_trouble(out, &t, (bw_how)how, "the");
     }
 }
 
@@ -218,9 +219,9 @@ static void tell_trouble(telling *t) {
     for (int i = 0; i < BW_STRUCK_COUNT; i++) {
         show_words said;
         show_start(&said);
-        say_trouble(&said, t, steps_in_order[i]);
+        say_trouble(&said, t, steps_in_order[i], "The");
         if (said.text[0] != '\0')
-            show_say(line(t), "! T%s.", said.text);
+            show_say(line(t), "! %s.", said.text);
     }
 }
 

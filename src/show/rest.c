@@ -216,7 +216,11 @@ static void say_odd_count(const told *t) {
     for (int by = -1; by <= 1 && m == 2; by += 2) {
         bw_rest *odd = NULL;
         int count = t->one->count + by;
-        bw_measure one = {t->rest->band, t->rest->run, t->rest->struck, t->rest->left, count, 0, 0, 0, 0};
+        bw_measure one = {.band = t->rest->band,
+                          .run = t->rest->run,
+                          .struck = t->rest->struck,
+                          .left = t->rest->left,
+                          .count = count};
         if (bw_rest_create(t->plan, &one, NULL, &odd) != BW_OK)
             continue;
         if (odd->works > 0)

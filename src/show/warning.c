@@ -9,13 +9,11 @@
 #include "show/legs.h"
 
 bw_warning *show_warnings(const shop_project *project, const bw_plan *plan, size_t *count) {
-    bw_warning *list = malloc((plan->warning_count + 2 * plan->band_count + 1) * sizeof *list);
+    bw_warning *list = malloc((plan->warning_count + plan->band_count + 1) * sizeof *list);
     *count = 0;
     for (size_t band = 0; list && band < plan->band_count; band++) {
         int tool = band < project->layout.band_count ? project->bands[band].tool : -1;
         bool struck = plan->bands[band].fill != BW_FILL_PLAIN && tool >= 0;
-        if (struck && project->tools[tool].off_strips != 0) /* first: it may be why the others stand */
-            list[(*count)++] = (bw_warning){band, BW_WARN_STRIPS};
         for (size_t i = 0; i < plan->warning_count; i++)
             if (plan->warnings[i].band == band)
                 list[(*count)++] = plan->warnings[i];
@@ -283,21 +281,10 @@ static void face_out(const telling *t) {
 static void steps_face(const telling *t) {
     const bw_face *face = &t->made->face;
     const bw_tool *tool = show_band_tool(t->project, t->band);
-    bw_hand hand = tool ? bw_tool_hand(tool, BW_RULE_MM) : (bw_hand){0};
-    const struct {
-        const char *name;
-        double step;
-    } steps[] = {[BW_STRUCK_USUAL] = {"usual", hand.usual.value},
-                 [BW_STRUCK_CLOSEST] = {"closest", hand.closest.value},
-                 [BW_STRUCK_WIDEST] = {"widest", hand.widest.value}};
-    for (int how = 0; tool && how < BW_STRUCK_COUNT; how++)
-        if ((tool->off_strips & 1u << how) != 0) {
-            show_say(t->out,
-                     "the %s step by strips of %s, %s, does not go with its other steps and is not used: "
-                     "measure the strips again, or take out the wrong one",
-                     steps[how].name, tool->id, DIFF(steps[how].step));
-            return;
-        }
+    if (tool && tool->off_strips != 0) {
+        show_say_left_out(t->out, t->project, tool);
+        return;
+    }
     show_say(t->out, "a measured step lies outside what the face allows, %s to %s: measure both again",
              LEN(face->length - face->leg), LEN(face->length));
 }
@@ -327,12 +314,6 @@ static void tool_differs(const telling *t) {
              tool && tool->id ? tool->id : "the tool", strips ? "strips or rounds" : "sizes");
 }
 
-static void strips(const telling *t) {
-    const bw_tool *tool = show_band_tool(t->project, t->band);
-    if (tool)
-        show_say_left_out(t->out, t->project, tool);
-}
-
 #undef LEN
 #undef DIFF
 
@@ -352,7 +333,6 @@ const char *show_warning_sentence(show_words *out, const shop_project *project, 
         [BW_WARN_STEPS_FACE] = steps_face,
         [BW_WARN_ESTIMATED] = estimated,
         [BW_WARN_TOOL_DIFFERS] = tool_differs,
-        [BW_WARN_STRIPS] = strips,
     };
     show_start(out);
     if (warning->band >= plan->band_count || warning->band >= project->layout.band_count)

@@ -253,14 +253,10 @@ static void band(const writer *w, size_t index) {
 }
 
 static bool warnings(const writer *w) {
-    size_t count, all;
-    bw_warning *list = show_warnings(w->project, w->plan, &all);
+    size_t count;
+    bw_warning *list = show_warnings(w->project, w->plan, &count);
     if (!list)
         return false;
-    count = 0;
-    for (size_t i = 0; i < all; i++) /* its kinds are fixed; those of strips are told to makers only */
-        if (list[i].kind != BW_WARN_STRIPS)
-            list[count++] = list[i];
     fputs(count ? "warnings:\n" : "warnings: []\n", w->to);
     for (size_t i = 0; i < count; i++) {
         show_words words;

@@ -130,7 +130,7 @@ START_TEST(steps_out_of_order) {
     spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=67.6 --add");
     spawn("$BW -i stock.yaml strip lid.yaml m impressions=10 length=60 struck=widest --add");
     says(spawn("$BW -i stock.yaml plan lid.yaml > page; tr '\\n' ' ' < page | tr -s ' '"), 0,
-         "the usual step by strips of m, 7.51 mm, does not go with its other steps and is not used");
+         "the usual step by strips, 7.51 mm, does not lie between the other steps");
 }
 END_TEST
 
